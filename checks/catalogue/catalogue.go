@@ -1,0 +1,52 @@
+// Package catalogue lists the functions of the procedure language and of the
+// calc command: one registration carries what the checker, the help, the
+// reference page and the evaluator need.
+//
+// The computations themselves are plain Go functions in the packages beside
+// this one; here they get names, dimensions and words.
+package catalogue
+
+import "waywright/checks/value"
+
+// Func is a function that procedures may call.
+type Func struct {
+	Name    string
+	Params  []Param
+	Doc     string // one line: what it gives
+	Signs   string // what plus means, in words; empty where the result has no sign
+	Source  string // the formula's source
+	Example Example
+
+	// Check returns the type of the result for arguments of these types, or
+	// an error that says which argument is wrong and what is wanted instead.
+	Check func(args []value.Type) (value.Type, *ArgError)
+
+	// Eval computes the result of present arguments of checked types. Where
+	// the computation is not defined the result is Absent and says why. It
+	// never returns a NaN or an infinity as a Present number.
+	Eval func(args []value.Value) value.Value
+}
+
+// Param describes a parameter, for help and messages.
+type Param struct {
+	Name string
+	Doc  string
+	// Takes is true where repeated takes are wanted as they are; elsewhere
+	// they arrive as their mean.
+	Takes bool
+	// Optional parameters stand last.
+	Optional bool
+}
+
+// Example is a worked example: an expression, what it gives, and where that
+// is published or derived.
+type Example struct {
+	Expr, Want, Source string
+}
+
+// ArgError says what is wrong with an argument. Arg counts from 0; −1 means
+// the number of arguments.
+type ArgError struct {
+	Arg  int
+	What string // "is an angle, but a length is wanted: write mm(…)"
+}

@@ -1,0 +1,44 @@
+// Package quantity holds dimensions and units: what a number is a number of,
+// how a person may type it, and how it is printed.
+//
+// Every number inside the program is a float64 in the coherent base unit of
+// its dimension: mm, kg, s, K, rad and their products (so a newton is
+// 1000 kg·mm/s²). A temperature point is the exception: it is held in degrees
+// Celsius as typed, because the only sums it takes part in are differences.
+package quantity
+
+// Dim is a dimension: the exponents of the base units. The zero Dim is a
+// ratio (slopes, shares, counts). An angle is a dimension of its own, so that
+// a slope and an angle cannot be mistaken for each other.
+type Dim struct {
+	Length, Mass, Time, Temp, Angle int8
+}
+
+// The dimensions that occur in procedures.
+var (
+	Ratio        = Dim{}
+	Length       = Dim{Length: 1}
+	Mass         = Dim{Mass: 1}
+	Time         = Dim{Time: 1}
+	TempDiff     = Dim{Temp: 1}
+	Angle        = Dim{Angle: 1}
+	Area         = Dim{Length: 2}
+	Force        = Dim{Length: 1, Mass: 1, Time: -2}
+	Torque       = Dim{Length: 2, Mass: 1, Time: -2}
+	Pressure     = Dim{Length: -1, Mass: 1, Time: -2}
+	Frequency    = Dim{Time: -1}
+	AnglePerLong = Dim{Angle: 1, Length: -1}
+)
+
+// Unit is a unit of measurement. Base = typed × Factor. Point is true for a
+// temperature point (celsius, fahrenheit); then Base = typed × Factor + Offset
+// in degrees Celsius.
+type Unit struct {
+	Name   string  // as procedures and people write it: "mm", "um", "um/m", "arcsec", "%"
+	Symbol string  // as it is printed: "mm", "µm", "µm/m", "″", "%", "°C"
+	UCUM   string  // the machine-readable code: "mm", "um", "um/m", "''", "%", "Cel"
+	Dim    Dim     //
+	Factor float64 // base units in one of this unit
+	Offset float64 // only for points
+	Point  bool
+}
