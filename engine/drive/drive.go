@@ -1,0 +1,75 @@
+// Package drive joins the engine to a journal and a clock, in the one right
+// order: an answer is judged, its events are appended and synced, and only
+// then is anything shown.
+//
+// It knows no terminal and no file: the journal and the clock are given.
+package drive
+
+import (
+	"fmt"
+	"time"
+
+	"waywright/engine"
+)
+
+// Journal keeps events. Append returns after they are safe, or not at all.
+type Journal interface {
+	Append(events ...engine.Event) error
+}
+
+// Session is a run being worked on.
+type Session struct {
+	state   *engine.State
+	journal Journal
+	now     func() time.Time
+}
+
+// New returns a session for a run in the given state. The state is the fold
+// of everything in the journal.
+func New(s *engine.State, j Journal, now func() time.Time) *Session {
+	return &Session{state: s, journal: j, now: now}
+}
+
+// State returns the present state. It is not to be changed.
+func (s *Session) State() *engine.State { return s.state }
+
+// Now returns the session's time.
+func (s *Session) Now() time.Time { return s.now().UTC().Truncate(time.Millisecond) }
+
+// Next returns what is to be settled next.
+func (s *Session) Next() engine.Question { return s.state.Next(s.Now()) }
+
+// Say keeps what a person says. A refusal leaves the run as it was, and so
+// does an error, which means that the journal could not be written: the
+// session must end.
+func (s *Session) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, error) {
+	now := s.Now()
+	data, refusal := s.state.Reply(now, in)
+	if refusal != nil {
+		return nil, refusal, nil
+	}
+	return s.keep(now, data)
+}
+
+// Record keeps events that no person typed, such as the beginning of a run.
+func (s *Session) Record(data ...engine.Data) ([]engine.Notice, error) {
+	notices, _, err := s.keep(s.Now(), data)
+	return notices, err
+}
+
+func (s *Session) keep(now time.Time, data []engine.Data) ([]engine.Notice, *engine.Refusal, error) {
+	before := s.state
+	events := make([]engine.Event, len(data))
+	for i, d := range data {
+		events[i] = engine.Event{N: before.Len() + i + 1, Time: now, By: before.Author(d), Data: d}
+	}
+	after, err := before.With(events...)
+	if err != nil {
+		return nil, nil, fmt.Errorf("drive: %w", err)
+	}
+	if err := s.journal.Append(events...); err != nil {
+		return nil, nil, err
+	}
+	s.state = after
+	return engine.Notices(before, after, now), nil, nil
+}

@@ -1,0 +1,274 @@
+package engine
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// Event is something that happened in a run. The state of a run is a fold of
+// its events; the clock and the author come in only here.
+type Event struct {
+	N    int       // number of the line in the journal, from 1
+	Time time.Time // when, UTC
+	By   string    // who
+	Data Data
+}
+
+// Data is what happened: one of the types below.
+type Data interface {
+	// Kind is the word that the journal has for it.
+	Kind() string
+}
+
+// Begun starts a run on a machine. It is the first event.
+type Begun struct {
+	Procedure string             `json:"procedure"`
+	Revision  string             `json:"revision,omitempty"`
+	Digest    string             `json:"digest"` // SHA-256 over the procedure's files
+	Machine   Machine            `json:"machine"`
+	Task      string             `json:"task,omitempty"` // of an overhaul
+	Inch      bool               `json:"inch,omitempty"` // bare numbers and displays are inch
+	Rule      string             `json:"rule,omitempty"` // the shop's own decision rule, where stricter
+	Gains     map[string]float64 `json:"gains,omitempty"`
+	Program   string             `json:"program,omitempty"`
+}
+
+// Machine is the machine's entry in the logbook, as it was when the run began.
+type Machine struct {
+	ID      string            `json:"id"`
+	Class   string            `json:"class,omitempty"`
+	Serial  string            `json:"serial,omitempty"`
+	Text    map[string]string `json:"text,omitempty"`    // other words of the entry, by dotted name
+	Numbers map[string]Stored `json:"numbers,omitempty"` // sizes, by dotted name: "test_bar.length"
+}
+
+// Stored is a number with its unit, as a journal keeps it.
+type Stored struct {
+	Value float64 `json:"value"` // in Unit
+	Unit  string  `json:"unit"`
+}
+
+// Sat opens a sitting: somebody is at the machine again. Cautions and the
+// state of the spindle are asked afresh in each sitting.
+type Sat struct {
+	Operator string `json:"operator"`
+}
+
+// Answered keeps an answer to a question.
+type Answered struct {
+	Name   string  `json:"name"`             // the question: front.marked.near.180
+	Takes  []Taken `json:"takes,omitempty"`  // numbers, in the order of asking
+	Word   string  `json:"word,omitempty"`   // a choice, a text, yes or no, plus or minus
+	Reason string  `json:"reason,omitempty"` // why an odd value was kept
+	Odd    string  `json:"odd,omitempty"`    // what was odd about it
+	From   string  `json:"from,omitempty"`   // where an offered value came from
+	File   *File   `json:"file,omitempty"`
+}
+
+// Taken is one number as it was typed and as it was understood.
+type Taken struct {
+	Typed string  `json:"typed"`
+	Value float64 `json:"value"` // in Unit
+	Unit  string  `json:"unit"`
+}
+
+// File is evidence, kept beside the journal by its hash.
+type File struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+	Size   int64  `json:"size"`
+}
+
+// Cleared acknowledges the cautions of a step or correction and the state of
+// the spindle.
+type Cleared struct {
+	Name     string   `json:"name"` // cut.clear
+	Cautions []string `json:"cautions,omitempty"`
+	Spindle  string   `json:"spindle,omitempty"` // the state it goes to
+	Skipped  bool     `json:"skipped,omitempty"` // not acknowledged: the record cannot be signed
+}
+
+// Bound says which real instrument is in the hand for an instrument of the
+// procedure. Zero numbers mean the procedure's own figure.
+type Bound struct {
+	Name          string  `json:"name"` // micrometer
+	ID            string  `json:"id"`   // M-3, or "" when not identified
+	What          string  `json:"what,omitempty"`
+	Unit          string  `json:"unit,omitempty"` // of the figures below
+	Resolution    float64 `json:"resolution,omitempty"`
+	Error         float64 `json:"error,omitempty"`
+	Repeatability float64 `json:"repeatability,omitempty"`
+	Turn          float64 `json:"turn,omitempty"`
+	CertU         float64 `json:"cert_u,omitempty"`
+	CertK         float64 `json:"cert_k,omitempty"`
+	Due           string  `json:"due,omitempty"` // date the calibration ends, 2027-03-31
+	Reason        string  `json:"reason,omitempty"`
+	Skipped       bool    `json:"skipped,omitempty"`
+}
+
+// Waited ends a wait.
+type Waited struct {
+	Name   string `json:"name"`
+	How    string `json:"how"` // over, stated (the person says so), short (cut short), skipped
+	Reason string `json:"reason,omitempty"`
+}
+
+// Chosen says what is done about a gate that is not passed.
+type Chosen struct {
+	Gate       string    `json:"gate"`
+	Way        string    `json:"way"`                  // again, concession, reject, or the correction's name
+	Amounts    []Stored  `json:"amounts,omitempty"`    // planned: one, or one a station
+	Stations   []float64 `json:"stations,omitempty"`   // mm
+	Gain       float64   `json:"gain,omitempty"`       // by which the amount was divided, when not 1
+	Reason     string    `json:"reason,omitempty"`     //
+	Expects    *Stored   `json:"expects,omitempty"`    // change of the result
+	Correction bool      `json:"correction,omitempty"` // Way names a correction
+}
+
+// Reported says that a correction was carried out, or moved further.
+type Reported struct {
+	Correction string `json:"correction"`
+	Moved      *Taken `json:"moved,omitempty"`
+	Further    bool   `json:"further,omitempty"` // a further movement, added to the last
+	Reason     string `json:"reason,omitempty"`
+}
+
+// MoveJudged is the answer to a movement that was not as asked: carry_on, or
+// wrong_way (it was typed the wrong way), or plus, minus, nowhere: what the
+// needle did when pushed the positive way.
+type MoveJudged struct {
+	Correction string `json:"correction"`
+	How        string `json:"how"`
+	Skipped    bool   `json:"skipped,omitempty"`
+}
+
+// Unable says that something cannot be taken.
+type Unable struct {
+	Name   string `json:"name"`
+	Reason string `json:"reason"`
+}
+
+// Amended corrects a kept answer. Both values stay in the record.
+type Amended struct {
+	Name   string `json:"name"`           // as Answered has it
+	Take   int    `json:"take,omitempty"` // from 1, in the order of taking
+	To     Taken  `json:"to"`
+	Word   string `json:"word,omitempty"`
+	Reason string `json:"reason"`
+}
+
+// Withdrawn takes back an earlier event of the same sitting. Nothing is
+// removed: the event stays in the journal.
+type Withdrawn struct {
+	Of int `json:"of"`
+}
+
+// Disturbed says that something moved: a step, an instrument, the machine.
+type Disturbed struct {
+	What   string `json:"what"` // step, instrument, machine
+	Name   string `json:"name,omitempty"`
+	Reason string `json:"reason"`
+}
+
+// Noted keeps a remark beside the question that was open.
+type Noted struct {
+	Name string `json:"name,omitempty"`
+	Text string `json:"text,omitempty"`
+	File *File  `json:"file,omitempty"`
+}
+
+// Paused ends a sitting.
+type Paused struct {
+	Reason string `json:"reason,omitempty"`
+}
+
+// Decided grants or refuses a concession.
+type Decided struct {
+	Role    string `json:"role"`
+	Gate    string `json:"gate"`
+	Granted bool   `json:"granted"`
+	Reason  string `json:"reason"`
+}
+
+// Signed is a signature by typed name.
+type Signed struct {
+	Role string `json:"role"`
+	Name string `json:"name"`
+}
+
+func (Begun) Kind() string      { return "begun" }
+func (Sat) Kind() string        { return "sitting" }
+func (Answered) Kind() string   { return "answered" }
+func (Cleared) Kind() string    { return "cleared" }
+func (Bound) Kind() string      { return "instrument" }
+func (Waited) Kind() string     { return "waited" }
+func (Chosen) Kind() string     { return "chosen" }
+func (Reported) Kind() string   { return "reported" }
+func (MoveJudged) Kind() string { return "move_judged" }
+func (Unable) Kind() string     { return "unable" }
+func (Amended) Kind() string    { return "amended" }
+func (Withdrawn) Kind() string  { return "withdrawn" }
+func (Disturbed) Kind() string  { return "disturbed" }
+func (Noted) Kind() string      { return "noted" }
+func (Paused) Kind() string     { return "paused" }
+func (Decided) Kind() string    { return "decided" }
+func (Signed) Kind() string     { return "signed" }
+
+// Encode returns the journal's form of d.
+func Encode(d Data) (kind string, data []byte, err error) {
+	data, err = json.Marshal(d)
+	return d.Kind(), data, err
+}
+
+// Decode is the reverse of [Encode]. The error says what is not understood.
+func Decode(kind string, data []byte) (Data, error) {
+	switch kind {
+	case "begun":
+		return decode[Begun](kind, data)
+	case "sitting":
+		return decode[Sat](kind, data)
+	case "answered":
+		return decode[Answered](kind, data)
+	case "cleared":
+		return decode[Cleared](kind, data)
+	case "instrument":
+		return decode[Bound](kind, data)
+	case "waited":
+		return decode[Waited](kind, data)
+	case "chosen":
+		return decode[Chosen](kind, data)
+	case "reported":
+		return decode[Reported](kind, data)
+	case "move_judged":
+		return decode[MoveJudged](kind, data)
+	case "unable":
+		return decode[Unable](kind, data)
+	case "amended":
+		return decode[Amended](kind, data)
+	case "withdrawn":
+		return decode[Withdrawn](kind, data)
+	case "disturbed":
+		return decode[Disturbed](kind, data)
+	case "noted":
+		return decode[Noted](kind, data)
+	case "paused":
+		return decode[Paused](kind, data)
+	case "decided":
+		return decode[Decided](kind, data)
+	case "signed":
+		return decode[Signed](kind, data)
+	}
+	return nil, fmt.Errorf("engine: unknown event %q", kind)
+}
+
+func decode[T Data](kind string, data []byte) (Data, error) {
+	var d T
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&d); err != nil {
+		return nil, fmt.Errorf("engine: event %q: %w", kind, err)
+	}
+	return d, nil
+}
