@@ -1,0 +1,301 @@
+package checks
+
+import "math"
+
+// Margin says how well the distance of a value from a limit is known. A limit
+// that is itself worked out from readings (a tolerance scaled by a measured
+// length) carries their uncertainty too: then U is that of the difference
+// limit − value, with the sources they share counted once. Against a fixed
+// limit it is that of the value.
+type Margin struct {
+	U   float64 // standard uncertainty, in the unit of the value; 0 is exact
+	DoF float64 // degrees of freedom; 0 stands for +Inf
+}
+
+// Request asks for a decision on one value.
+type Request struct {
+	Value  float64
+	Lo, Hi float64 // limits, which themselves conform; −Inf and +Inf where there is none
+	AtLo   Margin  // of Value − Lo
+	AtHi   Margin  // of Hi − Value
+	Rule   Rule    // NoRule is taken as Guarded
+}
+
+// Within returns the request for a value against fixed limits, where both
+// margins are known as well as the value.
+func Within(value, lo, hi, u, dof float64, rule Rule) Request {
+	m := Margin{U: u, DoF: dof}
+	return Request{Value: value, Lo: lo, Hi: hi, AtLo: m, AtHi: m, Rule: rule}
+}
+
+// Side names a limit.
+type Side int8
+
+// The sides.
+const (
+	Lower   Side = -1
+	NoLimit Side = 0
+	Upper   Side = 1
+)
+
+// Decision is the answer to a Request.
+type Decision struct {
+	Verdict Verdict // Pass, Fail or Undecided
+	Rule    Rule    // the rule that was used
+
+	P    float64 // probability that the true value conforms
+	Risk float64 // of the verdict being wrong: 1 − P of a pass, P of a fail; 0 when undecided
+
+	Side   Side    // the limit that is nearer, or further exceeded
+	Margin float64 // distance from that limit, plus is inside; +Inf without limits
+	Guard  float64 // least margin that passes when only that limit matters
+
+	// TooCoarse is true under Simple when the standard uncertainty is above an
+	// eighth of the limit, or of half the zone between two: the verdict then
+	// says little.
+	TooCoarse bool
+}
+
+// Level returns the probability of conformity from which a rule passes a
+// value, and that down to which it fails it. For Simple both are a half,
+// which for one limit is what it does.
+func Level(r Rule) (pass, fail float64) {
+	switch r {
+	case Simple:
+		return 0.5, 0.5
+	case Strict:
+		// The older rule of a guard band of 2 u: Φ(2) = 0.977.
+		return 0.977, 0.023
+	}
+	return 0.95, 0.05
+}
+
+// Guard returns the least distance from a single limit with which a value
+// passes: 1.645 u under Guarded and 2.0 u under Strict when u is well known,
+// more with few degrees of freedom, nothing under Simple.
+//
+// Source: JCGM 106:2012, 8.3.2, with Student's t in place of the normal
+// distribution where u has few degrees of freedom.
+func Guard(r Rule, u, dof float64) float64 {
+	if r == Simple || u == 0 {
+		return 0
+	}
+	pass, _ := Level(r)
+	return TQuantile(pass, dof) * u
+}
+
+// Decide judges a value against its limits by the probability that the true
+// value conforms.
+//
+// With one limit that is T(margin/u), T being Student's distribution; with
+// two T((Hi − Value)/u) − T((Lo − Value)/u). With a u of 0 values are plainly
+// compared and P is 1 or 0. Where the two margins have different u, each term
+// has its own; the sum stays exact when they share sources, since no value
+// lies beyond both limits.
+//
+// A value within its limits is never failed, however poorly it is known: it
+// is undecided then. A request with a NaN in it is undecided with a P of NaN.
+//
+// Source: JCGM 106:2012, 7.3, 7.4 and 8.3.2 (measure rules 11 to 14).
+func Decide(q Request) Decision {
+	if q.Rule == NoRule {
+		q.Rule = Guarded
+	}
+	d := Decision{Verdict: Undecided, Rule: q.Rule, P: q.conforming()}
+	d.Side, d.Margin = q.nearest()
+	d.Guard = Guard(q.Rule, q.at(d.Side).U, q.at(d.Side).DoF)
+	if math.IsNaN(d.P) {
+		return d
+	}
+	inside := q.Lo <= q.Value && q.Value <= q.Hi
+	pass, fail := Level(q.Rule)
+	switch {
+	case q.Rule == Simple && inside, q.Rule != Simple && d.P >= pass:
+		d.Verdict, d.Risk = Pass, 1-d.P
+	case !inside && (q.Rule == Simple || d.P <= fail):
+		d.Verdict, d.Risk = Fail, d.P
+	}
+	d.TooCoarse = q.Rule == Simple && q.tooCoarse()
+	return d
+}
+
+// conforming returns P(Lo ≤ true value ≤ Hi).
+func (q Request) conforming() float64 {
+	above := q.beyond(q.Hi-q.Value, q.AtHi)
+	below := q.beyond(q.Value-q.Lo, q.AtLo)
+	if above > 0.5 || below > 0.5 {
+		// 1 − above − below would lose the digits of a small p.
+		if above > below {
+			return math.Max(0, q.within(q.Hi-q.Value, q.AtHi)-below)
+		}
+		return math.Max(0, q.within(q.Value-q.Lo, q.AtLo)-above)
+	}
+	return math.Max(0, 1-above-below)
+}
+
+// within returns the probability that a margin is not negative.
+func (q Request) within(margin float64, m Margin) float64 {
+	switch {
+	case math.IsNaN(margin) || math.IsNaN(m.U) || m.U < 0:
+		return math.NaN()
+	case math.IsInf(margin, 1) || m.U == 0 && margin >= 0:
+		return 1
+	case math.IsInf(margin, -1) || m.U == 0:
+		return 0
+	}
+	return TCDF(margin/m.U, m.DoF)
+}
+
+// beyond returns the probability that a margin is negative.
+func (q Request) beyond(margin float64, m Margin) float64 {
+	switch {
+	case math.IsNaN(margin) || math.IsNaN(m.U) || m.U < 0:
+		return math.NaN()
+	case math.IsInf(margin, 1) || m.U == 0 && margin >= 0:
+		return 0
+	case math.IsInf(margin, -1) || m.U == 0:
+		return 1
+	}
+	return TCDF(-margin/m.U, m.DoF)
+}
+
+// nearest returns the limit with the smaller margin, and that margin.
+func (q Request) nearest() (Side, float64) {
+	above, below := q.Hi-q.Value, q.Value-q.Lo
+	switch {
+	case math.IsInf(above, 1) && math.IsInf(below, 1):
+		return NoLimit, math.Inf(1)
+	case below < above:
+		return Lower, below
+	}
+	return Upper, above
+}
+
+func (q Request) at(s Side) Margin {
+	switch s {
+	case Lower:
+		return q.AtLo
+	case Upper:
+		return q.AtHi
+	}
+	return Margin{}
+}
+
+// tooCoarse tells whether u is above an eighth of the limit or of half the
+// zone. A single limit of nought gives no measure, and is never too fine.
+func (q Request) tooCoarse() bool {
+	t := (q.Hi - q.Lo) / 2
+	u := math.Max(q.AtLo.U, q.AtHi.U)
+	switch {
+	case math.IsInf(q.Lo, -1) && math.IsInf(q.Hi, 1):
+		return false
+	case math.IsInf(q.Lo, -1):
+		t, u = math.Abs(q.Hi), q.AtHi.U
+	case math.IsInf(q.Hi, 1):
+		t, u = math.Abs(q.Lo), q.AtLo.U
+	}
+	return t > 0 && u > t/8
+}
+
+// PassZone returns the values that must be read for a pass: what a perfect
+// machine has to show. ok is false where nothing can pass, because the zone
+// is too narrow for u: under 3.92 u with Guarded and a well-known u (measure
+// rule 13).
+func PassZone(lo, hi, u, dof float64, rule Rule) (from, to float64, ok bool) {
+	return Within(0, lo, hi, u, dof, rule).PassZone()
+}
+
+// PassZone is like the function of that name, with the uncertainty of each
+// margin. Value is not used; the margins are taken as known equally well all
+// over the zone.
+func (q Request) PassZone() (from, to float64, ok bool) {
+	if math.IsNaN(q.Lo) || math.IsNaN(q.Hi) || q.Lo > q.Hi {
+		return 0, 0, false
+	}
+	if q.Rule == Simple || q.AtLo.U == 0 && q.AtHi.U == 0 {
+		return q.Lo, q.Hi, true
+	}
+	if math.IsInf(q.Lo, -1) || math.IsInf(q.Hi, 1) {
+		from = q.Lo + Guard(q.Rule, q.AtLo.U, q.AtLo.DoF)
+		to = q.Hi - Guard(q.Rule, q.AtHi.U, q.AtHi.DoF)
+		return from, to, !math.IsNaN(from) && !math.IsNaN(to)
+	}
+	best := q.mostLikely()
+	if !q.passes(best) {
+		return 0, 0, false
+	}
+	return q.edge(best, q.Lo), q.edge(best, q.Hi), true
+}
+
+func (q Request) passes(value float64) bool {
+	q.Value = value
+	return Decide(q).Verdict == Pass
+}
+
+// mostLikely returns the value between the limits with the greatest P. Between
+// them P is a sum of concave functions, so thirds close in on it.
+func (q Request) mostLikely() float64 {
+	if q.AtLo == q.AtHi {
+		return q.Lo + (q.Hi-q.Lo)/2
+	}
+	p := func(v float64) float64 { q.Value = v; return q.conforming() }
+	a, b := q.Lo, q.Hi
+	for range 200 {
+		third := (b - a) / 3
+		if p(a+third) < p(b-third) {
+			a += third
+		} else {
+			b -= third
+		}
+	}
+	return a + (b-a)/2
+}
+
+// edge returns the last passing value on the way from one that passes to a
+// limit.
+func (q Request) edge(passing, limit float64) float64 {
+	if q.passes(limit) {
+		return limit
+	}
+	for range 200 {
+		mid := passing + (limit-passing)/2
+		if mid == passing || mid == limit {
+			break
+		}
+		if q.passes(mid) {
+			passing = mid
+		} else {
+			limit = mid
+		}
+	}
+	return passing
+}
+
+// WorstOf returns the verdict of many elements and the first element that has
+// it. One that is open leaves the whole open, for it cannot be judged yet;
+// otherwise the greatest stands. Without elements it is NotApplied at −1.
+func WorstOf(vs ...Verdict) (worst Verdict, at int) {
+	worst, at = NotApplied, -1
+	for i, v := range vs {
+		if v == Open {
+			return Open, i
+		}
+		if at < 0 || v > worst {
+			worst, at = v, i
+		}
+	}
+	return worst, at
+}
+
+// WorstDecision returns the index of the decision that stands for many
+// elements: the worst verdict, and among equal ones the least P. It is −1
+// without decisions.
+func WorstDecision(ds []Decision) int {
+	at := -1
+	for i, d := range ds {
+		if at < 0 || d.Verdict > ds[at].Verdict || d.Verdict == ds[at].Verdict && d.P < ds[at].P {
+			at = i
+		}
+	}
+	return at
+}
