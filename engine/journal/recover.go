@@ -169,6 +169,13 @@ func firstDifference(a, b []byte) int {
 
 // textTrouble tells why bytes are not a JSON value in UTF-8.
 func textTrouble(body []byte) *trouble {
+	const asBytes = "An editor, or a transfer as text, has changed the file. Put back a copy from before that, and copy it as bytes"
+	if at := len(body) - 1; at >= 0 && body[at] == '\r' {
+		return &trouble{at: at, what: "it ends with a carriage return before the line feed", mend: asBytes}
+	}
+	if bytes.HasPrefix(body, []byte("\ufeff")) {
+		return &trouble{what: "it begins with a byte order mark", mend: asBytes}
+	}
 	if at := bytes.IndexByte(body, 0); at >= 0 {
 		return &trouble{at: at, what: "it holds a NUL: this is not text, or the disk has lost a part of it"}
 	}
