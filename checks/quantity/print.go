@@ -1,0 +1,212 @@
+package quantity
+
+import (
+	"math"
+	"math/big"
+	"strconv"
+	"strings"
+)
+
+// decimal returns the decimal that the number prints as, exactly: 0.1 is one
+// tenth. The number must be finite.
+func decimal(v float64) *big.Rat {
+	r, ok := new(big.Rat).SetString(strconv.FormatFloat(v, 'g', -1, 64))
+	if !ok {
+		return new(big.Rat)
+	}
+	return r
+}
+
+// Base returns the value in base units of v of this unit, correctly rounded
+// for the decimal that v prints as: um(3) and mm(0.003) are the same number.
+func (u Unit) Base(v float64) float64 {
+	if !finite(v) {
+		return v
+	}
+	f, _ := u.exact().base(decimal(v)).Float64()
+	return f
+}
+
+// Of returns the base value as a number of this unit; see [Unit.Base].
+func (u Unit) Of(base float64) float64 {
+	if !finite(base) {
+		return base
+	}
+	f, _ := u.exact().of(decimal(base)).Float64()
+	return f
+}
+
+func (e exactUnit) base(r *big.Rat) *big.Rat {
+	b := times(r, e.factor)
+	if e.offset != nil {
+		b.Add(b, e.offset)
+	}
+	return b
+}
+
+func (e exactUnit) of(base *big.Rat) *big.Rat {
+	if e.factor.Sign() == 0 {
+		return new(big.Rat)
+	}
+	if e.offset != nil {
+		base = new(big.Rat).Sub(base, e.offset)
+	}
+	return over(base, e.factor)
+}
+
+// Difference returns the unit in which differences of values in u are
+// printed: u itself, but a temperature difference for a temperature.
+func (u Unit) Difference() Unit {
+	switch {
+	case !u.Point:
+		return u
+	case u.Name == "fahrenheit":
+		return mustLookup("fahrenheit_degree")
+	}
+	return mustLookup("kelvin")
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// Style says how numbers are printed. The zero Style is for terminals.
+type Style struct {
+	Minus  string // the minus sign; "" is the hyphen that every terminal has
+	Point  string // the decimal sign; "" is a point
+	NoUnit bool   // the number alone
+}
+
+// TrueMinus is the minus sign for pages.
+const TrueMinus = "−"
+
+// Format prints v, in base units, as a number of u with so many decimals, and
+// the unit's symbol: "0.003 mm", "12″". Halves are rounded away from zero, by
+// the decimal that v prints as, so that 0.0025 mm and 2.5 µm round alike.
+// Decimals below zero round to tens, hundreds and so on. Nothing prints as
+// "-0".
+func Format(v float64, u Unit, decimals int) string {
+	return Style{}.Format(v, u, decimals)
+}
+
+// Number is [Format] without the symbol.
+func Number(v float64, u Unit, decimals int) string {
+	return Style{NoUnit: true}.Format(v, u, decimals)
+}
+
+// Format prints as [Format] does, in this style.
+func (s Style) Format(v float64, u Unit, decimals int) string {
+	switch {
+	case math.IsNaN(v):
+		return "not a number"
+	case math.IsInf(v, 1):
+		return "no limit above"
+	case math.IsInf(v, -1):
+		return "no limit below"
+	}
+	return s.dress(fixed(u.exact().of(decimal(v)), decimals), u)
+}
+
+// dress puts signs and symbol to the figures of a number.
+func (s Style) dress(figures string, u Unit) string {
+	if strings.Trim(figures, "-0.") == "" {
+		figures = strings.TrimPrefix(figures, "-")
+	}
+	if s.Minus != "" {
+		figures = strings.ReplaceAll(figures, "-", s.Minus)
+	}
+	if s.Point != "" {
+		figures = strings.Replace(figures, ".", s.Point, 1)
+	}
+	if s.NoUnit {
+		return figures
+	}
+	return WithSymbol(figures, u)
+}
+
+// WithSymbol joins printed figures and the unit's symbol. The signs for
+// degrees, minutes and seconds of angle touch the number.
+func WithSymbol(figures string, u Unit) string {
+	switch {
+	case u.Symbol == "":
+		return figures
+	case strings.HasPrefix(u.Symbol, "°C"), strings.HasPrefix(u.Symbol, "°F"):
+		return figures + " " + u.Symbol
+	case strings.ContainsAny(u.Symbol[:min(len(u.Symbol), 2)], "°"), strings.HasPrefix(u.Symbol, "′"), strings.HasPrefix(u.Symbol, "″"):
+		return figures + u.Symbol
+	}
+	return figures + " " + u.Symbol
+}
+
+const maxDecimals = 60
+
+// fixed prints the exact number with so many decimals, in powers of ten where
+// it is too long to read.
+func fixed(r *big.Rat, decimals int) string {
+	decimals = max(min(decimals, maxDecimals), -maxDecimals)
+	if r.Cmp(tooLong) >= 0 || r.Cmp(new(big.Rat).Neg(tooLong)) <= 0 {
+		return new(big.Float).SetPrec(256).SetRat(r).Text('e', 16)
+	}
+	if decimals >= 0 {
+		return r.FloatString(decimals)
+	}
+	scale := powerOfTen(-decimals)
+	s := over(r, scale).FloatString(0)
+	if strings.Trim(s, "-0") == "" {
+		return "0"
+	}
+	return s + strings.Repeat("0", -decimals)
+}
+
+var tooLong = powerOfTen(18)
+
+func powerOfTen(n int) *big.Rat {
+	p := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+	return new(big.Rat).SetInt(p)
+}
+
+// Plain prints v with as few figures as give exactly v back when they are
+// typed: what was typed, in most cases.
+func Plain(v float64, u Unit) string {
+	return Style{}.Plain(v, u)
+}
+
+// Plain prints as [Plain] does, in this style.
+func (s Style) Plain(v float64, u Unit) string {
+	if !finite(v) {
+		return s.Format(v, u, 0)
+	}
+	e := u.exact()
+	x := e.of(decimal(v))
+	figures := ""
+	for _, n := range []int{15, 17, 21, 30, maxFigures} {
+		figures = significant(x, n)
+		r, _ := new(big.Rat).SetString(figures)
+		if got, _ := e.base(r).Float64(); got == v {
+			break
+		}
+	}
+	return s.dress(figures, u)
+}
+
+// maxFigures is how many figures a typed number may have: more than any
+// instrument shows, and enough for [Plain].
+const maxFigures = 40
+
+// significant prints the number with at most so many significant figures and
+// no noughts behind.
+func significant(r *big.Rat, figures int) string {
+	f := new(big.Float).SetPrec(512).SetRat(r)
+	s := f.Text('g', figures)
+	mantissa, exp, _ := strings.Cut(s, "e")
+	if strings.Contains(mantissa, ".") {
+		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
+	}
+	if exp == "" {
+		return mantissa
+	}
+	if n, err := strconv.Atoi(exp); err == nil && n >= -12 && n < 0 {
+		if t, ok := new(big.Rat).SetString(s); ok {
+			return strings.TrimRight(strings.TrimRight(t.FloatString(figures-n), "0"), ".")
+		}
+	}
+	return mantissa + "e" + exp
+}
