@@ -63,7 +63,10 @@ func beside(ratio, u float64) (b Band, distance float64, ok bool) {
 			}
 		}
 	}
-	return b, distance, distance < 1
+	if distance >= 1 {
+		return 0, 0, false
+	}
+	return b, distance, true
 }
 
 // word returns the word of a response and a fidelity.

@@ -106,9 +106,14 @@ type Finding struct {
 	HasMoved bool
 }
 
-// Analyse says what a correction did.
+// Analyse says what a correction did. Numbers that are not finite leave it
+// unclear.
 func Analyse(in Input) Finding {
 	f := Finding{Kappa: 1, HasMoved: in.HasMoved, Word: NoDifference}
+	if !in.finite() {
+		f.Word = Unclear
+		return f
+	}
 	if in.HasMoved && in.Planned != 0 {
 		f.Kappa = in.Moved / in.Planned
 		f.UKappa = in.UMoved / math.Abs(in.Planned)
@@ -129,6 +134,16 @@ func Analyse(in Input) Finding {
 	}
 	f.cause()
 	return f
+}
+
+func (in Input) finite() bool {
+	for _, x := range []float64{in.Planned, in.Moved, in.UMoved, in.ExpectedPlanned, in.ExpectedMoved,
+		in.Change, in.UChange} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // gain works out γ and whether it may be used: where m is at least 4 u(m), and
