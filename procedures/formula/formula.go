@@ -6,6 +6,11 @@
 // float64 in the base units of [quantity]. Package
 // [waywright/procedures/formula/compile] makes programs from HCL expressions;
 // this package never sees HCL.
+//
+// A value that is not there spreads: the result has the greatest state of the
+// inputs that were used. Where a computation is not defined, as in a division
+// by nothing, the result is absent and says why; a present number is always
+// finite.
 package formula
 
 import (
@@ -29,6 +34,16 @@ const (
 	Own                       // amount, moved, attempt; Name is the word
 )
 
+var spaceWords = [...]string{"", "given", "reading", "result", "each", "table", "hidden", "machine", "accepted", ""}
+
+// String returns the word before the dot; it is empty for Own.
+func (s Space) String() string {
+	if int(s) < len(spaceWords) {
+		return spaceWords[s]
+	}
+	return ""
+}
+
 // Ref is a use of a name.
 type Ref struct {
 	Space Space
@@ -38,8 +53,19 @@ type Ref struct {
 	Round bool
 }
 
+// String returns the name as it is written in a procedure, "given.span".
+func (r Ref) String() string {
+	if w := r.Space.String(); w != "" {
+		return w + "." + r.Name
+	}
+	return r.Name
+}
+
 // Env supplies the values of references. A value that is not there has a
 // State other than Present.
+//
+// A value with elements (keyed, profile, turn, list) is Present as soon as
+// its elements are known by name; each of them has a State of its own.
 type Env interface {
 	Value(Ref) value.Value
 }
@@ -47,11 +73,17 @@ type Env interface {
 // Program is a compiled expression. It is immutable and may be used from
 // several goroutines at once.
 type Program struct {
-	typ  value.Type
-	at   source.Range
-	text string
-	refs []Ref
-	root node
+	typ   value.Type
+	at    source.Range
+	text  string
+	refs  []Ref
+	types []value.Type // of refs
+	root  Node
+}
+
+// Const returns a program that always gives v.
+func Const(v value.Value, t value.Type) *Program {
+	return &Program{typ: t, root: Lit(v, t)}
 }
 
 // Type returns the type of the program's result.
@@ -64,13 +96,49 @@ func (p *Program) At() source.Range { return p.at }
 func (p *Program) Source() string { return p.text }
 
 // Refs returns every name the program uses, in either branch of a
-// conditional, each once, in the order of writing.
+// conditional, each once, in the order of writing. The caller must not change
+// the slice.
 func (p *Program) Refs() []Ref { return p.refs }
+
+// RefType returns the type that the program expects of a name it uses; ok is
+// false where it does not use it. The Kind is 0 where any is taken.
+func (p *Program) RefType(r Ref) (t value.Type, ok bool) {
+	for i, have := range p.refs {
+		if have == r {
+			return p.types[i], true
+		}
+	}
+	return value.Type{}, false
+}
 
 // Eval returns the value of the program. Only the branch taken of a
 // conditional, && or || is evaluated and counts as an input.
-func (p *Program) Eval(env Env) value.Value { return p.root.eval(env) }
+func (p *Program) Eval(env Env) value.Value { return p.root.eval(env, nil) }
 
-type node interface {
-	eval(Env) value.Value
+// Static returns the value of a program that uses no names; ok is false when
+// it uses any.
+func (p *Program) Static() (v value.Value, ok bool) {
+	if len(p.refs) > 0 {
+		return value.Value{}, false
+	}
+	return p.root.eval(nil, nil), true
+}
+
+// Words returns the value of the program as it is read by a person. In a
+// text, values that are not there show as "…".
+func (p *Program) Words(env Env) string { return words(p.root, nil, env, nil) }
+
+// Used returns the names that count as inputs of the value that Eval gives:
+// those of the conditions and of the branches taken, each once, in the order
+// of writing.
+func (p *Program) Used(env Env) []Ref {
+	seen := make([]bool, len(p.refs))
+	mark(p.root, seen, env, nil)
+	var out []Ref
+	for i, r := range p.refs {
+		if seen[i] {
+			out = append(out, r)
+		}
+	}
+	return out
 }

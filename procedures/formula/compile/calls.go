@@ -1,0 +1,85 @@
+package compile
+
+import (
+	"strings"
+
+	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"waywright/checks/catalogue"
+	"waywright/checks/value"
+	"waywright/procedures/formula"
+)
+
+// allFuncs are the functions of the catalogue, by name.
+func allFuncs() Funcs {
+	out := Funcs{}
+	for _, f := range catalogue.All() {
+		out[f.Name] = f
+	}
+	return out
+}
+
+func (c *checker) call(e *hclsyntax.FunctionCallExpr) term {
+	args := make([]term, len(e.Args))
+	bad := false
+	for i, a := range e.Args {
+		args[i] = c.expr(a)
+		bad = bad || args[i].bad
+	}
+	f, ok := c.funcs[e.Name]
+	if !ok {
+		return c.unknownFunc(e)
+	}
+	if e.ExpandFinal {
+		return c.notUsed(e.Args[len(e.Args)-1].Range(), e.Range(), "An argument that ends in ...", "Write the arguments one by one, or give the list itself.")
+	}
+	if bad {
+		return term{bad: true}
+	}
+	types := make([]value.Type, len(args))
+	nodes := make([]formula.Node, len(args))
+	for i, a := range args {
+		if a.open != nil {
+			return c.unknownType(a)
+		}
+		if i >= len(f.Params) || !f.Params[i].Takes || a.t.Kind != value.Takes {
+			a = a.withoutTakes() // semantics rule 7
+		}
+		types[i], nodes[i] = a.t, a.node
+	}
+	t, wrong := f.Check(types)
+	if wrong != nil {
+		return c.wrongArg(f, wrong, args, e)
+	}
+	return term{node: formula.Call(f, nodes, t), t: t}
+}
+
+func (c *checker) wrongArg(f *catalogue.Func, wrong *catalogue.ArgError, args []term, e *hclsyntax.FunctionCallExpr) term {
+	what := strings.TrimSuffix(wrong.What, ".") + "."
+	if wrong.Arg < 0 || wrong.Arg >= len(args) {
+		return c.say(ArgCount, e.NameRange, e.Range(), f.Name+" "+what)
+	}
+	a := args[wrong.Arg]
+	detail := c.quote(a.rng) + " " + what
+	if wrong.Arg < len(f.Params) && f.Params[wrong.Arg].Name != "" {
+		detail = "The " + strings.ReplaceAll(f.Params[wrong.Arg].Name, "_", " ") + " of " + f.Name + ", " + c.quote(a.rng) + ", " + what
+	}
+	return c.say(WrongArg, a.rng, e.Range(), detail)
+}
+
+func (c *checker) unknownFunc(e *hclsyntax.FunctionCallExpr) term {
+	if strings.Contains(e.Name, "-") {
+		return c.blanks(e.NameRange, hcl.RangeOver(e.NameRange, e.Range()))
+	}
+	names := make([]string, 0, len(c.funcs))
+	for n := range c.funcs {
+		names = append(names, n)
+	}
+	if guess := nearest(e.Name, names); guess != "" {
+		return c.say(UnknownFunc, e.NameRange, e.Range(), "There is no function %s. Is %s meant? It %s.",
+			e.Name, guess, strings.TrimSuffix(lowerFirst(c.funcs[guess].Doc), "."))
+	}
+	return c.say(UnknownFunc, e.NameRange, e.Range(),
+		"There is no function %s. The functions are listed by the command calc --list.", e.Name)
+}
