@@ -289,6 +289,34 @@ func TestMeasureRule11LimitWithUncertainty(t *testing.T) {
 	}
 }
 
+// A small p keeps its digits: 10 u beyond a limit the normal tail is
+// 7.619853e-24 (tables of the normal distribution), with or without another
+// limit far away.
+func TestMeasureRule11SmallP(t *testing.T) {
+	for _, q := range []Request{
+		Within(10, -inf, 0, 1, inf, Guarded), Within(10, -100, 0, 1, inf, Guarded), Within(-10, 0, 100, 1, inf, Guarded),
+	} {
+		if d := Decide(q); math.Abs(d.P/7.619853e-24-1) > 1e-6 || d.Verdict != Fail || d.Risk != d.P {
+			t.Errorf("Decide(%+v) = %+v, want a fail with p 7.62e-24", q, d)
+		}
+	}
+	if d := Decide(Within(-3, -inf, 0, 1, inf, Guarded)); math.Abs(d.Risk-0.001349898) > 1e-9 {
+		t.Errorf("3 u inside: risk %g, want 0.00135", d.Risk)
+	}
+}
+
+func TestMeasureRule12UnevenMargins(t *testing.T) {
+	q := Request{Value: 1, Lo: 0, Hi: 8, AtHi: Margin{U: 0.6}, Rule: Simple}
+	if !Decide(q).TooCoarse {
+		t.Error("an upper margin of u = 0.6 in a zone of ±4 is not called too coarse")
+	}
+	// The exact lower limit itself passes.
+	q.Rule = Guarded
+	if from, _, ok := q.PassZone(); from != 0 || !ok {
+		t.Errorf("PassZone begins at %g, %v, want at the exact limit 0", from, ok)
+	}
+}
+
 func TestPassZoneAgreesWithDecide(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		q := Request{

@@ -35,7 +35,10 @@ type Instrument struct {
 	CertU    float64 // expanded uncertainty of indication from a certificate, before Error
 	CertK    float64 // its coverage factor; 2 where not stated
 
-	Zero    float64 // limit of the error of a zero once set; taken as that of indication where not stated
+	// Zero is the limit of the error of a zero once set. Where it is not stated
+	// the zero is as doubtful as an indication, besides the indication itself;
+	// a stated 0 says that Error holds for a reading with its zero.
+	Zero    float64
 	HasZero bool
 
 	Repeatability    float64 // standard deviation of one take

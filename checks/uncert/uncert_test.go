@@ -110,6 +110,12 @@ func TestMeasureRule2PoolsApart(t *testing.T) {
 	alone := mustNew(t, in, []Observation{a, b}).Combine([]float64{1, 0})
 	near(t, "u(a) alone", alone.Std, 1, 1e-12)
 	near(t, "ν alone", alone.DoF, 1, 1e-9)
+	b.Pool, b.Instrument = "first step", 1
+	m, err := New([]Instrument{in, in}, []Observation{a, b}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "u(a) beside another instrument", m.Combine([]float64{1, 0}).Std, 1, 1e-12)
 }
 
 // F(0.99; 2, 8) = 8.649 (tables of the F distribution): three takes may
