@@ -33,7 +33,7 @@ type Type struct {
 	Count bool         // Number: a whole number, written without a unit
 	Words []string     // Text: the only words it may be, or nil when any
 	Key   Key          // Keyed
-	Elem  *Type        // Profile, Turn, Keyed, List: of the elements
+	Elem  *Type        // Profile, Turn, Keyed, List: of the elements; Takes, Zone: [PointType] when they are of temperatures
 }
 
 // Key describes the keys of a Keyed type.

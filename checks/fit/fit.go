@@ -1,0 +1,243 @@
+// Package fit takes simple shapes off readings: a line, a plane, a circle's
+// eccentricity. The fit is by least squares or by least range; residuals are
+// taken along the readings, not square to the shape.
+//
+// It works in any unit: residuals are in that of the readings.
+package fit
+
+import "math"
+
+// Undefined is the error of a computation that has no answer, with the reason
+// in words that a person can be shown.
+type Undefined struct{ Why string }
+
+func (e *Undefined) Error() string { return "fit: " + e.Why }
+
+// rankTol is how small a shape may become, beside its own size, once the
+// shapes before it are taken off, and still count as a shape of its own.
+// Stations a micrometre apart on a metre are far above it.
+const rankTol = 1e-10
+
+// Model is a set of shapes, each with a value at every point, that are taken
+// off readings together with a constant. It may be used for many readings at
+// the same points.
+type Model struct {
+	n      int
+	shapes int
+	kept   []int       // which shapes are independent of the constant and of those before
+	q      [][]float64 // these, without the constant, square to each other, of length √n
+	mean   []float64   // of each kept shape
+	r      [][]float64 // kept shape j = mean[j] + Σ r[j][i]·q[i], i ≤ j
+}
+
+// NewModel returns the model of shapes over n points. A shape that is a
+// combination of the constant and the shapes before it changes nothing.
+func NewModel(n int, shapes ...[]float64) *Model {
+	m := &Model{n: n, shapes: len(shapes)}
+	for k, s := range shapes {
+		v, avg := centred(s)
+		size := norm(v)
+		row := make([]float64, len(m.q), len(m.q)+1)
+		for range 2 { // the second pass takes off what rounding left
+			for i, q := range m.q {
+				c := dot(q, v) / float64(n)
+				row[i] += c
+				for j := range v {
+					v[j] -= c * q[j]
+				}
+			}
+		}
+		left := norm(v)
+		if left <= rankTol*size || left <= rankTol*math.Abs(avg)*math.Sqrt(float64(n)) {
+			continue
+		}
+		c := left / math.Sqrt(float64(n))
+		for j := range v {
+			v[j] /= c
+		}
+		m.kept, m.q, m.mean, m.r = append(m.kept, k), append(m.q, v), append(m.mean, avg), append(m.r, append(row, c))
+	}
+	return m
+}
+
+// Rank returns how many of the shapes are independent.
+func (m *Model) Rank() int { return len(m.q) }
+
+// Residuals returns what is left of the n readings y once the shapes and a
+// constant are taken off by least squares.
+func (m *Model) Residuals(y []float64) []float64 {
+	e, _ := centred(y)
+	for range 2 {
+		for _, q := range m.q {
+			c := dot(q, e) / float64(m.n)
+			for j := range e {
+				e[j] -= c * q[j]
+			}
+		}
+	}
+	return e
+}
+
+// Coefficients returns the constant and how much of each shape the n readings
+// y hold, by least squares. Of a shape that is not independent it is 0.
+func (m *Model) Coefficients(y []float64) (constant float64, coef []float64) {
+	e, constant := centred(y)
+	in := make([]float64, len(m.q)) // in terms of q
+	for range 2 {
+		for i, q := range m.q {
+			c := dot(q, e) / float64(m.n)
+			in[i] += c
+			for j := range e {
+				e[j] -= c * q[j]
+			}
+		}
+	}
+	return m.inShapes(constant, in)
+}
+
+// inShapes turns coefficients of q into those of the shapes.
+func (m *Model) inShapes(constant float64, in []float64) (float64, []float64) {
+	coef := make([]float64, m.shapes)
+	for j := len(m.q) - 1; j >= 0; j-- {
+		c := in[j]
+		for i := j + 1; i < len(m.q); i++ {
+			c -= coef[m.kept[i]] * m.r[i][j]
+		}
+		c /= m.r[j][j]
+		coef[m.kept[j]] = c
+		constant -= c * m.mean[j]
+	}
+	return constant, coef
+}
+
+// MinimumZone returns what is left of the n readings y once the shapes and a
+// constant are taken off so that the range of what is left is least. The least
+// range is exact but for rounding; where several fits have it, one of them is
+// taken.
+//
+// Source: the dual linear program of fitting by the greatest residual, solved
+// by the simplex method; see for example G. A. Watson, Approximation Theory
+// and Numerical Methods (1980), from memory.
+func (m *Model) MinimumZone(y []float64) []float64 {
+	e := m.Residuals(y)
+	size := greatest(e)
+	if size == 0 || len(e) < 2 {
+		return e
+	}
+	// Maximise Σ e·(μ⁺ − μ⁻) with Σ p·(μ⁺ − μ⁻) = 0 for the constant and each
+	// shape, and Σ (μ⁺ + μ⁻) = 2. The multipliers are the fit, and half the
+	// range.
+	rows := len(m.q) + 2
+	lp := program{rhs: make([]float64, rows)}
+	lp.rhs[rows-1] = 2
+	for i := range e {
+		for _, sign := range [2]float64{1, -1} {
+			col := make([]float64, rows)
+			col[0], col[rows-1] = sign, 1
+			for k, q := range m.q {
+				col[k+1] = sign * q[i]
+			}
+			lp.add(col, sign*e[i]/size)
+		}
+	}
+	points := m.spanning()
+	start := []int{2 * points[0], 2*points[0] + 1}
+	for _, i := range points[1:] {
+		start = append(start, 2*i)
+	}
+	best := e
+	lp.solve(start, func(fit []float64) {
+		if r := m.less(e, fit, size); spread(r) < spread(best) {
+			best = r
+		}
+	})
+	return best
+}
+
+// less takes a fit, in terms of the constant and q, off residuals.
+func (m *Model) less(e, fit []float64, size float64) []float64 {
+	out := make([]float64, len(e))
+	for i := range e {
+		f := fit[0]
+		for k, q := range m.q {
+			f += fit[k+1] * q[i]
+		}
+		out[i] = e[i] - f*size
+	}
+	return out
+}
+
+// spanning returns one more point than there are shapes kept, such that the
+// constant and the shapes are independent over them alone.
+func (m *Model) spanning() []int {
+	rows := make([][]float64, m.n)
+	for i := range rows {
+		rows[i] = make([]float64, len(m.q)+1)
+		rows[i][0] = 1
+		for k, q := range m.q {
+			rows[i][k+1] = q[i]
+		}
+	}
+	var picked []int
+	for range len(m.q) + 1 {
+		best := 0
+		for i := range rows {
+			if norm(rows[i]) > norm(rows[best]) {
+				best = i
+			}
+		}
+		picked = append(picked, best)
+		dir, size := append([]float64(nil), rows[best]...), dot(rows[best], rows[best])
+		for i := range rows {
+			c := dot(rows[i], dir) / size
+			for k := range dir {
+				rows[i][k] -= c * dir[k]
+			}
+		}
+	}
+	return picked
+}
+
+func centred(x []float64) (v []float64, avg float64) {
+	n := float64(len(x))
+	for _, a := range x {
+		avg += a / n
+	}
+	rest := 0.0
+	for _, a := range x {
+		rest += a - avg
+	}
+	avg += rest / n
+	v = make([]float64, len(x))
+	for i, a := range x {
+		v[i] = a - avg
+	}
+	return v, avg
+}
+
+func dot(a, b []float64) float64 {
+	s := 0.0
+	for i := range a {
+		s += a[i] * b[i]
+	}
+	return s
+}
+
+func norm(a []float64) float64 { return math.Sqrt(dot(a, a)) }
+
+// greatest returns the greatest amount in x.
+func greatest(x []float64) float64 {
+	g := 0.0
+	for _, v := range x {
+		g = math.Max(g, math.Abs(v))
+	}
+	return g
+}
+
+func spread(x []float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range x {
+		lo, hi = math.Min(lo, v), math.Max(hi, v)
+	}
+	return hi - lo
+}

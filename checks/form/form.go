@@ -1,0 +1,161 @@
+// Package form holds the form of things: how straight a line, how flat a
+// plane, how round a turn is.
+//
+// Stations are in mm, angles in radians; readings are in any one unit, and so
+// is what comes of them. Deviations are taken along the readings, not square
+// to the line or plane, which at the slopes of machine work is the same.
+package form
+
+import (
+	"fmt"
+	"math"
+
+	"waywright/checks/fit"
+	"waywright/checks/stat"
+)
+
+// Method is the reference from which deviations are counted.
+type Method string
+
+// The methods. A straightness has the first three, a flatness the first two,
+// a roundness all but EndPoints.
+const (
+	LeastSquares  Method = "least_squares"
+	MinimumZone   Method = "minimum_zone"
+	EndPoints     Method = "end_points"
+	Circumscribed Method = "circumscribed"
+	Inscribed     Method = "inscribed"
+)
+
+// Line is a straight line through a middle point.
+type Line struct{ X, Y, Slope float64 }
+
+// At returns the line's value at a station.
+func (l Line) At(x float64) float64 { return l.Y + l.Slope*(x-l.X) }
+
+// FitLine returns the least-squares line through values v at stations at.
+// The error is an [*fit.Undefined] where there are not two stations.
+//
+// Source: NIST/SEMATECH e-Handbook of Statistical Methods, linear least
+// squares, from memory.
+func FitLine(at, v []float64) (Line, error) {
+	if err := twoStations(at); err != nil {
+		return Line{}, err
+	}
+	l := Line{X: stat.Mean(at), Y: stat.Mean(v)}
+	var xy, xx float64
+	for i := range at {
+		xy += (at[i] - l.X) * (v[i] - l.Y)
+		xx += (at[i] - l.X) * (at[i] - l.X)
+	}
+	l.Slope = xy / xx
+	return l, nil
+}
+
+func twoStations(at []float64) error {
+	if len(at) < 2 {
+		return &fit.Undefined{Why: fmt.Sprintf("a line needs two stations, there is %d", len(at))}
+	}
+	for _, x := range at {
+		if x != at[0] {
+			return nil
+		}
+	}
+	return &fit.Undefined{Why: "all values lie at one station"}
+}
+
+// Detrended returns values less their least-squares line.
+func Detrended(at, v []float64) ([]float64, error) {
+	if err := twoStations(at); err != nil {
+		return nil, err
+	}
+	return fit.NewModel(len(at), at).Residuals(v), nil
+}
+
+// Straightness returns the range of the deviations from a straight line:
+// least-squares, of least range, or through the values at the end stations.
+// The least range is at most either of the others. Stations are in rising
+// order.
+//
+// Source: the definition as ISO 230-1:2012, 3.4 has it, read in an excerpt.
+func Straightness(at, v []float64, method Method) (float64, error) {
+	if err := twoStations(at); err != nil {
+		return 0, err
+	}
+	if len(at) == 2 {
+		return 0, nil
+	}
+	switch method {
+	case LeastSquares:
+		return stat.Spread(fit.NewModel(len(at), at).Residuals(v)), nil
+	case MinimumZone:
+		return stat.Spread(fit.NewModel(len(at), at).MinimumZone(v)), nil
+	case EndPoints:
+		return stat.Spread(fromEnds(at, v)), nil
+	}
+	return 0, unknown(method)
+}
+
+// fromEnds returns values less the line through the first and the last.
+func fromEnds(at, v []float64) []float64 {
+	n := len(at) - 1
+	d := make([]float64, len(at))
+	for i := range d {
+		share := (at[i] - at[0]) / (at[n] - at[0])
+		d[i] = v[i] - v[0] - (v[n]-v[0])*share
+	}
+	return d
+}
+
+// Bow returns how far the values stand above the line through the first and
+// the last, in the middle between the end stations; positive is crowned. Where
+// no station lies there it is interpolated. Stations are in rising order. A
+// positive bow does not prove that nothing is hollow elsewhere.
+func Bow(at, v []float64) (float64, error) {
+	if err := twoStations(at); err != nil {
+		return 0, err
+	}
+	middle := at[0] + (at[len(at)-1]-at[0])/2
+	return Interpolate(at, fromEnds(at, v), middle), nil
+}
+
+// Interpolate returns the value at station x from values at stations in rising
+// order, along the straight line between the two neighbours. Beyond the ends
+// it gives no number.
+func Interpolate(at, v []float64, x float64) float64 {
+	for i := range at {
+		switch {
+		case at[i] == x:
+			return v[i]
+		case i > 0 && at[i-1] < x && x < at[i]:
+			share := (x - at[i-1]) / (at[i] - at[i-1])
+			return v[i-1] + (v[i]-v[i-1])*share
+		}
+	}
+	return math.NaN()
+}
+
+// Flatness returns the range of the heights z, at the places x and y, from a
+// plane: least-squares or of least range. Three heights or fewer are flat, as
+// are heights along one line once a straight line is taken off them. The error
+// is an [*fit.Undefined] where there are no heights.
+func Flatness(x, y, z []float64, method Method) (float64, error) {
+	if len(z) == 0 {
+		return 0, &fit.Undefined{Why: "there are no heights"}
+	}
+	m := fit.NewModel(len(z), x, y)
+	if len(z) == m.Rank()+1 {
+		return 0, nil
+	}
+	switch method {
+	case LeastSquares:
+		return stat.Spread(m.Residuals(z)), nil
+	case MinimumZone:
+		return stat.Spread(m.MinimumZone(z)), nil
+	}
+	return 0, unknown(method)
+}
+
+func unknown(m Method) error {
+	return &fit.Undefined{Why: fmt.Sprintf("%q is not a way to count it from", string(m))}
+}
