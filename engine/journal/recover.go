@@ -179,12 +179,12 @@ func textTrouble(body []byte) *trouble {
 	if at := bytes.IndexByte(body, 0); at >= 0 {
 		return &trouble{at: at, what: "it holds a NUL: this is not text, or the disk has lost a part of it"}
 	}
-	for at := 0; at < len(body); {
-		r, n := utf8.DecodeRune(body[at:])
-		if r == utf8.RuneError && n == 1 {
-			return &trouble{at: at, what: fmt.Sprintf("byte %02x is not UTF-8 text here", body[at])}
+	if !utf8.Valid(body) {
+		at := 0
+		for r, n := utf8.DecodeRune(body); r != utf8.RuneError || n != 1; r, n = utf8.DecodeRune(body[at:]) {
+			at += n
 		}
-		at += n
+		return &trouble{at: at, what: fmt.Sprintf("byte %02x is not UTF-8 text here", body[at])}
 	}
 	if len(bytes.TrimSpace(body)) == 0 {
 		return &trouble{what: "the line is empty"}

@@ -86,17 +86,23 @@ func (osDisk) read(name string, max int64) ([]byte, error) {
 		return nil, errors.New("it is a folder, not a file")
 	case !info.Mode().IsRegular():
 		return nil, errors.New("it is not an ordinary file")
+	case info.Size() > max:
+		return nil, tooLarge(max)
 	}
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, max+1))
+	b, err := io.ReadAll(io.LimitReader(f, max+1)) // it may have grown meanwhile
 	if err == nil && int64(len(b)) > max {
-		return nil, fmt.Errorf("it is larger than %d MiB, which no journal is", max>>20)
+		return nil, tooLarge(max)
 	}
 	return b, err
+}
+
+func tooLarge(max int64) error {
+	return fmt.Errorf("it is larger than %d MiB, which no journal is", max>>20)
 }
 
 func (osDisk) names(dir string) ([]string, error) {

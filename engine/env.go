@@ -1,0 +1,370 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"waywright/checks/quantity"
+	"waywright/checks/value"
+	"waywright/procedures"
+	"waywright/procedures/formula"
+)
+
+// env gives formulas the facts of a run.
+type env struct {
+	s     *State
+	step  *procedures.Step
+	round []string
+	binds []binding
+	own   map[string]value.Value // amount, moved, attempt
+
+	shift map[string]float64 // added to the takes of an element, for central differences
+	trace *leaves            // notes the elements that are used
+	memo  map[string]value.Value
+}
+
+type binding struct {
+	name string
+	v    value.Value
+}
+
+// leaves are the elements that a formula used, in the order of first use.
+type leaves struct {
+	order []string
+	known map[string]leaf
+}
+
+// leaf is one element: of a reading or of a given.
+type leaf struct {
+	reading *procedures.Reading
+	given   *procedures.Given
+	round   []string
+}
+
+func (l *leaves) add(id string, f leaf) {
+	if l == nil {
+		return
+	}
+	if _, ok := l.known[id]; !ok {
+		l.order = append(l.order, id)
+		l.known[id] = f
+	}
+}
+
+// env returns the environment outside any step.
+func (s *State) env() *env { return &env{s: s, memo: s.memo} }
+
+// in returns the environment within a round of a step.
+func (e *env) in(st *procedures.Step, round []string) *env {
+	f := *e
+	f.step, f.round = st, round
+	f.binds = nil
+	if st != nil {
+		return f.bindAll(st.Each, round)
+	}
+	return &f
+}
+
+func (e *env) bindAll(each []*procedures.Each, keys []string) *env {
+	f := *e
+	f.binds = slices.Clip(e.binds)
+	for i, k := range keys {
+		if i < len(each) {
+			f.binds = append(f.binds, binding{each[i].Name, keyValue(each[i], k)})
+		}
+	}
+	return &f
+}
+
+func (e *env) bind(name string, v value.Value) *env {
+	f := *e
+	f.binds = append(slices.Clip(e.binds), binding{name, v})
+	return &f
+}
+
+// with returns the environment in which the own words have values.
+func (e *env) with(own map[string]value.Value) *env {
+	f := *e
+	f.own = own
+	return &f
+}
+
+// Value implements formula.Env.
+func (e *env) Value(r formula.Ref) value.Value {
+	switch r.Space {
+	case formula.Each:
+		for _, b := range slices.Backward(e.binds) {
+			if b.name == r.Name {
+				return b.v
+			}
+		}
+		return value.Value{State: value.Missing}
+	case formula.Own:
+		if v, ok := e.own[r.Name]; ok {
+			return v
+		}
+		return value.Value{State: value.Missing}
+	case formula.Table:
+		return e.table(r.Name)
+	case formula.Machine:
+		return e.s.fromMachine(r.Name)
+	case formula.Given:
+		return e.given(r.Name)
+	case formula.Reading:
+		rd, ok := e.s.plan.items[r.Name].(*procedures.Reading)
+		if !ok {
+			return value.Value{State: value.Missing}
+		}
+		return e.perRound(rd.Step, r, func(round []string) value.Value { return e.reading(rd, round) })
+	case formula.Result:
+		res, ok := e.s.plan.items[r.Name].(*procedures.Result)
+		if !ok {
+			return value.Value{State: value.Missing}
+		}
+		return e.perRound(res.Step, r, func(round []string) value.Value { return e.result(res, round) })
+	}
+	return value.Value{State: value.Missing}
+}
+
+// perRound gives the value in the present round, or, from outside a step with
+// each, the values of all rounds by their keys.
+func (e *env) perRound(st *procedures.Step, r formula.Ref, one func(round []string) value.Value) value.Value {
+	if len(st.Each) == 0 {
+		return one(nil)
+	}
+	if r.Round {
+		return one(e.round)
+	}
+	rounds := e.s.rounds(st)
+	if rounds == nil {
+		return value.Value{State: value.Missing}
+	}
+	return nest(rounds, len(st.Each), one)
+}
+
+// nest makes keyed values of keyed values from rows of keys.
+func nest(rows [][]string, depth int, one func(keys []string) value.Value) value.Value {
+	return nestFrom(rows, 0, depth, one)
+}
+
+func nestFrom(rows [][]string, level, depth int, one func(keys []string) value.Value) value.Value {
+	if level == depth {
+		return one(rows[0])
+	}
+	out := value.Value{Kind: value.Keyed}
+	for len(rows) > 0 {
+		n := 1
+		for n < len(rows) && rows[n][level] == rows[0][level] {
+			n++
+		}
+		out.Keys = append(out.Keys, rows[0][level])
+		out.Elems = append(out.Elems, nestFrom(rows[:n], level+1, depth, one))
+		rows = rows[n:]
+	}
+	return out
+}
+
+func (e *env) table(name string) value.Value {
+	row, ok := e.s.plan.rows[name]
+	if !ok {
+		return value.Value{State: value.Missing}
+	}
+	g := e.s.Grade()
+	if g == "" {
+		return value.Value{State: value.Missing}
+	}
+	v, ok := row.Values[g]
+	if !ok {
+		return value.Value{State: value.Absent, Why: "the table has no value for grade " + g}
+	}
+	return v
+}
+
+func (e *env) result(res *procedures.Result, round []string) value.Value {
+	id := address(res.Name, round...)
+	if e.memo != nil && e.trace == nil {
+		if v, ok := e.memo[id]; ok {
+			return v
+		}
+	}
+	f := e.in(res.Step, round)
+	f.own = nil
+	v := res.Value.Eval(f)
+	if e.memo != nil {
+		e.memo[id] = v
+	}
+	return v
+}
+
+// given returns a given with its keys.
+func (e *env) given(name string) value.Value {
+	g, ok := e.s.plan.givens[name]
+	if !ok {
+		return value.Value{State: value.Missing}
+	}
+	combos, ok := e.s.combos(g.Each, e.s.env())
+	if !ok {
+		return value.Value{State: value.Missing}
+	}
+	return nest(combos, len(g.Each), func(keys []string) value.Value {
+		id := address(g.Name, keys...)
+		if g.When != nil {
+			if w := g.When.Eval(e.s.env().bindAll(g.Each, keys)); w.State != value.Present || !w.Truth {
+				return absent(w, "given "+g.Name+" does not apply")
+			}
+		}
+		v := e.element(id, base(g.Type), e.s.live(id, nil))
+		if g.With != nil && v.State == value.Present {
+			e.trace.add(id, leaf{given: g})
+		}
+		return v
+	})
+}
+
+func absent(w value.Value, why string) value.Value {
+	if w.State == value.Missing {
+		return value.Value{State: value.Missing}
+	}
+	return value.Value{State: value.Absent, Why: why}
+}
+
+// reading returns a reading in one round: scalar, takes, profile or turn, by
+// its own keys.
+func (e *env) reading(r *procedures.Reading, round []string) value.Value {
+	en := e.s.env().in(r.Step, round)
+	combos, ok := e.s.combos(r.Each, en)
+	if !ok {
+		return value.Value{State: value.Missing}
+	}
+	if st := r.Step; st.When != nil {
+		if w := st.When.Eval(en); w.State != value.Present || !w.Truth {
+			return absent(w, "step "+st.Name+" does not apply")
+		}
+	}
+	whole := e.s.whole(r, round)
+	return nest(combos, len(r.Each), func(keys []string) value.Value {
+		ek := en.bindAll(r.Each, keys)
+		if r.When != nil {
+			if w := r.When.Eval(ek); w.State != value.Present || !w.Truth {
+				return absent(w, "reading "+r.Name+" does not apply")
+			}
+		}
+		full := append(slices.Clone(round), keys...)
+		stations, row, ok := e.s.stations(r, ek)
+		switch {
+		case !ok:
+			return value.Value{State: value.Missing}
+		case !row:
+			return e.readElement(r, round, place{keys: full}, whole)
+		}
+		out := value.Value{Kind: value.Profile, At: stations}
+		if r.Around != nil {
+			out.Kind = value.Turn
+		}
+		for i, z := range stations {
+			key := z
+			if r.Around != nil {
+				key = z * 180 / math.Pi
+			}
+			out.Elems = append(out.Elems, e.readElement(r, round, place{keys: full, key: stationKey(key), at: z, station: i}, whole))
+		}
+		return out
+	})
+}
+
+func (e *env) readElement(r *procedures.Reading, round []string, p place, whole bool) value.Value {
+	id := p.element(r)
+	if u := e.s.unableAt(r, id); u != "" {
+		return value.Value{State: value.Unmeasured, Why: u}
+	}
+	if !whole {
+		return value.Value{State: value.Missing}
+	}
+	takes := e.s.live(id, r.Step)
+	t := base(r.Inner)
+	v := e.element(id, t, takes)
+	if v.State == value.Present && (t.Kind == value.Number || t.Kind == value.Takes) && !t.Count {
+		e.trace.add(id, leaf{reading: r, round: round})
+	}
+	return v
+}
+
+// element makes the value of one address from its takes.
+func (e *env) element(id string, t value.Type, takes []take) value.Value {
+	if len(takes) == 0 {
+		return value.Value{State: value.Missing}
+	}
+	last := takes[len(takes)-1]
+	d := e.shift[id]
+	switch t.Kind {
+	case value.Text:
+		return value.Value{Kind: value.Text, Text: last.word}
+	case value.Truth:
+		return value.Value{Kind: value.Truth, Truth: last.word == "yes"}
+	case value.Point:
+		return value.Value{Kind: value.Point, Num: meanOf(takes) + d}
+	case value.Takes:
+		v := value.Value{Kind: value.Takes, Takes: make([]float64, len(takes))}
+		for i, tk := range takes {
+			v.Takes[i] = tk.value + d
+		}
+		return v
+	}
+	return value.Value{Kind: value.Number, Num: meanOf(takes) + d}
+}
+
+// meanOf is taken about the first value, so that a common offset costs no
+// digits.
+func meanOf(takes []take) float64 {
+	var sum float64
+	for _, t := range takes {
+		sum += t.value - takes[0].value
+	}
+	return takes[0].value + sum/float64(len(takes))
+}
+
+// live returns the takes at an address that count: of the present working,
+// not void, and not the closing reading. st is nil for a given.
+func (s *State) live(id string, st *procedures.Step) []take {
+	f := s.facts[id]
+	if f == nil {
+		return nil
+	}
+	var out []take
+	for _, t := range f.takes {
+		if t.void == "" && t.part != again && (st == nil || t.work == s.work[st.Name]) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func (s *State) unableAt(r *procedures.Reading, id string) string {
+	f := s.facts[id]
+	if f == nil || f.unable == nil || f.unable.work != s.work[r.Step.Name] {
+		return ""
+	}
+	return f.unable.reason
+}
+
+// fromMachine returns a size or word of the machine's entry.
+func (s *State) fromMachine(name string) value.Value {
+	if n, ok := s.begun.Machine.Numbers[name]; ok {
+		if u, err := quantity.Lookup(n.Unit); err == nil {
+			return value.Value{Kind: value.Number, Num: n.Value * u.Factor}
+		}
+	}
+	if w, ok := s.begun.Machine.Text[name]; ok {
+		return value.Value{Kind: value.Text, Text: w}
+	}
+	return value.Value{State: value.Absent, Why: "the machine's entry has no " + strings.ReplaceAll(name, ".", " ")}
+}
+
+// Grade returns the grade of tolerance that the run was begun with, or "".
+func (s *State) Grade() string {
+	if f := s.facts["grade"]; f != nil && len(f.takes) > 0 {
+		return f.takes[len(f.takes)-1].word
+	}
+	return ""
+}

@@ -1,0 +1,318 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"waywright/checks"
+	"waywright/checks/uncert"
+	"waywright/checks/value"
+	"waywright/procedures"
+	"waywright/procedures/formula"
+)
+
+// judge holds a gate against its limits in one round of its step.
+func (s *State) judge(g *procedures.Gate, round []string) Judgement {
+	name := address(g.Name, round...)
+	if j, ok := s.judged[name]; ok {
+		return j
+	}
+	e := s.env().in(g.Step, round)
+	j := Judgement{
+		Gate: g, Name: name, Keys: round, Title: g.Title.Words(e), Rule: s.rule(g), Unit: g.Unit, Source: g.Source,
+		Lo: math.Inf(-1), Hi: math.Inf(1), Positive: words(g.Positive, e), Conceded: s.concession(name),
+	}
+	if g.Holds != nil {
+		s.judgeHolds(g, round, &j)
+	} else {
+		s.judgeValue(g, round, &j)
+	}
+	s.judged[name] = j
+	return j
+}
+
+// rule is the decision rule for a gate: its own, else the procedure's; a shop
+// may only make it stricter.
+func (s *State) rule(g *procedures.Gate) checks.Rule {
+	r := g.Decision
+	if r == checks.NoRule {
+		r = s.plan.proc.Decision
+	}
+	if r == checks.NoRule {
+		r = checks.Guarded
+	}
+	if shop, ok := checks.ParseRule(s.begun.Rule); ok && g.Decision == checks.NoRule && shop > r {
+		r = shop
+	}
+	return r
+}
+
+func words(t procedures.Text, e formula.Env) string {
+	if t == nil {
+		return ""
+	}
+	return t.Words(e)
+}
+
+func (j *Judgement) blockedBy(st value.State, why string) bool {
+	switch st {
+	case value.Present:
+		return false
+	case value.Missing:
+		j.Verdict = checks.Open
+	case value.Absent:
+		j.Verdict, j.Why = checks.NotApplied, why
+	case value.Unmeasured:
+		j.Verdict, j.Why = checks.NotMeasured, why
+	}
+	return true
+}
+
+func (s *State) judgeHolds(g *procedures.Gate, round []string, j *Judgement) {
+	j.Holds = true
+	v := g.Holds.Eval(s.env().in(g.Step, round))
+	if j.blockedBy(v.State, v.Why) {
+		return
+	}
+	j.Verdict, j.P = checks.Fail, 0
+	if v.Truth {
+		j.Verdict, j.P = checks.Pass, 1
+	}
+	if j.Rule != checks.Simple && s.wavers(g, round, v.Truth) {
+		j.Verdict, j.P = checks.Undecided, 0.5
+	}
+}
+
+// wavers tells whether moving one input by its expanded uncertainty changes
+// the truth of a holds gate (semantics rule 27).
+func (s *State) wavers(g *procedures.Gate, round []string, truth bool) bool {
+	tr := &leaves{known: map[string]leaf{}}
+	g.Holds.Eval((&env{s: s, trace: tr}).in(g.Step, round))
+	est := estimate{}
+	index := map[string]int{}
+	for _, id := range tr.order {
+		est.observe(s, id, tr.known[id], index)
+	}
+	for i, id := range tr.order {
+		c := make([]float64, len(est.obs))
+		c[i] = 1
+		u := est.combine(c).U
+		for _, d := range []float64{u, -u} {
+			e := (&env{s: s, shift: map[string]float64{id: d}, memo: map[string]value.Value{}}).in(g.Step, round)
+			if v := g.Holds.Eval(e); v.State == value.Present && v.Truth != truth {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// numbersOf lists the numbers of a value, with their keys: one without a key
+// for a single number.
+func numbersOf(v value.Value) (keys []string, at, y []float64) {
+	switch v.Kind {
+	case value.Takes:
+		m := v.Mean()
+		return []string{""}, []float64{0}, []float64{m.Num}
+	case value.Profile, value.Turn, value.Keyed, value.List:
+		for i, el := range v.Elems {
+			k, pos := strconv.Itoa(i+1), 0.0
+			switch v.Kind {
+			case value.Keyed:
+				k = v.Keys[i]
+			case value.Profile:
+				k, pos = stationKey(v.At[i]), v.At[i]
+			case value.Turn:
+				k, pos = stationKey(v.At[i]*180/math.Pi), v.At[i]
+			}
+			ks, as, ys := numbersOf(el)
+			for n := range ks {
+				full := k
+				if ks[n] != "" {
+					full += "." + ks[n]
+				}
+				keys = append(keys, full)
+				if v.Kind == value.Profile || v.Kind == value.Turn {
+					at = append(at, pos)
+				} else {
+					at = append(at, as[n])
+				}
+				y = append(y, ys[n])
+			}
+		}
+		return keys, at, y
+	}
+	return []string{""}, []float64{0}, []float64{v.Num}
+}
+
+// sides evaluates the limits of a gate and the numbers it judges.
+func sides(g *procedures.Gate, e *env) (of value.Value, lo, hi float64, st value.State, why string) {
+	lo, hi = math.Inf(-1), math.Inf(1)
+	of = g.Of.Eval(e)
+	worst, why := of.Worst()
+	note := func(v value.Value) value.Value {
+		if s, w := v.Worst(); s > worst {
+			worst, why = s, w
+		}
+		return v.Mean()
+	}
+	if g.Within != nil {
+		z := note(g.Within.Eval(e))
+		lo, hi = z.Lo, z.Hi
+	}
+	if g.AtMost != nil {
+		hi = note(g.AtMost.Eval(e)).Num
+	}
+	if g.AtLeast != nil {
+		lo = note(g.AtLeast.Eval(e)).Num
+	}
+	return of, lo, hi, worst, why
+}
+
+func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) {
+	of, lo, hi, st, why := sides(g, s.env().in(g.Step, round))
+	if j.blockedBy(st, why) {
+		if st != value.Missing {
+			j.Lo, j.Hi = lo, hi
+		}
+		return
+	}
+	keys, at, y := numbersOf(of)
+	j.Lo, j.Hi = lo, hi
+	est, ok := s.estimate(func(e *env) ([]float64, bool) {
+		of, lo, hi, st, _ := sides(g, e.in(g.Step, round))
+		if st != value.Present {
+			return nil, false
+		}
+		_, _, y := numbersOf(of)
+		out := append(y, finite(lo), finite(hi))
+		return out, true
+	})
+	if !ok || len(y) == 0 {
+		j.Verdict, j.Why = checks.NotApplied, "it cannot be worked out from these readings"
+		return
+	}
+	rowLo, rowHi := est.row(len(y)), est.row(len(y)+1)
+	worst := -1
+	for i := range y {
+		el, budget, k, dof := judgeOne(&est, y[i], est.row(i), rowLo, rowHi, lo, hi, j.Rule)
+		el.Key, el.At = keys[i], at[i]
+		j.Elements = append(j.Elements, el)
+		if worst < 0 || el.Verdict > j.Elements[worst].Verdict ||
+			el.Verdict == j.Elements[worst].Verdict && el.P < j.Elements[worst].P {
+			worst = i
+			j.Value, j.U, j.P, j.Verdict = el.Value, el.U, el.P, el.Verdict
+			j.K, j.Dof, j.Budget, j.Element = k, dof, budget, el.Key
+		}
+	}
+	if len(y) == 1 && keys[0] == "" {
+		j.Elements = nil
+	}
+}
+
+func finite(x float64) float64 {
+	if math.IsInf(x, 0) {
+		return 0
+	}
+	return x
+}
+
+func judgeOne(est *estimate, y float64, c, cLo, cHi []float64, lo, hi float64, rule checks.Rule) (Element, []uncert.Line, float64, float64) {
+	own := est.combine(c)
+	margin := func(a, b []float64) checks.Margin {
+		r := est.combine(uncert.Less(a, b))
+		return checks.Margin{U: r.Std, DoF: r.DoF}
+	}
+	d := checks.Decide(checks.Request{
+		Value: y, Lo: lo, Hi: hi, AtLo: margin(c, cLo), AtHi: margin(cHi, c), Rule: rule,
+	})
+	return Element{Value: y, U: own.U, Lo: lo, Hi: hi, P: d.P, Verdict: d.Verdict}, own.Budget, own.K, own.DoF
+}
+
+// Judgements returns every gate in the order of the file, and of its rounds.
+func (s *State) Judgements() []Judgement {
+	var out []Judgement
+	for _, g := range s.plan.gates() {
+		rounds := s.rounds(g.Step)
+		if len(rounds) == 0 {
+			out = append(out, s.judge(g, nil))
+			continue
+		}
+		for _, round := range rounds {
+			out = append(out, s.judge(g, round))
+		}
+	}
+	return out
+}
+
+// gateAt finds a gate and its round by the name that a question has for it.
+func (s *State) gateAt(name string) (*procedures.Gate, []string, bool) {
+	for _, g := range s.plan.gates() {
+		for _, round := range s.rounds(g.Step) {
+			if address(g.Name, round...) == name {
+				return g, round, true
+			}
+		}
+	}
+	return nil, nil, false
+}
+
+// feeding lists the takes that a gate's verdict stands on, for telling
+// whether anything changed since.
+func (s *State) feeding(g *procedures.Gate) []int {
+	var out []int
+	note := func(id string, st *procedures.Step) {
+		for _, t := range s.live(id, st) {
+			out = append(out, t.n)
+			for _, a := range t.amends {
+				out = append(out, a.n)
+			}
+		}
+		if f := s.facts[id]; f != nil && f.unable != nil && st != nil && f.unable.work == s.work[st.Name] {
+			out = append(out, -f.unable.n)
+		}
+	}
+	for _, r := range s.plan.feeds[g.Name] {
+		for _, round := range s.rounds(r.Step) {
+			places, _ := s.places(r, round)
+			for _, p := range places {
+				if p.part == going && p.pass == 0 {
+					note(p.element(r), r.Step)
+				}
+			}
+		}
+	}
+	for _, gv := range s.plan.proc.Givens {
+		combos, _ := s.combos(gv.Each, s.env())
+		for _, keys := range combos {
+			note(address(gv.Name, keys...), nil)
+		}
+	}
+	return out
+}
+
+// concession returns the one asked for at a gate, while what it was asked
+// for still stands (semantics rule 30).
+func (s *State) concession(name string) *Concession {
+	c := s.conceded[name]
+	if c == nil {
+		return nil
+	}
+	g, _, ok := s.gateAt(name)
+	if !ok || !slices.Equal(s.feeding(g), c.feeding) {
+		return nil
+	}
+	return &c.Concession
+}
+
+// liveConcessions returns the concessions that stand, in the order of gates.
+func (s *State) liveConcessions() []Concession {
+	var out []Concession
+	for _, j := range s.Judgements() {
+		if j.Conceded != nil && j.Verdict != checks.Pass && j.Verdict != checks.NotApplied {
+			out = append(out, *j.Conceded)
+		}
+	}
+	return out
+}

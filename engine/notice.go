@@ -1,0 +1,381 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"waywright/checks"
+	"waywright/checks/quantity"
+	"waywright/procedures"
+)
+
+// Notices tells what is to be said after the step from one state to the next:
+// what was kept, what was settled, what has to be done again.
+func Notices(before, after *State, now time.Time) []Notice {
+	var out []Notice
+	for _, ev := range after.events[len(before.events):] {
+		out = append(out, after.kept(before, ev)...)
+	}
+	out = append(out, voided(before, after)...)
+	out = append(out, redone(before, after)...)
+	out = append(out, answered(before, after)...)
+	out = append(out, settledGates(before, after)...)
+	if q := after.Next(now); q.Kind == End && before.Next(now).Kind != End {
+		out = append(out, Notice{Kind: Ended, Outcome: after.Outcome(), Text: endText(after.Outcome())})
+	}
+	return out
+}
+
+func endText(o Outcome) string {
+	switch o {
+	case Accepted:
+		return "Accepted."
+	case Conceded:
+		return "Accepted with concessions."
+	case Rejected:
+		return "Rejected."
+	}
+	return "Not decided."
+}
+
+// kept reads an event back.
+func (s *State) kept(before *State, ev Event) []Notice {
+	one := func(name, text string) []Notice { return []Notice{{Kind: Kept, Name: name, Text: text}} }
+	switch d := ev.Data.(type) {
+	case Answered:
+		return s.keptAnswer(before, d)
+	case Bound:
+		if d.Skipped || d.ID == "" {
+			return nil
+		}
+		return one("instrument."+d.Name, fmt.Sprintf("Instrument %s: %s. Kept.", d.Name, d.ID))
+	case Waited:
+		switch d.How {
+		case "over":
+			return one(d.Name, "The wait is over.")
+		case "short":
+			return one(d.Name, "Wait cut short: "+d.Reason+". The record says so.")
+		}
+		return one(d.Name, "Wait kept as "+d.How+".")
+	case Chosen:
+		return one(d.Gate, s.chosenText(d))
+	case Reported:
+		if d.Moved == nil {
+			return one(d.Correction, "Done. Kept.")
+		}
+		a := &s.attempts[s.lastAttempt(d.Correction)]
+		m := a.moves[len(a.moves)-1].value
+		text := shown(*a.corr.Unit, m, s.begun.Inch)
+		if way := direction(a.corr, m, s.env()); way != "" {
+			text = shown(*a.corr.Unit, abs(m), s.begun.Inch) + " " + way
+		}
+		return one(d.Correction+".moved", "Moved "+text+". Kept.")
+	case MoveJudged:
+		return s.keptMove(d)
+	case Unable:
+		return one(d.Name, d.Name+": not measured, "+d.Reason+". Kept.")
+	case Amended:
+		return one(d.Name, s.amendText(d))
+	case Withdrawn:
+		return one("", "The last answer was taken back. It stays in the record.")
+	case Disturbed:
+		return one("", "Noted: "+d.Reason+".")
+	case Noted:
+		return one("", "Noted.")
+	case Decided:
+		w := "refused"
+		if d.Granted {
+			w = "granted"
+		}
+		return one(d.Gate, "Concession "+w+": "+d.Reason+".")
+	case Signed:
+		return one(d.Role, "Signed by "+d.Name+".")
+	}
+	return nil
+}
+
+func abs(x float64) float64 { return max(x, -x) }
+
+// shown writes a number with its unit, as the run shows it.
+func shown(u quantity.Unit, v float64, inch bool) string {
+	return quantity.Plain(v, quantity.InRun(u, inch))
+}
+
+func (s *State) keptMove(d MoveJudged) []Notice {
+	switch d.How {
+	case "minus":
+		return []Notice{{Kind: SignTurn, Name: d.Correction, Text: "Then it reads reversed. Noted; its signs are turned from here on."}}
+	case "plus":
+		return []Notice{{Kind: Kept, Name: d.Correction, Text: "Then the needle is right. Noted."}}
+	case "nowhere":
+		if d.Skipped {
+			return nil
+		}
+		return []Notice{{Kind: Kept, Name: d.Correction, Text: "Then the tip does not touch. Set it, and read again."}}
+	case "wrong_way":
+		return []Notice{{Kind: Kept, Name: d.Correction, Text: "Typed the wrong way. Turned round."}}
+	}
+	return nil
+}
+
+func (s *State) chosenText(d Chosen) string {
+	switch d.Way {
+	case string(WayAgain):
+		return "Measured again: further takes."
+	case string(WayConcession):
+		return "A concession is asked for: " + d.Reason + "."
+	case string(WayReject):
+		return "Given up: " + d.Reason + "."
+	}
+	return "Chosen: " + words(s.plan.corrections[d.Way].Title, s.env()) + "."
+}
+
+func (s *State) amendText(d Amended) string {
+	id, i, ok := s.takeAt(d.Name, d.Take)
+	if !ok {
+		return "Amended."
+	}
+	t := s.facts[id].takes[i]
+	a := t.amends[len(t.amends)-1]
+	if d.Word != "" {
+		return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, d.Word, a.wasW, d.Reason)
+	}
+	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, s.inUnit(d.Name, d.To), s.inUnit(d.Name, a.was), d.Reason)
+}
+
+func (s *State) inUnit(name string, t Taken) string {
+	q, ok := s.asked(name)
+	u, err := quantity.Lookup(t.Unit)
+	if !ok || q.Unit == nil || err != nil {
+		return t.Typed
+	}
+	if q.Instrument == nil {
+		return quantity.Plain(u.Base(t.Value), *q.Unit)
+	}
+	return quantity.Format(u.Base(t.Value), *q.Unit, max(q.Decimals, typedDecimals(t, u, *q.Unit)))
+}
+
+// typedDecimals is how many decimals of the shown unit are needed to read back
+// what was typed.
+func typedDecimals(t Taken, from, to quantity.Unit) int {
+	if from.Name != to.Name {
+		return 0
+	}
+	text := t.Typed
+	if i := strings.IndexAny(text, ".,"); i >= 0 {
+		n := 0
+		for _, r := range text[i+1:] {
+			if r < '0' || r > '9' {
+				break
+			}
+			n++
+		}
+		return n
+	}
+	return 0
+}
+
+// keptAnswer reads an answer back with the words it was asked in.
+func (s *State) keptAnswer(before *State, d Answered) []Notice {
+	q := before.Next(before.timeOfLast())
+	label := d.Name
+	if q.Name == d.Name && q.Ask != "" {
+		label = strings.TrimRight(q.Ask, "?.: ")
+		if q.Takes > 1 && len(d.Takes) == 1 {
+			label += fmt.Sprintf(", take %d", q.Take)
+		}
+	}
+	switch {
+	case d.File != nil:
+		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.File.Name + ". Kept."}}
+	case len(d.Takes) == 0 && d.Word == "no":
+		return nil // told as a restart
+	case len(d.Takes) == 0:
+		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.Word + ". Kept."}}
+	}
+	var vs []string
+	for _, t := range d.Takes {
+		vs = append(vs, s.inUnit(d.Name, t))
+	}
+	text := label + ": " + strings.Join(vs, ", ")
+	if u := d.Takes[0].Unit; q.Name == d.Name && q.Unit != nil && u != q.Unit.Name && len(d.Takes) == 1 {
+		text += " (typed " + d.Takes[0].Typed + ")"
+	}
+	if d.Odd != "" {
+		text += ". Kept, because " + strings.TrimSuffix(d.Reason, ".")
+		return []Notice{{Kind: Kept, Name: d.Name, Text: text + "."}}
+	}
+	return []Notice{{Kind: Kept, Name: d.Name, Text: text + ". Kept."}}
+}
+
+// timeOfLast is the time of the last event.
+func (s *State) timeOfLast() time.Time {
+	if n := len(s.events); n > 0 {
+		return s.events[n-1].Time
+	}
+	return time.Time{}
+}
+
+// voided tells of sets that became void by their closing reading.
+func voided(before, after *State) []Notice {
+	var out []Notice
+	for _, st := range after.plan.proc.Steps {
+		for _, it := range st.Items {
+			r, ok := it.(*procedures.Reading)
+			if !ok || r.Closure == nil {
+				continue
+			}
+			for _, round := range after.rounds(st) {
+				key := address(r.Name, round...)
+				if after.voids[key] <= before.voids[key] {
+					continue
+				}
+				moved, allowed := after.lastDrift(r, round)
+				out = append(out, Notice{Kind: SetVoid, Name: key, Titles: []string{words(st.Title, after.env().in(st, round))},
+					Drift: &Drift{Moved: moved, Allowed: allowed, Reading: r, Voids: after.voids[key]},
+					Text:  "Something shifted. These readings cannot be used; they are asked again."})
+			}
+		}
+	}
+	return out
+}
+
+// lastDrift is how far the first place of the set that was voided last had
+// moved.
+func (s *State) lastDrift(r *procedures.Reading, round []string) (moved, allowed float64) {
+	places, ok := s.places(r, round)
+	if !ok || len(places) == 0 {
+		return 0, 0
+	}
+	f := s.facts[places[0].element(r)]
+	var first, last []take
+	n := 0
+	for _, t := range f.takes {
+		n = max(n, t.voidN)
+	}
+	for _, t := range f.takes {
+		switch {
+		case t.voidN != n:
+		case t.part == going:
+			first = append(first, t)
+		default:
+			last = append(last, t)
+		}
+	}
+	if len(first) == 0 || len(last) == 0 {
+		return 0, 0
+	}
+	return meanOf(last) - meanOf(first), r.Closure.Eval(s.env().in(r.Step, round)).Num
+}
+
+// redone tells which steps are worked again, and why.
+func redone(before, after *State) []Notice {
+	byWhy := map[string][]string{}
+	var order []string
+	for _, sp := range after.spoils[min(len(before.spoils), len(after.spoils)):] {
+		if !after.touched(sp) {
+			continue
+		}
+		if _, ok := byWhy[sp.why]; !ok {
+			order = append(order, sp.why)
+		}
+		byWhy[sp.why] = append(byWhy[sp.why], after.stepTitle(sp.step))
+	}
+	var out []Notice
+	for _, why := range order {
+		kind := Spoilt
+		if strings.HasPrefix(why, "answered no") {
+			kind = Restart
+		}
+		out = append(out, Notice{Kind: kind, Titles: byWhy[why], Text: "Measure again: " + strings.Join(byWhy[why], "; ") + "."})
+	}
+	return out
+}
+
+// touched reports whether anything was kept in the working that ended.
+func (s *State) touched(sp spoilt) bool {
+	for id, f := range s.facts {
+		first, _ := cut(id)
+		if s.plan.stepOf[first] != sp.step && first != sp.step.Name {
+			continue
+		}
+		for _, t := range f.takes {
+			if t.work == sp.work {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// answered tells what corrections did whose results became known.
+func answered(before, after *State) []Notice {
+	var out []Notice
+	for i := range after.attempts {
+		a := &after.attempts[i]
+		if !a.told || i < len(before.attempts) && before.attempts[i].told && before.attempts[i].finding.Word == a.finding.Word {
+			continue
+		}
+		out = append(out, Notice{Kind: Answers, Name: a.corr.Name, Response: after.response(a)})
+	}
+	return out
+}
+
+// settledGates tells of gates that got a verdict. Those that are not passed
+// are told by the question about the way on.
+func settledGates(before, after *State) []Notice {
+	was := map[string]checks.Verdict{}
+	for _, j := range before.Judgements() {
+		was[j.Name] = j.Verdict
+	}
+	var out []Notice
+	for _, j := range after.Judgements() {
+		if j.Verdict == checks.Open || j.Verdict == was[j.Name] && j.Verdict != checks.Fail || after.ahead(j) {
+			continue
+		}
+		if j.Verdict == was[j.Name] && sameNumbers(before, j) {
+			continue
+		}
+		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j})
+	}
+	return out
+}
+
+func sameNumbers(before *State, j Judgement) bool {
+	old := before.judge(j.Gate, j.Keys)
+	return old.Value == j.Value && old.U == j.U
+}
+
+// ahead reports whether the walk has not come to a gate yet: something before
+// it is still open.
+func (s *State) ahead(j Judgement) bool {
+	q := s.Next(s.timeOfLast())
+	if q.Step.N == 0 {
+		return false
+	}
+	for i, st := range s.plan.proc.Steps {
+		if st == j.Gate.Step {
+			if i+1 != q.Step.N {
+				return i+1 > q.Step.N
+			}
+			if !slices.Equal(q.Step.Keys, j.Keys) {
+				return false
+			}
+			return s.position(st, q.Name) < s.position(st, j.Name)
+		}
+	}
+	return false
+}
+
+// position is the place of an item in its step, by a question's name.
+func (s *State) position(st *procedures.Step, name string) int {
+	first, _ := cut(name)
+	for i, it := range st.Items {
+		if it.ItemName() == first {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,493 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"waywright/checks/quantity"
+	"waywright/procedures"
+)
+
+// Reply judges what a person says at the time now and returns the events to
+// keep, or a refusal. It changes nothing.
+func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
+	q := s.Next(now)
+	switch in.Verb {
+	case Back:
+		return s.back(now)
+	case Amend:
+		return s.amend(in)
+	case Note, Attach:
+		if strings.TrimSpace(in.Text) == "" && in.File == nil {
+			return nil, refuse("value", "", "There is nothing to keep.", "Type the remark after the word note.")
+		}
+		return []Data{Noted{Name: q.Name, Text: in.Text, File: in.File}}, nil
+	case Pause:
+		if !s.seated {
+			return nil, refuse("verb", "", "Nobody is at the machine yet.", "There is nothing to stop.")
+		}
+		return []Data{Paused{Reason: in.Reason}}, nil
+	case Disturb:
+		return s.disturb(in)
+	}
+	if in.Verb != Omit && in.Name != "" && in.Name != q.Name && !slices.Contains(q.Also, in.Name) {
+		return nil, refuse("name", fmt.Sprintf("This answers %s.", in.Name), fmt.Sprintf("Now %s is asked.", q.Name), "Answer "+q.Name+" first.")
+	}
+	switch in.Verb {
+	case Cannot:
+		return s.cannotTake(q, in)
+	case Omit:
+		return s.omit(q)
+	}
+	return s.answer(now, q, in)
+}
+
+func refuse(code, understood, wrong, mend string) *Refusal {
+	return &Refusal{Code: code, Understood: understood, Wrong: wrong, Mend: mend}
+}
+
+func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
+	in.Text = strings.TrimSpace(in.Text)
+	if in.Text == "" && in.File == nil {
+		return nil, refuse("value", "I read nothing.", "Enter alone answers nothing.", s.wanted(q))
+	}
+	switch q.Kind {
+	case AskOperator:
+		return []Data{Sat{Operator: in.Text}}, nil
+	case AskGrade, AskNudge:
+		return s.answerWord(q, in)
+	case AskGiven, AskReading:
+		return s.answerValue(q, in)
+	case AskInstrument:
+		return s.answerInstrument(q, in)
+	case AskClear:
+		return s.answerClear(q, in)
+	case AskRelease:
+		return []Data{Answered{Name: q.Name, Word: in.Text}}, nil
+	case AskConfirm, AskDone:
+		return s.answerYes(q, in)
+	case AskWait:
+		return s.answerWait(now, q, in)
+	case AskWay:
+		return s.answerWay(now, q, in)
+	case AskMoved:
+		return s.answerMoved(q, in)
+	case AskMove:
+		return s.answerMove(q, in)
+	case AskConcession:
+		return s.answerConcession(q, in)
+	case AskSign:
+		return s.answerSign(q, in)
+	case Blocked:
+		return nil, refuse("done", "", "This value cannot be typed. "+q.Why, "Stop here and come back when it is there.")
+	}
+	return nil, refuse("done", "", "Nothing more is asked.", "The run is at its end.")
+}
+
+// wanted says in words what may be answered.
+func (s *State) wanted(q Question) string {
+	switch {
+	case q.Kind == AskWait && !q.Wait.Reading:
+		return "Type over when the time has passed, or cut it short with a reason."
+	case len(q.Choices) > 0 && q.Unit == nil:
+		return "Answer " + list(q.Choices) + "."
+	case q.Unit != nil:
+		return "Type a number in " + q.Unit.Spoken() + "."
+	case q.Kind == AskConfirm || q.Kind == AskDone || q.Kind == AskClear:
+		return "Answer yes or no."
+	case q.Count:
+		return "Type a whole number."
+	}
+	return "Type it in words."
+}
+
+func list(cs []Choice) string {
+	w := make([]string, len(cs))
+	for i, c := range cs {
+		w[i] = c.Word
+	}
+	if len(w) < 2 {
+		return strings.Join(w, "")
+	}
+	return strings.Join(w[:len(w)-1], ", ") + " or " + w[len(w)-1]
+}
+
+// pick finds the choice that was typed: whole, or by a beginning that only
+// one of them has.
+func pick(text string, cs []Choice) (string, bool) {
+	t := strings.ToLower(text)
+	found := ""
+	for _, c := range cs {
+		w := strings.ToLower(c.Word)
+		if w == t || strings.ReplaceAll(w, "_", " ") == t {
+			return c.Word, true
+		}
+		if strings.HasPrefix(w, t) {
+			if found != "" {
+				return "", false
+			}
+			found = c.Word
+		}
+	}
+	return found, found != ""
+}
+
+func (s *State) answerWord(q Question, in Input) ([]Data, *Refusal) {
+	w, ok := pick(in.Text, q.Choices)
+	if !ok {
+		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
+	}
+	if w == "nowhere" {
+		return nil, refuse("choice", "I read nowhere.", "The needle does not answer the push: it reads nothing as it stands.",
+			"See that the tip touches and has travel both ways, then push again.")
+	}
+	return []Data{Answered{Name: q.Name, Word: w}}, nil
+}
+
+func yes(text string) (yes, ok bool) {
+	switch strings.ToLower(text) {
+	case "yes", "y", "true", "done", "ok":
+		return true, true
+	case "no", "n", "false", "not yet":
+		return false, true
+	}
+	return false, false
+}
+
+func (s *State) answerYes(q Question, in Input) ([]Data, *Refusal) {
+	y, ok := yes(in.Text)
+	switch {
+	case !ok:
+		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "It is a question of yes or no.", s.wanted(q))
+	case q.Kind == AskDone && !y:
+		return nil, refuse("done", "Not done yet.", "Nothing was kept.", "Take your time. Say yes when it is done, or pause.")
+	case q.Kind == AskDone && len(q.Ways) > 0:
+		return []Data{Reported{Correction: q.Name}}, nil
+	}
+	word := "no"
+	if y {
+		word = "yes"
+	}
+	return []Data{Answered{Name: q.Name, Word: word, Reason: in.Reason}}, nil
+}
+
+func (s *State) answerClear(q Question, in Input) ([]Data, *Refusal) {
+	y, ok := yes(in.Text)
+	if !ok && strings.EqualFold(in.Text, "all clear") {
+		y, ok = true, true
+	}
+	switch {
+	case !ok:
+		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "It is a question of yes or no.", "Answer yes when all is clear.")
+	case !y:
+		return nil, refuse("done", "Not yet.", "Nothing goes on until all is clear.", "Answer yes when it is, or pause.")
+	}
+	return []Data{cleared(q)}, nil
+}
+
+func cleared(q Question) Cleared {
+	c := Cleared{Name: q.Name, Spindle: q.SpindleTo.String()}
+	for _, t := range q.Cautions {
+		c.Cautions = append(c.Cautions, t.Name)
+	}
+	return c
+}
+
+func (s *State) answerInstrument(q Question, in Input) ([]Data, *Refusal) {
+	name := strings.TrimPrefix(q.Name, "instrument.")
+	if strings.EqualFold(in.Text, "none") {
+		return []Data{Bound{Name: name}}, nil
+	}
+	return []Data{Bound{Name: name, ID: in.Text, Reason: in.Reason}}, nil
+}
+
+// omit keeps what it means that an answers file left an optional question
+// out.
+func (s *State) omit(q Question) ([]Data, *Refusal) {
+	if !q.Optional {
+		return nil, refuse("name", "", fmt.Sprintf("%s must be answered.", q.Name), s.wanted(q))
+	}
+	switch q.Kind {
+	case AskOperator:
+		return []Data{Sat{Operator: "not named"}}, nil
+	case AskInstrument:
+		return []Data{Bound{Name: strings.TrimPrefix(q.Name, "instrument."), Skipped: true}}, nil
+	case AskClear:
+		c := cleared(q)
+		c.Skipped = true
+		return []Data{c}, nil
+	case AskWait:
+		return []Data{Waited{Name: q.Name, How: "skipped", Reason: "nothing was said of it"}}, nil
+	case AskMove:
+		how := "carry_on"
+		if q.Move.Nudge {
+			how = "nowhere"
+		}
+		return []Data{MoveJudged{Correction: q.Move.Correction.Name, How: how, Skipped: true}}, nil
+	}
+	return nil, refuse("name", "", fmt.Sprintf("%s must be answered.", q.Name), s.wanted(q))
+}
+
+func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusal) {
+	w := q.Wait
+	switch strings.ToLower(in.Text) {
+	case "over":
+		if w.Reading || w.Takes > 0 {
+			return nil, refuse("wait", "", "This wait ends when two readings agree.", "Type the reading, or cut it short with a reason.")
+		}
+		if now.Before(w.Over) {
+			return nil, refuse("wait", "", fmt.Sprintf("There are %s to go.", left(w.Over.Sub(now))),
+				"Wait, or cut it short and say why.")
+		}
+		return []Data{Waited{Name: q.Name, How: "over"}}, nil
+	case "stated", "waited":
+		return []Data{Waited{Name: q.Name, How: "stated", Reason: in.Reason}}, nil
+	case "short", "cut short":
+		if in.Reason == "" {
+			return nil, reasonWanted("Cutting a wait short")
+		}
+		return []Data{Waited{Name: q.Name, How: "short", Reason: in.Reason}}, nil
+	}
+	if w.Takes == 0 {
+		return nil, refuse("wait", fmt.Sprintf("I read %q.", in.Text), "Now there is nothing to read, only to wait.", s.wanted(q))
+	}
+	if !w.Reading {
+		if len(w.Last) >= w.Takes {
+			return nil, refuse("wait", "", "The readings still do not agree.", "Go on with a reason: short, and say why. Or pause.")
+		}
+		return nil, refuse("wait", "", fmt.Sprintf("The next reading is due in %s.", left(w.Over.Sub(now))), "Wait, or cut it short and say why.")
+	}
+	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref != nil {
+		return nil, ref
+	}
+	out := []Data{Answered{Name: q.Name, Takes: takes}}
+	v := takes[0].base()
+	if n := len(w.Last); n > 0 && math.Abs(v-w.Last[n-1]) <= w.Agree*(1+1e-9) {
+		out = append(out, Waited{Name: q.Name, How: "over"})
+	}
+	return out, nil
+}
+
+// base returns the number in base units.
+func (t Taken) base() float64 {
+	u, err := quantity.Lookup(t.Unit)
+	if err != nil {
+		return math.NaN()
+	}
+	return u.Base(t.Value)
+}
+
+func left(d time.Duration) string {
+	d = d.Round(time.Second)
+	if m := int(d.Minutes()); m > 0 {
+		if sec := int(d.Seconds()) % 60; sec > 0 {
+			return fmt.Sprintf("%d min %d s", m, sec)
+		}
+		return fmt.Sprintf("%d min", m)
+	}
+	return fmt.Sprintf("%d s", int(d.Seconds()))
+}
+
+func reasonWanted(what string) *Refusal {
+	return refuse("reason", "", what+" wants a reason, which the record keeps.", "Say the same again with because and the reason.")
+}
+
+func (s *State) answerConcession(q Question, in Input) ([]Data, *Refusal) {
+	w, ok := pick(in.Text, q.Choices)
+	switch {
+	case !ok:
+		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
+	case in.Reason == "":
+		return nil, reasonWanted("Granting or refusing a concession")
+	}
+	return []Data{Decided{Role: q.Role.Name, Gate: q.Gate.Name, Granted: w == "grant", Reason: in.Reason}}, nil
+}
+
+func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
+	if len(q.Open) > 0 {
+		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".",
+			"Work the step again with its cautions: say what was disturbed.")
+	}
+	if o := q.Role.OtherThan; o != nil {
+		for _, g := range s.signed {
+			if g.Role == o && sameName(g.Name, in.Text) {
+				return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, o.Name),
+					fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
+			}
+		}
+	}
+	return []Data{Signed{Role: q.Role.Name, Name: in.Text}}, nil
+}
+
+// sameName compares names as people write them, whatever the case and blanks.
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+}
+
+// back takes the last answer back: not past the start of the sitting, nor past
+// a reported correction, a hold point, a concession or a signature.
+func (s *State) back(time.Time) ([]Data, *Refusal) {
+	for _, ev := range slices.Backward(s.events) {
+		if s.gone[ev.N] != 0 {
+			continue
+		}
+		switch d := ev.Data.(type) {
+		case Withdrawn, Noted, Amended:
+			continue
+		case Begun, Sat, Paused:
+			return nil, refuse("verb", "", "There is no answer of this sitting to take back.", "Use amend to correct an earlier one.")
+		case Reported, Decided, Signed, Disturbed:
+			return nil, refuse("verb", "", "The last answer cannot be taken back: work was done on it.", "Use amend to correct a typing mistake.")
+		case Answered:
+			if strings.HasSuffix(d.Name, ".release") {
+				return nil, refuse("verb", "", "A hold point was released; that is not taken back.", "Use amend for what was typed before it.")
+			}
+		case Chosen:
+			if d.Way == string(WayConcession) || d.Way == string(WayReject) {
+				return nil, refuse("verb", "", "A concession or rejection is not taken back.", "It lapses when what it rests on is read again.")
+			}
+		}
+		return []Data{Withdrawn{Of: ev.N}}, nil
+	}
+	return nil, refuse("verb", "", "There is nothing to take back.", "Answer the question.")
+}
+
+func (s *State) cannotTake(q Question, in Input) ([]Data, *Refusal) {
+	switch {
+	case q.Kind != AskReading:
+		return nil, refuse("verb", "", "Only a reading can be left out so.", s.wanted(q))
+	case strings.TrimSpace(in.Reason) == "":
+		return nil, reasonWanted("Leaving a reading out")
+	case q.Again:
+		return nil, refuse("verb", "", "The closing reading shows whether anything moved; it cannot be left out alone.",
+			"Say of the set's first reading that it cannot be taken, or pause.")
+	}
+	return []Data{Unable{Name: q.Name, Reason: in.Reason}}, nil
+}
+
+func (s *State) amend(in Input) ([]Data, *Refusal) {
+	name := strings.TrimSpace(in.Name)
+	id, i, ok := s.takeAt(name, in.Take)
+	if !ok {
+		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "There is no such answer to amend now.", "Name it as the run did: "+s.someNames()+".")
+	}
+	t := s.facts[id].takes[i]
+	if strings.TrimSpace(in.Reason) == "" {
+		return nil, reasonWanted("Amending an answer")
+	}
+	d := Amended{Name: name, Take: in.Take, Reason: in.Reason}
+	q, known := s.asked(name)
+	if !known {
+		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "That answer cannot be amended.", "Work the step again instead: say what was disturbed.")
+	}
+	if t.typed.Unit == "" {
+		w, ok := in.Text, true
+		switch {
+		case len(q.Choices) > 0:
+			w, ok = pick(in.Text, q.Choices)
+		case !q.Text:
+			var y bool
+			if y, ok = yes(in.Text); ok && y {
+				w = "yes"
+			} else {
+				w = "no"
+			}
+		}
+		if !ok || strings.TrimSpace(w) == "" {
+			return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
+		}
+		d.Word = w
+		return []Data{d}, nil
+	}
+	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref != nil && !ref.Keep {
+		return nil, ref
+	}
+	if len(takes) == 0 {
+		return nil, ref
+	}
+	d.To = takes[0]
+	return []Data{d}, nil
+}
+
+// someNames lists the latest answers that can be amended.
+func (s *State) someNames() string {
+	names := []string{}
+	for _, a := range s.Amendable(4) {
+		names = append(names, a.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (s *State) disturb(in Input) ([]Data, *Refusal) {
+	what := "step"
+	switch {
+	case in.Name == "machine":
+		return s.disturbData("machine", "", in.Reason)
+	case s.plan.instruments[strings.TrimPrefix(in.Name, "instrument.")] != nil:
+		what = "instrument"
+	case s.plan.steps[in.Name] == nil:
+		return nil, refuse("name", fmt.Sprintf("I read %s.", in.Name), "That is no step and no instrument of this procedure.",
+			"Name a step, an instrument, or machine.")
+	}
+	return s.disturbData(what, strings.TrimPrefix(in.Name, "instrument."), in.Reason)
+}
+
+func (s *State) disturbData(what, name, reason string) ([]Data, *Refusal) {
+	if strings.TrimSpace(reason) == "" {
+		return nil, reasonWanted("Saying that something was disturbed")
+	}
+	return []Data{Disturbed{What: what, Name: name, Reason: reason}}, nil
+}
+
+// asParse turns a parser's error into a refusal.
+func asParse(err error) *Refusal {
+	var pe *quantity.ParseError
+	if errors.As(err, &pe) {
+		r := refuse("value", sentence(pe.Understood, "I read "), sentence(pe.Wrong, ""), sentence(pe.Mend, ""))
+		return r
+	}
+	return refuse("value", "", sentence(err.Error(), ""), "")
+}
+
+func sentence(text, before string) string {
+	if text == "" {
+		return ""
+	}
+	t := before + text
+	t = strings.ToUpper(t[:1]) + t[1:]
+	if !strings.HasSuffix(t, ".") {
+		t += "."
+	}
+	return t
+}
+
+// asked returns the question that a kept answer was the answer to.
+func (s *State) asked(name string) (Question, bool) {
+	first, _ := cut(name)
+	if g := s.plan.givens[first]; g != nil {
+		return s.givenQuestion(g, name, s.env()), true
+	}
+	switch it := s.plan.items[first].(type) {
+	case *procedures.Confirm:
+		return Question{Kind: AskConfirm, Name: name}, true
+	case *procedures.Reading:
+		q := Question{Kind: AskReading, Name: name, Instrument: s.inHand(it.With), Remaining: 1}
+		for _, round := range s.rounds(it.Step) {
+			places, _ := s.places(it, round)
+			for _, p := range places {
+				if p.name(it) == name {
+					s.answerForm(&q, &it.Answer, s.env().in(it.Step, round).bindAll(it.Each, p.keys[len(round):]))
+					s.decimals(&q)
+					return q, true
+				}
+			}
+		}
+	}
+	return Question{}, false
+}

@@ -1,0 +1,292 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"waywright/checks/quantity"
+	"waywright/procedures"
+)
+
+// answerValue takes the answer to a given or a reading.
+func (s *State) answerValue(q Question, in Input) ([]Data, *Refusal) {
+	switch {
+	case q.File:
+		if in.File == nil {
+			return nil, refuse("value", fmt.Sprintf("I read %q.", in.Text), "A file is wanted: a photograph or a scan.", "Type attach and the file's name.")
+		}
+		return []Data{Answered{Name: q.Name, File: in.File, Word: in.File.Name}}, nil
+	case len(q.Choices) > 0:
+		return s.answerWord(q, in)
+	case q.Text:
+		return []Data{Answered{Name: q.Name, Word: in.Text, Reason: in.Reason}}, nil
+	}
+	d := Answered{Name: q.Name}
+	if q.Offer != nil && strings.EqualFold(in.Text, "offered") {
+		in.Text = q.Offer.Text
+		d.From = q.Offer.From
+	}
+	most := 1
+	if q.Kind == AskReading {
+		most = max(1, q.Remaining)
+	}
+	takes, odd, ref := s.numbersFrom(q, in, most)
+	if ref != nil {
+		return nil, ref
+	}
+	d.Takes, d.Odd = takes, odd
+	if odd != "" {
+		d.Reason = in.Reason
+	} else if in.Reason != "" {
+		d.Reason = "" // nothing was odd: a reason would only puzzle the reader of the record
+	}
+	if ref := s.closing(q, takes, in); ref != nil {
+		return nil, ref
+	} else if q.Again && in.Reason != "" {
+		d.Reason = in.Reason
+	}
+	return []Data{d}, nil
+}
+
+// numbersFrom reads one number, or the row of all that remain. Odd values are
+// refused unless a reason comes with them; odd then says what was odd.
+func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd string, ref *Refusal) {
+	if q.Count {
+		t, ref := s.countFrom(q, in)
+		if ref != nil && !(ref.Keep && in.Reason != "") {
+			return nil, "", ref
+		}
+		if ref != nil {
+			odd = ref.Wrong
+		}
+		return []Taken{t}, odd, nil
+	}
+	typed, err := quantity.Parse(in.Text, s.context(q))
+	if err != nil {
+		return nil, "", asParse(err)
+	}
+	if len(typed) != 1 && len(typed) != most {
+		what := fmt.Sprintf("%d are wanted", most)
+		if most == 1 {
+			what = "one is wanted"
+		}
+		return nil, "", refuse("count", fmt.Sprintf("I read %s: %s.", values(len(typed)), in.Text), fmt.Sprintf("%s.", sentence(what, "")[:len(what)]),
+			fmt.Sprintf("Type the next value alone, or all %d that are left.", most))
+	}
+	if len(typed) > 1 && most == 1 {
+		return nil, "", refuse("count", fmt.Sprintf("I read %s.", values(len(typed))), "One is wanted.", "Type one value.")
+	}
+	for i, t := range typed {
+		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name}
+		r := s.oddValue(q, t, i)
+		switch {
+		case r == nil:
+		case in.Reason == "" || !r.Keep:
+			return nil, "", r
+		default:
+			odd = strings.TrimSpace(odd + " " + r.Wrong)
+		}
+		takes = append(takes, k)
+	}
+	return takes, odd, nil
+}
+
+func values(n int) string {
+	if n == 1 {
+		return "1 value"
+	}
+	return strconv.Itoa(n) + " values"
+}
+
+func (s *State) countFrom(q Question, in Input) (Taken, *Refusal) {
+	n, err := strconv.Atoi(strings.TrimPrefix(in.Text, "+"))
+	if err != nil {
+		return Taken{}, refuse("value", fmt.Sprintf("I read %q.", in.Text), "That is not a whole number.", "Type a whole number, without a unit.")
+	}
+	t := Taken{Typed: in.Text, Value: float64(n), Unit: "1"}
+	if r := q.Range; r != nil && (t.Value < r.From || t.Value > r.To) {
+		ref := refuse("range", fmt.Sprintf("I read %d.", n), fmt.Sprintf("Expected %g to %g.", r.From, r.To), "Type it again.")
+		return t, ref // a count out of its range is not kept: the longest path hangs on it
+	}
+	return t, nil
+}
+
+// context is what a typed number may lean on.
+func (s *State) context(q Question) quantity.Context {
+	c := quantity.Context{Inch: s.begun.Inch}
+	if q.Unit != nil {
+		c.Unit = *q.Unit
+	}
+	if q.Instrument != nil {
+		c.Division = q.Instrument.Resolution
+	}
+	if q.Positive != "" && (q.Kind == AskMoved || q.Kind == AskMove || q.Kind == AskWay) {
+		c.Plus = []string{q.Positive}
+		if q.Negative != "" {
+			c.Minus = []string{q.Negative}
+		}
+	}
+	return c
+}
+
+// oddValue tells what is odd about a value, or nil.
+func (s *State) oddValue(q Question, t quantity.Typed, i int) *Refusal {
+	u := t.Unit
+	if q.Unit != nil {
+		u = *q.Unit
+	}
+	read := "I read " + quantity.Plain(t.Value, t.Unit) + "."
+	if r := q.Range; r != nil && (t.Value < r.From-tiny(r.From) || t.Value > r.To+tiny(r.To)) {
+		ref := &Refusal{Code: "range", Understood: read, Keep: true,
+			Wrong: fmt.Sprintf("Expected %s to %s.", quantity.Plain(r.From, u), quantity.Plain(r.To, u)),
+			Mend:  "Measure again, or keep it and say why."}
+		s.otherUnit(q, t, r, ref)
+		return ref
+	}
+	if q.Kind == AskReading {
+		return s.turnSlip(q, t, read)
+	}
+	return nil
+}
+
+func tiny(x float64) float64 { return 1e-9 * math.Abs(x) }
+
+// otherUnit suggests the unit that may have been meant.
+func (s *State) otherUnit(q Question, t quantity.Typed, r *Range, ref *Refusal) {
+	if t.HasUnit || q.Unit == nil {
+		return
+	}
+	for _, name := range []string{"mm", "um", "inch", "thou", "tenth_thou"} {
+		u, err := quantity.Lookup(name)
+		if err != nil || u.Dim != q.Unit.Dim || u.Name == q.Unit.Name {
+			continue
+		}
+		v := u.Base(t.Unit.Of(t.Value))
+		if v >= r.From && v <= r.To {
+			typed := t.Text + " " + u.Symbol
+			ref.Suggest = append(ref.Suggest, Choice{typed, "it was " + typed})
+			ref.Mend = fmt.Sprintf("As %s it would fit. Type %s if you mean that.", u.Symbol, typed)
+			return
+		}
+	}
+}
+
+// turnSlip notices a take that is whole turns of the screw or pointer away
+// from the earlier ones.
+func (s *State) turnSlip(q Question, t quantity.Typed, read string) *Refusal {
+	if q.Takes < 2 || q.Take < 2 {
+		return nil
+	}
+	r, id := s.readingOf(q.Name)
+	if r == nil || r.With == nil {
+		return nil
+	}
+	in := s.instrument(r.With)
+	earlier := s.liveParts(id, r)
+	if in.Turn <= 0 || len(earlier) == 0 {
+		return nil
+	}
+	off := t.Value - meanOf(earlier)
+	turns := math.Round(off / in.Turn)
+	near := math.Max(5*in.Resolution, in.Turn/10)
+	if turns == 0 || math.Abs(off-turns*in.Turn) > near {
+		return nil
+	}
+	u := *q.Unit
+	was := quantity.Format(t.Value-turns*in.Turn, u, q.Decimals)
+	n := "one whole turn"
+	if k := math.Abs(turns); k > 1 {
+		n = fmt.Sprintf("%g whole turns", k)
+	}
+	over := "above"
+	if off < 0 {
+		over = "below"
+	}
+	return &Refusal{Code: "turn", Understood: read, Keep: true,
+		Wrong:   fmt.Sprintf("That is %s %s the earlier takes: %s.", quantity.Format(math.Abs(off), u, q.Decimals), over, n),
+		Mend:    "Measure again, correct it, or keep it and say why.",
+		Suggest: []Choice{{was, "it was " + was}}}
+}
+
+// readingOf finds the reading and the element that a question's name means.
+func (s *State) readingOf(name string) (*procedures.Reading, string) {
+	first, _ := cut(name)
+	r, ok := s.plan.items[first].(*procedures.Reading)
+	if !ok {
+		return nil, ""
+	}
+	id := strings.TrimSuffix(strings.TrimSuffix(name, "."+string(again)), "."+string(back))
+	return r, id
+}
+
+func (s *State) liveParts(id string, r *procedures.Reading) []take {
+	return s.live(id, r.Step)
+}
+
+// closing refuses a closing reading beyond the limit once three sets were
+// void: the person then goes on with a reason (semantics rule 20).
+func (s *State) closing(q Question, takes []Taken, in Input) *Refusal {
+	if q.Kind != AskReading || in.Reason != "" || len(takes) == 0 || q.Remaining > 1 {
+		return nil
+	}
+	r, id := s.readingOf(q.Name)
+	if r == nil || r.Closure == nil || !(q.Again || q.Back) {
+		return nil
+	}
+	round, open, ok := s.findOpen(r, q.Name)
+	if !ok || len(open) > 1 && open[1].pass == open[0].pass {
+		return nil
+	}
+	if s.voids[address(r.Name, round...)] < 3 {
+		return nil
+	}
+	limit := r.Closure.Eval(s.env().in(r.Step, round))
+	v := takes[0].base()
+	if s.nudged(r, round) == "minus" {
+		v = -v
+	}
+	var first []take
+	for _, t := range s.live(id, r.Step) {
+		if t.pass == open[0].pass && t.part == going {
+			first = append(first, t)
+		}
+	}
+	if len(first) == 0 || math.Abs(v-meanOf(first)) <= limit.Num {
+		return nil
+	}
+	return &Refusal{Code: "closure", Keep: true, Understood: "I read " + quantity.Plain(v, *q.Unit) + ".",
+		Wrong: fmt.Sprintf("Three sets are void already, and this one moved %s again.", quantity.Plain(math.Abs(v-meanOf(first)), *q.Unit)),
+		Mend:  "Stop and find the cause, or go on with a reason, which the record keeps."}
+}
+
+// answerMoved takes how far a correction went.
+func (s *State) answerMoved(q Question, in Input) ([]Data, *Refusal) {
+	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref != nil {
+		return nil, ref
+	}
+	name := strings.TrimSuffix(q.Name, ".moved")
+	return []Data{Reported{Correction: name, Moved: &takes[0], Reason: in.Reason}}, nil
+}
+
+// answerMove takes the answer to a movement that was not as asked.
+func (s *State) answerMove(q Question, in Input) ([]Data, *Refusal) {
+	c := q.Move.Correction
+	if w, ok := pick(in.Text, append(q.Choices, Choice{"plus", ""}, Choice{"minus", ""}, Choice{"nowhere", ""})); ok {
+		if w == "sign" {
+			return nil, &Refusal{Code: "choice", Understood: "The needle's sign is in doubt.",
+				Wrong: "Push " + q.Move.NudgeWay + " by hand and watch the needle.", Mend: "Then answer plus, minus or nowhere."}
+		}
+		return []Data{MoveJudged{Correction: c.Name, How: w}}, nil
+	}
+	if q.Move.Nudge {
+		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
+	}
+	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref != nil {
+		return nil, ref
+	}
+	return []Data{Reported{Correction: c.Name, Moved: &takes[0], Further: true, Reason: in.Reason}}, nil
+}

@@ -1,0 +1,110 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"waywright/checks/quantity"
+)
+
+// answerWay takes the way chosen at a gate. Reporting the correction that is
+// offered first chooses it (semantics rule 36).
+func (s *State) answerWay(_ time.Time, q Question, in Input) ([]Data, *Refusal) {
+	first := q.Ways[0]
+	if len(q.Also) > 0 && in.Name != "" && in.Name != q.Name {
+		return s.chooseAndReport(q, first, in)
+	}
+	if w, ok := pick(in.Text, q.Choices); ok {
+		for _, o := range q.Ways {
+			if o.Name == w {
+				return s.chosenWay(q, o, in)
+			}
+		}
+	}
+	if first.Kind == WayCorrection && first.Advice.Correction.Moved != nil && !s.clearPending(first.Advice) {
+		if out, ref := s.chooseAndReport(q, first, Input{Name: first.Advice.Report, Text: in.Text, Reason: in.Reason}); ref == nil || looksNumeric(in.Text) {
+			return out, ref
+		}
+	}
+	return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the ways on.", "Answer "+list(q.Choices)+".")
+}
+
+func looksNumeric(text string) bool { return strings.ContainsAny(text, "0123456789") }
+
+func (s *State) clearPending(ad *Advice) bool {
+	_, ok := s.clearQuestion("", ad.Correction.Cautions, ad.Correction.Spindle, s.env())
+	return ok
+}
+
+func (s *State) chosenWay(q Question, o Offered, in Input) ([]Data, *Refusal) {
+	d := Chosen{Gate: q.Gate.Name, Way: o.Name, Reason: in.Reason}
+	switch o.Kind {
+	case WayConcession:
+		if in.Reason == "" {
+			return nil, reasonWanted("Asking for a concession")
+		}
+	case WayReject:
+		if in.Reason == "" {
+			return nil, reasonWanted("Giving the machine up")
+		}
+	case WayCorrection:
+		d = chosenCorrection(q, o, in.Reason)
+	}
+	return []Data{d}, nil
+}
+
+func chosenCorrection(q Question, o Offered, reason string) Chosen {
+	d := Chosen{Gate: q.Gate.Name, Way: o.Name, Reason: reason, Correction: true}
+	ad := o.Advice
+	for _, v := range ad.Amounts {
+		d.Amounts = append(d.Amounts, Stored{Value: ad.Unit.Of(v), Unit: ad.Unit.Name})
+	}
+	d.Stations = ad.At
+	if ad.Gain != 1 {
+		d.Gain = ad.Gain
+	}
+	if ad.Expects != nil {
+		d.Expects = &Stored{Value: ad.ExpectUnit.Difference().Of(*ad.Expects), Unit: ad.ExpectUnit.Difference().Name}
+	}
+	return d
+}
+
+// chooseAndReport chooses the correction that is offered first and reports
+// it, or acknowledges its cautions.
+func (s *State) chooseAndReport(q Question, o Offered, in Input) ([]Data, *Refusal) {
+	ad := o.Advice
+	if ad == nil {
+		return nil, refuse("choice", "", "No correction is offered here.", "Answer "+list(q.Choices)+".")
+	}
+	out := []Data{chosenCorrection(q, o, "")}
+	c := ad.Correction
+	clear, pending := s.clearQuestion(c.Name+".clear", c.Cautions, c.Spindle, s.env())
+	if in.Name == clear.Name && pending {
+		more, ref := s.answerClear(clear, in)
+		return append(out, more...), ref
+	}
+	if pending {
+		skipped := cleared(clear)
+		skipped.Skipped = true
+		out = append(out, skipped)
+	}
+	if c.Moved == nil {
+		y, ok := yes(in.Text)
+		if !ok || !y {
+			return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "The correction is reported with yes, once it is done.", "Answer yes, or choose another way.")
+		}
+		return append(out, Reported{Correction: c.Name, Reason: in.Reason}), nil
+	}
+	u := quantity.InRun(c.Moved.Unit, s.begun.Inch)
+	mq := Question{Kind: AskMoved, Name: ad.Report, Unit: &u, Instrument: ad.Instrument, Positive: q.Positive, Negative: q.Negative}
+	s.decimals(&mq)
+	more, ref := s.answerMoved(mq, in)
+	if ref != nil {
+		return nil, ref
+	}
+	if _, ok := s.bound[c.Moved.With.Name]; c.Moved.With != nil && !ok {
+		out = append(out, Bound{Name: c.Moved.With.Name, Skipped: true})
+	}
+	return append(out, more...), nil
+}
