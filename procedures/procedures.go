@@ -96,6 +96,9 @@ type Instrument struct {
 	Repeatability    float64 // standard deviation of one take, base units
 	RepeatabilityDoF float64 // how well it is known
 	Turn             float64 // one turn of screw or pointer, base units
+	Zero             float64 // limit of the error of its zero, base units
+	HasZero          bool
+	Certificate      string // what the real instrument's certificate must be, in words
 	Dim              quantity.Dim
 	Unit             quantity.Unit // the unit Resolution was written in
 	Source           string

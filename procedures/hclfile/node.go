@@ -1,0 +1,300 @@
+package hclfile
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile/schema"
+	"waywright/procedures/source"
+)
+
+// node is a block, or the outermost body of a file, that has been held
+// against the schema: what it has is known to it.
+type node struct {
+	kind  *schema.Block
+	label string
+	at    source.Range // of the type and the labels
+	name  source.Range // of the label, or of the type
+	body  *hclsyntax.Body
+	attrs map[string]*hclsyntax.Attribute // those that the schema knows; all of a free block
+	order []*hclsyntax.Attribute          // the same, as written
+	kids  []*node                         // as written
+	up    *node
+	decl  *decl // the name it gives, or nil
+	file  *file
+}
+
+// attr returns the expression of an attribute, or nil where it is not written.
+func (n *node) attr(name string) hclsyntax.Expression {
+	if a := n.attrs[name]; a != nil {
+		return a.Expr
+	}
+	return nil
+}
+
+// has tells whether an attribute is written.
+func (n *node) has(name string) bool { return n.attrs[name] != nil }
+
+// child returns the first block of a type, or nil.
+func (n *node) child(typ string) *node {
+	for _, k := range n.kids {
+		if k.kind.Type == typ {
+			return k
+		}
+	}
+	return nil
+}
+
+// all returns the blocks of a type, as written.
+func (n *node) all(typ string) []*node {
+	var out []*node
+	for _, k := range n.kids {
+		if k.kind.Type == typ {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+func (n *node) String() string {
+	if n.label != "" {
+		return fmt.Sprintf("%s %q", n.kind.Type, n.label)
+	}
+	return n.kind.Type
+}
+
+// before tells whether n stands above a place of the same file.
+func (n *node) before(byteAt int) bool { return n.at.Start.Byte < byteAt }
+
+// say adds a diagnostic about a place in a block.
+func (r *reader) say(n *node, code string, at source.Range, format string, args ...any) {
+	d := diagnose.New(code, at, format, args...)
+	for b := n; b != nil; b = b.up {
+		if b.at.File != "" && (b.label != "" || b.up == nil || b.up.at.File == "") {
+			d = d.Within(b.String(), diagnose.Over(b.at, at))
+			break
+		}
+	}
+	r.diags = append(r.diags, d)
+}
+
+var (
+	nameForm     = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
+	hyphenedForm = regexp.MustCompile(`^[a-z][a-z0-9_-]*$`)
+	identityForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]*$`)
+)
+
+// tree holds a body against the schema and returns it with its blocks. What
+// does not belong is told and left out.
+func (r *reader) tree(kind *schema.Block, body *hclsyntax.Body, f *file, up *node) *node {
+	n := &node{kind: kind, body: body, file: f, up: up, attrs: map[string]*hclsyntax.Attribute{}}
+	return r.fill(n)
+}
+
+func (r *reader) fill(n *node) *node {
+	for _, a := range n.body.Attributes {
+		n.order = append(n.order, a)
+	}
+	slices.SortFunc(n.order, func(a, b *hclsyntax.Attribute) int { return a.SrcRange.Start.Byte - b.SrcRange.Start.Byte })
+	for _, a := range n.order {
+		switch {
+		case n.kind.Free || n.kind.Attr(a.Name) != nil:
+			n.attrs[a.Name] = a
+		case n.kind.Block(a.Name) != nil:
+			r.say(n, "E102", rng(a.NameRange), "%s is a block here, not an attribute: write %s { … } without the equals sign.", a.Name, blockHead(n.kind.Block(a.Name).Block))
+		default:
+			r.say(n, "E101", rng(a.NameRange), "%s has no attribute %q.%s", capital(n.kind.Type), a.Name, r.instead(a.Name, n.kind))
+		}
+	}
+	seen := map[string]*node{}
+	for _, b := range n.body.Blocks {
+		use := n.kind.Block(b.Type)
+		if use == nil {
+			r.unknownBlock(n, b)
+			continue
+		}
+		kid := &node{kind: use.Block, at: over(b.TypeRange, b.LabelRanges), name: rng(b.TypeRange), body: b.Body, file: n.file, up: n, attrs: map[string]*hclsyntax.Attribute{}}
+		if first := seen[b.Type]; first != nil && use.Once {
+			r.say(n, "E105", kid.at, "One %s block is enough here; the first is in line %d. Put both into one.", b.Type, first.at.Start.Line)
+			continue
+		}
+		r.labels(kid, b)
+		seen[b.Type] = kid
+		n.kids = append(n.kids, r.fill(kid))
+	}
+	r.required(n, seen)
+	return n
+}
+
+func over(first hcl.Range, rest []hcl.Range) source.Range {
+	out := rng(first)
+	for _, x := range rest {
+		out = diagnose.Over(out, rng(x))
+	}
+	return out
+}
+
+func (r *reader) unknownBlock(n *node, b *hclsyntax.Block) {
+	at := over(b.TypeRange, b.LabelRanges)
+	if n.kind.Attr(b.Type) != nil {
+		r.say(n, "E101", at, "%s is an attribute here, not a block: write %s = … with an equals sign.", b.Type, b.Type)
+		return
+	}
+	where := "the outermost level of a " + n.kind.Type
+	if n.up != nil || n.at.File != "" {
+		where = "a " + n.kind.Type
+	}
+	r.say(n, "E102", at, "A %s block has no place in %s.%s", b.Type, where, r.instead(b.Type, n.kind))
+}
+
+// instead names the nearest attribute or block, or where the word belongs.
+func (r *reader) instead(word string, kind *schema.Block) string {
+	var names []string
+	for _, a := range kind.Attrs {
+		names = append(names, a.Name)
+	}
+	for _, b := range kind.Blocks {
+		names = append(names, b.Type)
+	}
+	if near := diagnose.Nearest(word, names); near != "" {
+		return fmt.Sprintf(" Did you mean %s?", near)
+	}
+	if homes := homesOf(word); len(homes) > 0 {
+		return fmt.Sprintf(" It belongs in %s.", strings.Join(homes, ", "))
+	}
+	if kind.Free {
+		return ""
+	}
+	return fmt.Sprintf(" It may have: %s.", strings.Join(names, ", "))
+}
+
+// homesOf lists the blocks in which a word is an attribute or a block.
+func homesOf(word string) []string {
+	var out []string
+	seen := map[*schema.Block]bool{}
+	var walk func(b *schema.Block)
+	walk = func(b *schema.Block) {
+		if seen[b] {
+			return
+		}
+		seen[b] = true
+		if b.Attr(word) != nil || b.Block(word) != nil {
+			out = append(out, "a "+b.Type)
+		}
+		for _, u := range b.Blocks {
+			walk(u.Block)
+		}
+	}
+	for _, f := range schema.Files() {
+		walk(f)
+	}
+	return out
+}
+
+// labels takes the block's label, as the schema has it.
+func (r *reader) labels(n *node, b *hclsyntax.Block) {
+	want := 1
+	if n.kind.Label == schema.NoLabel {
+		want = 0
+	}
+	if len(b.Labels) != want {
+		if want == 0 {
+			r.say(n, "E107", rng(b.LabelRanges[0]), "A %s block has no name: write %s { … }.", b.Type, b.Type)
+		} else {
+			r.say(n, "E107", n.at, "A %s block has one name: write %s.", b.Type, blockHead(n.kind))
+		}
+	}
+	if want == 0 || len(b.Labels) == 0 {
+		return
+	}
+	n.label, n.name = b.Labels[0], rng(b.LabelRanges[0])
+	form, words := nameForm, "lower-case letters, figures and underscores, and begins with a letter"
+	switch n.kind.Label {
+	case schema.Hyphened:
+		form, words = hyphenedForm, "lower-case letters, figures, underscores and hyphens, and begins with a letter"
+	case schema.Identity:
+		form, words = identityForm, "letters, figures, underscores, points and hyphens"
+	case schema.FreeWords:
+		r.plain(n, n.label, n.name)
+		return
+	}
+	if !form.MatchString(n.label) {
+		r.say(n, "E108", n.name, "A name is made of %s. Write %q.", words, r.mendName(n.label, n.kind.Label))
+	}
+}
+
+// mendName turns any words into a name.
+func (r *reader) mendName(s string, label schema.Label) string {
+	s = strings.Map(func(c rune) rune {
+		switch {
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '_':
+			return c
+		case c == '-' && label == schema.Hyphened:
+			return c
+		}
+		return '_'
+	}, strings.ToLower(s))
+	s = strings.Trim(s, "_")
+	if s == "" || s[0] < 'a' {
+		s = "x" + s
+	}
+	return s
+}
+
+// required tells what is missing.
+func (r *reader) required(n *node, seen map[string]*node) {
+	at := n.at
+	if at.File == "" {
+		at = source.Range{File: n.file.name, Start: firstPos, End: firstPos}
+	}
+	for _, a := range n.kind.Attrs {
+		if a.Required && n.attrs[a.Name] == nil && !r.misspelt(n, a.Name) {
+			r.say(n, "E103", at, "A %s needs %s, %s: %s Write, for example, %s = %s", n.kind.Type, a.Name, a.Form, a.Doc, a.Name, a.Example)
+		}
+	}
+	for _, u := range n.kind.Blocks {
+		if u.Required && seen[u.Type] == nil && !r.misspelt(n, u.Type) {
+			r.say(n, "E104", at, "A %s needs a %s block: %s Write %s.", n.kind.Type, u.Type, u.Doc, blockHead(u.Block))
+		}
+	}
+}
+
+// misspelt tells whether something unknown in the body is near to the name, so
+// that one slip gives one diagnostic.
+func (r *reader) misspelt(n *node, name string) bool {
+	for a := range n.body.Attributes {
+		if n.attrs[a] == nil && diagnose.Nearest(a, []string{name}) != "" {
+			return true
+		}
+	}
+	for _, b := range n.body.Blocks {
+		if n.kind.Block(b.Type) == nil && diagnose.Nearest(b.Type, []string{name}) != "" || b.Type == name {
+			return true
+		}
+	}
+	return false
+}
+
+func blockHead(b *schema.Block) string {
+	switch b.Label {
+	case schema.NoLabel:
+		return b.Type + " { … }"
+	case schema.FreeWords:
+		return b.Type + ` "in a few words" { … }`
+	}
+	return b.Type + ` "name" { … }`
+}
+
+func capital(s string) string {
+	article := "A "
+	if strings.ContainsRune("aeiou", rune(s[0])) {
+		article = "An "
+	}
+	return article + s
+}

@@ -1,0 +1,72 @@
+# What the procedures of all machines share.
+
+caution "rotating" {
+  text   = "No gloves, rings, watch or loose sleeves near the turning spindle. Chuck key out."
+  hazard = "rotating"
+  source = "29 CFR 1910.212; HSE on gloves at machine tools"
+}
+
+caution "isolate" {
+  text   = "Isolate, lock and try to start before hands go in."
+  hazard = "energy"
+  source = "29 CFR 1910.147"
+}
+
+caution "centres" {
+  text   = "Centres clean, tailstock clamped, dog and carriage clear of each other over the whole travel."
+  hazard = "falling"
+  source = "trade practice"
+}
+
+caution "test_bar" {
+  text   = "A bar in a taper can drop: keep a hand under it. Turn the spindle slowly, by hand."
+  hazard = "falling"
+  source = "TM 38-260, chapter 7"
+}
+
+caution "lapping" {
+  text   = "Slowest speed. Hold the lap by its handle, so loose that it slips; never wrap a hand round the work. Stop to add compound."
+  hazard = "rotating"
+  source = "HSE on abrasive cloth at lathes"
+}
+
+caution "blue" {
+  text   = "Marking blue and solvent: gloves while the spindle stands still, fresh air, rags in a metal bin."
+  hazard = "skin"
+  source = "HSE RR577"
+}
+
+instrument "micrometer" {
+  kind       = "outside micrometer"
+  resolution = um(1)
+  error      = um(4)
+  turn       = mm(0.5)
+  source     = "DIN 863"
+
+  repeatability = um(1) # standard deviation of one take, by a careful hand
+}
+
+instrument "comparator" {
+  kind       = "bench comparator with a 0.5 µm indicator"
+  resolution = um(0.5)
+  error      = um(2)
+  turn       = mm(0.1)
+
+  repeatability = um(0.2)
+}
+
+instrument "lever" {
+  kind       = "lever indicator, 0.002 mm"
+  resolution = um(2)
+  error      = um(4)
+  turn       = mm(0.2)
+  source     = "typical of DIN 2270; verify"
+
+  repeatability = um(0.5)
+}
+
+instrument "level" {
+  kind       = "precision level, 0.02 mm/m"
+  resolution = um(5) / m(1)
+  error      = um(5) / m(1)
+}
