@@ -2,6 +2,7 @@ package compile
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 
@@ -256,8 +257,34 @@ func (c *checker) freeName(name string, e *hclsyntax.ForExpr) bool {
 	if taken == "" {
 		return true
 	}
-	c.say(ForVariable, e.OpenRange, e.SrcRange, "%s is %s already. Choose another name for the variable, such as v.", name, taken)
+	c.say(ForVariable, c.variableRange(name, e), e.SrcRange, "%s is %s already. Choose another name for the variable, such as v.", name, taken)
 	return false
+}
+
+// variableRange finds the place of a variable, which the syntax tree does not
+// keep: it is a word between the opening bracket and the value gone over.
+func (c *checker) variableRange(name string, e *hclsyntax.ForExpr) hcl.Range {
+	head := hcl.Range{Filename: e.OpenRange.Filename, Start: e.OpenRange.End, End: e.CollExpr.Range().Start}
+	src := c.source(head)
+	at := regexp.MustCompile(`(?:\bfor\s+|,\s*)` + regexp.QuoteMeta(name) + `\b`).FindIndex(src)
+	if at == nil {
+		return e.OpenRange
+	}
+	r := hcl.Range{Filename: head.Filename, Start: forward(head.Start, src[:at[1]-len(name)])}
+	r.End = forward(r.Start, []byte(name))
+	return r
+}
+
+// forward returns the place after some text, which has no wide letters.
+func forward(p hcl.Pos, text []byte) hcl.Pos {
+	for _, b := range text {
+		p.Byte++
+		p.Column++
+		if b == '\n' {
+			p.Line, p.Column = p.Line+1, 1
+		}
+	}
+	return p
 }
 
 // sameKey holds the key of a for that makes keyed values against its own key

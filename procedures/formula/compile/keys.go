@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"bytes"
 	"math"
 	"slices"
 	"strconv"
@@ -32,7 +33,7 @@ func (c *checker) steps(t term, steps hcl.Traversal) term {
 }
 
 func (c *checker) step(t term, s hcl.Traverser, context hcl.Range) term {
-	subject := s.SourceRange()
+	subject := wordOf(s)
 	switch s := s.(type) {
 	case hcl.TraverseAttr:
 		return c.wordKey(t, s.Name, subject, context)
@@ -42,7 +43,7 @@ func (c *checker) step(t term, s hcl.Traverser, context hcl.Range) term {
 			return c.wordKey(t, s.Key.AsString(), subject, context)
 		case s.Key.IsKnown() && !s.Key.IsNull() && s.Key.Type() == cty.Number:
 			x, _ := s.Key.AsBigFloat().Float64()
-			dotted := len(c.source(subject)) > 0 && c.source(subject)[0] == '.'
+			dotted := bytes.HasPrefix(c.source(subject), []byte("."))
 			return c.numberKey(t, x, dotted, subject, context)
 		case !s.Key.IsKnown():
 			return term{bad: true} // the parser has said what is wrong

@@ -40,6 +40,7 @@ func (c *checker) traversal(e *hclsyntax.ScopeTraversalExpr) term {
 	root := e.Traversal.RootName()
 	for i := len(c.vars) - 1; i >= 0; i-- {
 		if v, ok := c.vars[i].use(root, len(c.vars)-1-i); ok {
+			v.rng = e.Traversal[0].SourceRange()
 			return c.steps(v, e.Traversal[1:])
 		}
 	}
@@ -81,7 +82,19 @@ func (c *checker) known(space formula.Space, e *hclsyntax.ScopeTraversalExpr) te
 		return c.say(NotHere, r, e.SrcRange,
 			"%s.%s %s.", space, name, sym.Unusable)
 	}
-	return c.steps(c.use(formula.Ref{Space: space, Name: name, Round: sym.Round}, sym), e.Traversal[1+n:])
+	t := c.use(formula.Ref{Space: space, Name: name, Round: sym.Round}, sym)
+	t.rng = hcl.RangeBetween(e.Traversal[0].SourceRange(), e.Traversal[n].SourceRange())
+	return c.steps(t, e.Traversal[1+n:])
+}
+
+// wordOf returns the place of a step without its dot.
+func wordOf(s hcl.Traverser) hcl.Range {
+	r := s.SourceRange()
+	if _, ok := s.(hcl.TraverseAttr); ok && r.End.Byte-r.Start.Byte > 1 {
+		r.Start.Byte++
+		r.Start.Column++
+	}
+	return r
 }
 
 // use returns a term for a symbol.
@@ -126,7 +139,9 @@ func (c *checker) own(root string, e *hclsyntax.ScopeTraversalExpr) term {
 		return c.say(NotHere, e.Traversal[0].SourceRange(), e.SrcRange,
 			"%s %s.", root, sym.Unusable)
 	}
-	return c.steps(c.use(formula.Ref{Space: formula.Own, Name: root}, sym), e.Traversal[1:])
+	t := c.use(formula.Ref{Space: formula.Own, Name: root}, sym)
+	t.rng = e.Traversal[0].SourceRange()
+	return c.steps(t, e.Traversal[1:])
 }
 
 // machine compiles an entry of the machine's register.
@@ -173,10 +188,12 @@ func (c *checker) accepted(e *hclsyntax.ScopeTraversalExpr) term {
 		if results, ok := c.sc.AcceptedResults(proc); ok {
 			sym, ok := results[name]
 			if !ok {
-				return c.say(UnknownName, t[3].SourceRange(), e.SrcRange,
+				return c.say(UnknownName, wordOf(t[3]), e.SrcRange,
 					"The procedure %s has no result %s.%s", proc, name, c.suggest(name, maps.Keys(results)))
 			}
-			return c.steps(c.use(ref, sym), t[4:])
+			v := c.use(ref, sym)
+			v.rng = hcl.RangeBetween(t[0].SourceRange(), t[3].SourceRange())
+			return c.steps(v, t[4:])
 		}
 	}
 	if len(t) > 4 {
@@ -209,7 +226,7 @@ func (c *checker) unknownName(space formula.Space, name string, e *hclsyntax.Sco
 	if space == formula.Table {
 		last = 2
 	}
-	subject := e.Traversal[last].SourceRange()
+	subject := wordOf(e.Traversal[last])
 	if strings.Contains(name, "-") {
 		return c.blanks(subject, e.SrcRange)
 	}

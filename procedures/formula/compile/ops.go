@@ -40,7 +40,7 @@ func (c *checker) unary(e *hclsyntax.UnaryOpExpr) term {
 	a = a.withoutTakes()
 	t, p := negated(a.t)
 	if p != nil {
-		return c.operand(p, "-", a, a, e.SrcRange)
+		return c.operand(p, "the sign -", a, a, e.SrcRange)
 	}
 	return term{node: formula.Neg(a.node, t), t: t}
 }
@@ -269,7 +269,7 @@ func pointWords(op, a, b string) string {
 	case "-":
 		return fmt.Sprintf("A temperature can be taken from a temperature, and kelvin(…) can be taken from or added to one: %s - %s is neither.", a, b)
 	}
-	return fmt.Sprintf("A temperature is a point on a scale, so %s means nothing to it. Work with a difference, such as reading.x - celsius(20).", op)
+	return fmt.Sprintf("A temperature is a point on a scale, and %s means nothing to it. Work with a difference, such as reading.x - celsius(20).", op)
 }
 
 // mismatch says that two values are of different dimensions, or that a zero
