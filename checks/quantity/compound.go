@@ -208,14 +208,18 @@ func (x unitExpr) resolve(want func(Unit) bool) (exactUnit, error) {
 			return exactUnit{}, unknownUnit(f.key, want)
 		}
 	}
-	return x.choose(choices, want), nil
+	u := x.choose(choices, want)
+	if !(u.Factor > 1e-200 && u.Factor < 1e200) {
+		return exactUnit{}, unknownUnit(x.whole, want)
+	}
+	return u, nil
 }
 
 // choose tries the meanings of the factors in turn, the last varying fastest.
 func (x unitExpr) choose(choices [][]int, want func(Unit) bool) exactUnit {
 	at := make([]int, len(choices))
 	first := x.build(choices, at)
-	for u, tries := first, 0; tries < 256; tries++ {
+	for u, tries := first, 0; tries < 64; tries++ {
 		if want(u.Unit) {
 			return u
 		}

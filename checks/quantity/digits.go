@@ -3,7 +3,6 @@ package quantity
 import (
 	"math"
 	"math/big"
-	"strings"
 )
 
 // Rounded prints a value and its expanded uncertainty, both in base units, as
@@ -34,20 +33,10 @@ func twoFigures(U float64, u Unit) (decimals int, ok bool) {
 	}
 	x := u.Difference().exact().of(decimal(U))
 	d := 1 - magnitude(x)
-	if figuresIn(fixed(x, d)) > 2 { // 0.0995 rounds to 0.10, not to 0.100
-		d--
+	if n := ratio(fixed(times(x, tenTo(d)), 0)); n.Cmp(ratio("100")) >= 0 {
+		d-- // 0.0995 rounds to 0.10, not to 0.100
 	}
 	return d, true
-}
-
-// figuresIn counts from the first figure that is not nought; noughts that
-// stand for rounded places count too, but only one of them can occur.
-func figuresIn(s string) int {
-	s = strings.TrimLeft(strings.Replace(s, ".", "", 1), "-0")
-	if strings.Trim(s, "0") == "1" {
-		return len(s)
-	}
-	return len(strings.TrimRight(s, "0"))
 }
 
 // magnitude returns the power of ten of the first figure: 0 for 1 to 9.99…,
@@ -100,8 +89,8 @@ func (d Dim) usualStep() float64 {
 
 // Decimals returns the decimals that show every step of an instrument: 3 for
 // a step of 0.001 mm, 4 for one of 0.0005 mm, 2 for one of 0.25. A step that
-// has no end in this unit, as 0.01 mm in inches has not, gets as many as show
-// each step apart from the next.
+// is no round number in this unit, as one of 0.0001 inch is not in mm, gets as
+// many as tell each step from the next.
 func Decimals(u Unit, step float64) int {
 	if !finite(step) || step <= 0 {
 		return 3
@@ -109,11 +98,25 @@ func Decimals(u Unit, step float64) int {
 	x := u.Difference().exact().of(decimal(step))
 	apart := max(0, -magnitude(x))
 	for d := range apart + 3 {
-		if times(x, powerOfTen(d)).IsInt() {
+		n := times(x, powerOfTen(d))
+		if n.IsInt() && (d <= apart+1 || isRound(n.Num())) {
 			return min(d, maxDecimals)
 		}
 	}
 	return min(apart, maxDecimals)
+}
+
+// isRound tells whether the whole number is made of twos and fives.
+func isRound(n *big.Int) bool {
+	n = new(big.Int).Set(n)
+	for _, p := range []int64{2, 5} {
+		for q, r := new(big.Int), new(big.Int); ; n.Set(q) {
+			if q.QuoRem(n, big.NewInt(p), r); r.Sign() != 0 {
+				break
+			}
+		}
+	}
+	return n.Cmp(big.NewInt(1)) == 0
 }
 
 // Natural prints v with as many decimals as the instrument's smallest step
@@ -126,20 +129,16 @@ func Natural(v float64, u Unit, step float64) string {
 }
 
 // EnoughDigits returns the decimals, at least least, with which y prints on
-// the same side of every limit on which it is, and prints as equal to one
-// only if it is. So printed figures never contradict a verdict. Limits that
-// are not finite are passed over; so is a difference beyond the fifteenth
-// figure, which no float64 can be trusted with.
+// the same side of every limit on which it is, and never as equal to one that
+// it differs from. So printed figures do not contradict a verdict. Limits that
+// are not finite are passed over, and so are those that differ from y only in
+// the last bits of a float64, which prove nothing.
 func EnoughDigits(y float64, u Unit, least int, limits ...float64) int {
 	if !finite(y) {
 		return least
 	}
 	e := u.exact()
-	most := least
-	if y != 0 {
-		most = max(least, 15-magnitude(decimal(y))+max(0, magnitude(e.factor)))
-	}
-	for d := least; d < min(most, maxDecimals); d++ {
+	for d := least; d < maxDecimals; d++ {
 		if agrees(e, y, d, limits) {
 			return d
 		}
@@ -155,14 +154,11 @@ func agrees(e exactUnit, y float64, decimals int, limits []float64) bool {
 	}
 	at := printed(y)
 	for _, limit := range limits {
-		if !finite(limit) {
+		if !finite(limit) || math.Abs(y-limit) <= lastBits*max(math.Abs(y), math.Abs(limit)) {
 			continue
 		}
-		want := 0
-		switch {
-		case y < limit:
-			want = -1
-		case y > limit:
+		want := -1
+		if y > limit {
 			want = 1
 		}
 		if at.Cmp(printed(limit)) != want {
@@ -171,3 +167,5 @@ func agrees(e exactUnit, y float64, decimals int, limits []float64) bool {
 	}
 	return true
 }
+
+const lastBits = 1e-14 // some fifty rounding errors of a float64

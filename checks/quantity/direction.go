@@ -111,19 +111,23 @@ func phrases(texts []string) [][]string {
 	return out
 }
 
-// turned replaces the direction words by their opposites.
+// turned returns the phrases with one direction word replaced by its
+// opposite. Turning two would turn nothing: the front end high is the rear end
+// low. Words after "at", "of" and their like tell a place, not a direction.
 func turned(phrases [][]string) [][]string {
 	var out [][]string
 	for _, ph := range phrases {
-		other := slices.Clone(ph)
-		changed := false
 		for i, w := range ph {
-			if o := opposite(w); o != "" {
-				other[i], changed = o, true
+			if i > 0 && slices.Contains(places, w) {
+				break
 			}
-		}
-		if changed {
-			if i := slices.Index(other, "away"); i >= 0 {
+			o := opposite(w)
+			if o == "" {
+				continue
+			}
+			other := slices.Clone(ph)
+			other[i] = o
+			if o == "away" {
 				other = slices.Insert(other, i+1, "from")
 			}
 			out = append(out, other)
@@ -131,6 +135,8 @@ func turned(phrases [][]string) [][]string {
 	}
 	return out
 }
+
+var places = []string{"at", "of", "in", "on", "under", "than", "by", "below", "above"}
 
 func opposite(w string) string {
 	for _, pair := range opposites {
@@ -145,8 +151,7 @@ func opposite(w string) string {
 }
 
 // fits tells whether the typed words occur in one of the phrases, in their
-// order, and the first of them says something. The beginning of a long word
-// will do.
+// order, and the first of them says something.
 func fits(typed []string, phrases [][]string) bool {
 	if slices.Contains(little, typed[0]) {
 		return false
@@ -154,7 +159,7 @@ func fits(typed []string, phrases [][]string) bool {
 	for _, ph := range phrases {
 		i := 0
 		for _, w := range ph {
-			if i < len(typed) && (w == typed[i] || len(typed[i]) >= 3 && strings.HasPrefix(w, typed[i])) {
+			if i < len(typed) && sameWord(typed[i], w) {
 				i++
 			}
 		}
@@ -163,4 +168,13 @@ func fits(typed []string, phrases [][]string) bool {
 		}
 	}
 	return false
+}
+
+// sameWord tells whether the typed word is the other or a good part of its
+// beginning. Three letters are too few: min is not minus.
+func sameWord(typed, word string) bool {
+	if typed == word || strings.TrimSuffix(typed, "s") == word {
+		return true
+	}
+	return len(typed) >= 4 && spelt[typed] == nil && strings.HasPrefix(word, typed)
 }

@@ -64,7 +64,7 @@ type UnitError struct {
 func (e *UnitError) Error() string {
 	switch {
 	case e.Means != "":
-		return fmt.Sprintf("unit %q may mean %s", e.Name, e.Means)
+		return fmt.Sprintf("unit %q may mean %s; write mm, um, thou or tenth_thou", e.Name, e.Means)
 	case e.Nearest != "":
 		return fmt.Sprintf("no unit is named %q; did you mean %q?", e.Name, e.Nearest)
 	}
@@ -124,7 +124,7 @@ func nearest(name string, want func(Unit) bool) string {
 	if len(name) > 40 {
 		return ""
 	}
-	least := 1 + min(2, utf8.RuneCountInString(name)/2)
+	least := 1 + min(2, utf8.RuneCountInString(name)/3)
 	for _, wanted := range []bool{true, false} {
 		for _, key := range slices.Sorted(maps.Keys(spelt)) {
 			i := spelt[key][0]

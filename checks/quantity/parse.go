@@ -110,7 +110,7 @@ func (u Unit) Spoken() string {
 	return u.Symbol
 }
 
-// sample is an answer in the unit.
+// sample is an answer in the unit, in signs that every keyboard has.
 func (u Unit) sample() string {
 	n := "20"
 	switch u.Name {
@@ -121,8 +121,10 @@ func (u Unit) sample() string {
 	case "thou", "mm/m", "thou/foot", "m", "foot":
 		n = "0.5"
 	}
-	return WithSymbol(n, u)
+	return keyboard.Replace(WithSymbol(n, u))
 }
+
+var keyboard = strings.NewReplacer("µ", "u", "″", `"`, "′", "'", "°C", "C", "°F", "F", "·", ".")
 
 // What returns what the unit measures in words, with its article.
 func (u Unit) What() string {
@@ -135,11 +137,8 @@ func (u Unit) What() string {
 // Example returns what to write in a procedure for a value in this unit, as
 // "um(20)" or "um(20)/m(1)".
 func (u Unit) Example() string {
-	switch {
-	case u.Point:
-		return "celsius(20)"
-	case u.Name == "%":
-		return "percent(80)"
+	if u.Name == "fahrenheit" {
+		return "fahrenheit(68)"
 	}
 	if f := literalOf(u.Name); f != "" {
 		return f + "(20)"
@@ -251,12 +250,14 @@ func (p *parser) strange(at int) error {
 	switch {
 	case !unicode.IsPrint(r):
 		return p.fail(NotANumber, at, "", "there is a character in it that cannot be shown", "")
+	case r == '/' && p.bare.Dim == Ratio:
+		return p.fail(NotANumber, at, word, "its lengths have no units", "type it like 0.02 mm/300 mm")
 	case r == ',':
 		return p.fail(NotANumber, at, word, "a comma is a decimal sign here", "put a blank or a semicolon between two values")
 	case unicode.IsDigit(r):
 		return p.fail(NotANumber, at, word, "two values without a blank between them", "put a blank or a semicolon between two values")
 	}
-	return p.fail(NotANumber, at, word, fmt.Sprintf("%q does not belong in a number", r), "")
+	return p.fail(NotANumber, at, word, fmt.Sprintf(`"%c" does not belong in a number`, r), "")
 }
 
 // word returns what stands at the offset up to the next blank or semicolon.
@@ -306,7 +307,7 @@ func (p *parser) value() error {
 	if err := p.fractionIsPlain(n, u, has, start); err != nil {
 		return err
 	}
-	total := u.base(n.signed())
+	total := n.size
 	if has {
 		if total, u, err = p.chain(n, u, start); err != nil {
 			return err
@@ -316,10 +317,10 @@ func (p *parser) value() error {
 	if err != nil {
 		return err
 	}
-	if minus {
-		total = u.base(new(big.Rat).Neg(n.size))
+	if minus || n.sign < 0 {
+		total = new(big.Rat).Neg(total)
 	}
-	v, err := p.float(total, start)
+	v, err := p.float(u.base(total), start)
 	if err != nil {
 		return err
 	}

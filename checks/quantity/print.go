@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"math"
 	"math/big"
 	"strconv"
@@ -209,4 +210,24 @@ func significant(r *big.Rat, figures int) string {
 		}
 	}
 	return mantissa + "e" + exp
+}
+
+// Sexagesimal prints an angle, in radians, as degrees, minutes and seconds,
+// the seconds with so many decimals: "1°26′16″".
+func Sexagesimal(rad float64, decimals int) string {
+	if !finite(rad) {
+		return Format(rad, Unit{}, 0)
+	}
+	decimals = max(0, min(decimals, 9))
+	sec := mustLookup("arcsec").exact().of(decimal(math.Abs(rad)))
+	parts := ratio(sec.FloatString(decimals)) // rounded first, so that 60″ carries
+	sign := ""
+	if rad < 0 && parts.Sign() > 0 {
+		sign = "-"
+	}
+	whole := new(big.Int).Quo(parts.Num(), parts.Denom())
+	minutes, _ := new(big.Int).QuoRem(whole, big.NewInt(60), new(big.Int))
+	rest := new(big.Rat).Sub(parts, new(big.Rat).SetInt(new(big.Int).Mul(minutes, big.NewInt(60))))
+	degrees, left := new(big.Int).QuoRem(minutes, big.NewInt(60), new(big.Int))
+	return fmt.Sprintf("%s%v°%v′%s″", sign, degrees, left, rest.FloatString(decimals))
 }

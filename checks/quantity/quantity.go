@@ -5,6 +5,11 @@
 // its dimension: mm, kg, s, K, rad and their products (so a newton is
 // 1000 kg·mm/s²). A temperature point is the exception: it is held in degrees
 // Celsius as typed, because the only sums it takes part in are differences.
+//
+// Units are converted by exact fractions and rounded once, so that a reading
+// typed as 3 µm and a limit written as mm(0.003) are one number. Printing
+// rounds halves away from zero by the decimal that a number prints as, and so
+// rounds alike in every unit. Nothing here panics on what a person typed.
 package quantity
 
 // Dim is a dimension: the exponents of the base units. The zero Dim is a
@@ -32,7 +37,8 @@ var (
 
 // Unit is a unit of measurement. Base = typed × Factor. Point is true for a
 // temperature point (celsius, fahrenheit); then Base = typed × Factor + Offset
-// in degrees Celsius.
+// in degrees Celsius. [Unit.Base] and [Unit.Of] convert exactly; the bare
+// factor is quicker, and may be off by the last bit.
 type Unit struct {
 	Name   string  // as procedures and people write it: "mm", "um", "um/m", "arcsec", "%"
 	Symbol string  // as it is printed: "mm", "µm", "µm/m", "″", "%", "°C"

@@ -33,3 +33,14 @@ func InRun(u Unit, inch bool) Unit {
 	}
 	return u
 }
+
+// Beside returns the unit in which a value is shown a second time, in
+// brackets, for people who think in the other system; ok tells whether there
+// is one.
+func Beside(u Unit) (other Unit, ok bool) {
+	if other = InRun(u, false); other != u {
+		return other, true
+	}
+	other = InRun(u, true)
+	return other, other != u
+}

@@ -58,6 +58,9 @@ func (p *parser) unknown(err error, typed string, at int) error {
 	if !errors.As(err, &ue) {
 		return p.fail(UnknownUnit, at, typed, err.Error(), "")
 	}
+	if ue.Means != "" {
+		return p.fail(TwoMeanings, at, typed, fmt.Sprintf("%q may mean %s", ue.Name, ue.Means), "")
+	}
 	mend := ""
 	if ue.Nearest != "" {
 		mend = fmt.Sprintf("type %s if that is meant", ue.Nearest)
@@ -75,7 +78,7 @@ func isDivision(word string) bool {
 
 // division returns the unit of the scale of the bound instrument.
 func (p *parser) division(typed string, at int) (exactUnit, error) {
-	if !finite(p.c.Division) || p.c.Division <= 0 {
+	if !finite(p.c.Division) || p.c.Division <= 0 || p.bare.Point {
 		return exactUnit{}, p.fail(NoDivisions, at, typed, "no instrument with divisions is in use here", "")
 	}
 	return p.c.divisionUnit().exact(), nil
@@ -116,10 +119,10 @@ var chains = [][]link{
 	{{"day", 0}, {"h", 24}, {"min", 60}, {"s", 60}},
 }
 
-// chain reads the smaller parts of a value like 1°26'16". They have no signs
-// of their own; the one in front counts for all.
+// chain reads the smaller parts of a value like 1°26'16", which have no signs
+// of their own. It returns the size of the whole in its smallest unit.
 func (p *parser) chain(n number, u exactUnit, start int) (*big.Rat, exactUnit, error) {
-	total, last := u.base(n.size), n
+	total, last := n.size, n
 	for {
 		part, v, ok := p.nextLink(u.Unit)
 		if !ok {
@@ -133,14 +136,9 @@ func (p *parser) chain(n number, u exactUnit, start int) (*big.Rat, exactUnit, e
 			return nil, u, p.fail(NotANumber, start, p.text[start:p.pos],
 				fmt.Sprintf("%d or more %s make the next larger unit", limit, v.Spoken()), "")
 		}
-		total = new(big.Rat).Add(total, v.base(part.size))
+		total = over(times(total, u.factor), v.factor)
+		total.Add(total, part.size)
 		u, last = v, part
-	}
-	if n.sign < 0 {
-		total = new(big.Rat).Neg(total)
-	}
-	if u.offset != nil {
-		total = u.base(n.signed())
 	}
 	return total, u, nil
 }
