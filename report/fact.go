@@ -1,0 +1,230 @@
+package report
+
+// Given is a fact that was asked once.
+type Given struct {
+	Name       string  `json:"name"` // with keys
+	Title      string  `json:"title"`
+	Typed      string  `json:"typed,omitempty"`
+	Number     *Number `json:"number,omitempty"`
+	Text       string  `json:"text"`            // as printed, with unit
+	From       string  `json:"from,omitempty"`  // where an offered value came from
+	U          *Number `json:"u,omitempty"`     // expanded uncertainty
+	Exact      bool    `json:"exact,omitempty"` // counts as exact
+	Instrument string  `json:"instrument,omitempty"`
+	Odd        string  `json:"odd,omitempty"`
+	Reason     string  `json:"reason,omitempty"`
+	At         Stamp   `json:"at"`
+}
+
+// Reading is a set of values that were read together: one reading of the
+// procedure, in one round and one working of its step.
+type Reading struct {
+	ID         string   `json:"id"`
+	Name       string   `json:"name"` // with the keys of the round
+	Title      string   `json:"title"`
+	Step       string   `json:"step"`
+	Working    int      `json:"working"`        // which working of the step, from 1
+	Keys       []string `json:"keys,omitempty"` // what the keys of the places are: station, angle
+	Unit       string   `json:"unit,omitempty"`
+	Code       string   `json:"ucum,omitempty"`
+	Positive   string   `json:"positive,omitempty"`
+	Instrument string   `json:"instrument,omitempty"` // id of the binding
+	State      string   `json:"state"`                // used, stale, void, broken, unmeasured
+	Why        string   `json:"why,omitempty"`
+	Places     []Place  `json:"places"`
+	Drift      *Drift   `json:"drift,omitempty"`
+	Nudge      string   `json:"nudge,omitempty"` // which way the needle went: plus, minus, nowhere
+	Turned     bool     `json:"signs_turned,omitempty"`
+	Sitting    int      `json:"sitting"`
+	From       Stamp    `json:"from"`
+	To         Stamp    `json:"to"`
+}
+
+// Place is one place of a reading: a key, a station or an angle, on the way
+// out, on the way back, or read once more at the end.
+type Place struct {
+	Name  string   `json:"name"` // as an answers file names it
+	Ask   string   `json:"ask"`
+	Keys  []string `json:"keys,omitempty"`
+	At    *Number  `json:"at,omitempty"`
+	Pass  string   `json:"pass,omitempty"` // back, again
+	Takes []Take   `json:"takes"`
+	Mean  *Number  `json:"mean,omitempty"` // where several takes stand for it
+	Why   string   `json:"unmeasured,omitempty"`
+}
+
+// Take is one answer.
+type Take struct {
+	Typed     string      `json:"typed,omitempty"`
+	Number    *Number     `json:"number,omitempty"`
+	Text      string      `json:"text"` // as printed, without unit
+	File      *File       `json:"file,omitempty"`
+	Odd       string      `json:"odd,omitempty"`
+	Reason    string      `json:"reason,omitempty"`
+	From      string      `json:"from,omitempty"`
+	Withdrawn *Stamp      `json:"withdrawn,omitempty"`
+	Amended   []Amendment `json:"amended,omitempty"`
+	At        Stamp       `json:"at"`
+}
+
+// Drift is how far the first place had moved when it was read again.
+type Drift struct {
+	Moved   Number `json:"moved"`
+	Allowed Number `json:"allowed"`
+	Said    string `json:"said"`
+}
+
+// Result is a value that was worked out.
+type Result struct {
+	Name    string   `json:"name"`
+	Title   string   `json:"title"`
+	Found   *Finding `json:"found,omitempty"`
+	Text    string   `json:"text,omitempty"` // for words, truths and counts
+	Formula string   `json:"formula"`
+	Inputs  []string `json:"inputs,omitempty"`
+	State   string   `json:"state"` // present, missing, absent, unmeasured
+	Why     string   `json:"why,omitempty"`
+	Profile []Point  `json:"profile,omitempty"`
+}
+
+// Point is one value of a profile, a turn or of keyed values.
+type Point struct {
+	Key   string  `json:"key,omitempty"`
+	At    *Number `json:"at,omitempty"`
+	Value Number  `json:"value"`
+}
+
+// Instrument is a real instrument in the place of one of the procedure's.
+type Instrument struct {
+	ID          string  `json:"id"`   // of the binding, unique in the record
+	Name        string  `json:"name"` // in the procedure
+	Kind        string  `json:"kind"`
+	Number      string  `json:"number,omitempty"` // its own, as the shop marks it
+	What        string  `json:"what,omitempty"`
+	Resolution  *Number `json:"resolution,omitempty"`
+	Error       *Number `json:"error,omitempty"`       // limit of indication error
+	Repeats     *Number `json:"repeats,omitempty"`     // standard deviation of one take
+	Turn        *Number `json:"turn,omitempty"`        // one turn of screw or pointer
+	Certificate *Number `json:"certificate,omitempty"` // expanded uncertainty
+	K           float64 `json:"k,omitempty"`           // of the certificate
+	Due         string  `json:"due,omitempty"`         // date on which the calibration ends
+	Overdue     bool    `json:"overdue,omitempty"`     // when it was last used here
+	Skipped     bool    `json:"not_identified,omitempty"`
+	Reason      string  `json:"reason,omitempty"`
+	Source      string  `json:"source,omitempty"`
+	At          Stamp   `json:"at"`
+}
+
+// Confirm is a question that was answered in words.
+type Confirm struct {
+	Name   string `json:"name"`
+	Title  string `json:"title"`
+	Step   string `json:"step"`
+	Answer string `json:"answer"`
+	Reason string `json:"reason,omitempty"`
+	Stale  bool   `json:"stale,omitempty"`
+	At     Stamp  `json:"at"`
+}
+
+// Caution is a warning that was put to the person, or the state of the
+// spindle, and what was answered.
+type Caution struct {
+	Step    string   `json:"step"` // or correction
+	Texts   []string `json:"texts,omitempty"`
+	Spindle string   `json:"spindle,omitempty"`
+	Skipped bool     `json:"skipped,omitempty"`
+	At      Stamp    `json:"at"`
+}
+
+// Release is a hold point that was released.
+type Release struct {
+	Step string `json:"step"`
+	Role string `json:"role"`
+	Name string `json:"name"`
+	At   Stamp  `json:"at"`
+}
+
+// Wait is a time that was let pass.
+type Wait struct {
+	Name   string   `json:"name"`
+	Why    string   `json:"why"`
+	How    string   `json:"how"` // over, stated, short, skipped
+	Said   string   `json:"said"`
+	Asked  *Number  `json:"asked,omitempty"`
+	Waited *Number  `json:"waited,omitempty"`
+	Values []Number `json:"values,omitempty"`
+	Reason string   `json:"reason,omitempty"`
+	At     Stamp    `json:"at"`
+}
+
+// Metal is a line of the ledger: what was taken off or put in, and where.
+type Metal struct {
+	Place      string  `json:"place"`
+	Correction string  `json:"correction"`
+	Amount     Amount  `json:"amount"`
+	Total      *Number `json:"total,omitempty"` // of that place so far, plus in the sense of TotalSaid
+	TotalSaid  string  `json:"total_said,omitempty"`
+	Planned    bool    `json:"planned,omitempty"` // the amount asked for: what moved was not read
+	At         Stamp   `json:"at"`
+}
+
+// Concession is one that was asked for.
+type Concession struct {
+	No      int    `json:"no"`
+	Test    string `json:"test"` // name
+	TestNo  int    `json:"test_no"`
+	Title   string `json:"title"`
+	Word    string `json:"word"` // verdict of the test
+	Reason  string `json:"reason,omitempty"`
+	Asked   Stamp  `json:"asked"`
+	State   string `json:"state"` // asked, granted, refused, lapsed
+	Said    string `json:"said"`
+	Role    string `json:"role,omitempty"`
+	Because string `json:"because,omitempty"`
+	Decided *Stamp `json:"decided,omitempty"`
+}
+
+// Amendment is a kept answer that was corrected. Both values stay.
+type Amendment struct {
+	Name   string `json:"name"`
+	Title  string `json:"title,omitempty"`
+	Take   int    `json:"take,omitempty"`
+	From   string `json:"from"`
+	To     string `json:"to"`
+	Reason string `json:"reason"`
+	At     Stamp  `json:"at"`
+}
+
+// Withdrawal takes back an answer.
+type Withdrawal struct {
+	Of   Stamp  `json:"of"`
+	What string `json:"what"`
+	Said string `json:"said,omitempty"`
+	At   Stamp  `json:"at"`
+}
+
+// Disturbance is something that moved, outside a correction.
+type Disturbance struct {
+	What   string   `json:"what"` // step, instrument, machine
+	Title  string   `json:"title,omitempty"`
+	Reason string   `json:"reason"`
+	Again  []string `json:"again,omitempty"` // what was measured again because of it
+	At     Stamp    `json:"at"`
+}
+
+// Unmeasured is something that could not be taken.
+type Unmeasured struct {
+	Name   string `json:"name"`
+	Title  string `json:"title"`
+	Reason string `json:"reason"`
+	Stands bool   `json:"stands"` // it was not taken later
+	At     Stamp  `json:"at"`
+}
+
+// Note is a remark, or a file, that was kept.
+type Note struct {
+	Where string `json:"where,omitempty"` // the question that was open
+	Text  string `json:"text,omitempty"`
+	File  *File  `json:"file,omitempty"`
+	At    Stamp  `json:"at"`
+}
