@@ -18,6 +18,9 @@ type Context struct {
 	// Division is one division of the bound instrument in base units; 0 where
 	// there is none.
 	Division float64
+	// Any is true where a value of any dimension will do, as in a register of
+	// machines; Unit is then that of a bare number only.
+	Any bool
 	// Plus and Minus are the direction words of the two signs, whole phrases
 	// or single words: "towards the operator", "away from the operator".
 	Plus, Minus []string
@@ -53,7 +56,8 @@ const (
 // sign and a sign touches its number. In a row every value has its unit or
 // none has (semantics rule 16).
 //
-// Every value is finite and its unit is of the dimension that is asked for.
+// Every value is finite and, unless any will do, its unit is of the dimension
+// that is asked for.
 // The error is a *[ParseError]; nothing is returned with it.
 func Parse(text string, c Context) ([]Typed, error) {
 	if len(text) > maxText {

@@ -309,6 +309,26 @@ func TestParseRefuses(t *testing.T) {
 	}
 }
 
+func TestParseAnyDimension(t *testing.T) {
+	tests := []struct {
+		text string
+		want float64
+		unit string
+	}{
+		{"500 mm", 500, "mm"}, {"0.02 mm/m", 2e-5, "mm/m"}, {"20 °C", 20, "celsius"}, {"3", 3, "1"},
+		{"5 min", 300, "min"}, {`6"`, 152.4, "inch"}, {`1 ft 6"`, 457.2, "inch"},
+	}
+	for _, tt := range tests {
+		got, err := ParseOne(tt.text, Context{Any: true})
+		if err != nil || got.Value != tt.want || got.Unit.Name != tt.unit {
+			t.Errorf("ParseOne(%q) = %+v, %v; want %v in %s", tt.text, got, err, tt.want, tt.unit)
+		}
+	}
+	if got, err := Parse("2 tenths", Context{Any: true}); err == nil {
+		t.Errorf("tenths of anything are %v", got)
+	}
+}
+
 func TestParseWithoutDivisions(t *testing.T) {
 	for _, division := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		_, err := Parse("5 div", Context{Unit: mustLookup("mm"), Division: division})

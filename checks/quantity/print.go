@@ -21,7 +21,7 @@ func decimal(v float64) *big.Rat {
 // Base returns the value in base units of v of this unit, correctly rounded
 // for the decimal that v prints as: um(3) and mm(0.003) are the same number.
 func (u Unit) Base(v float64) float64 {
-	if !finite(v) {
+	if !finite(v) || u.Factor == 1 && u.Offset == 0 {
 		return v
 	}
 	f, _ := u.exact().base(decimal(v)).Float64()
@@ -30,7 +30,7 @@ func (u Unit) Base(v float64) float64 {
 
 // Of returns the base value as a number of this unit; see [Unit.Base].
 func (u Unit) Of(base float64) float64 {
-	if !finite(base) {
+	if !finite(base) || u.Factor == 1 && u.Offset == 0 {
 		return base
 	}
 	f, _ := u.exact().of(decimal(base)).Float64()

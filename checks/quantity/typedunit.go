@@ -12,7 +12,7 @@ import (
 
 // wanted tells whether values in v answer the question.
 func (p *parser) wanted(v Unit) bool {
-	return v.Dim == p.bare.Dim && v.Point == p.bare.Point
+	return p.c.Any || v.Dim == p.bare.Dim && v.Point == p.bare.Point
 }
 
 // unit reads the unit behind a number. Where there is none, the bare one is
@@ -91,7 +91,7 @@ func (c Context) divisionUnit() Unit {
 // twoMeanings decides what a word like "tenths" means: in an inch run that of
 // the inch shop; in a metric run it is asked back with both.
 func (p *parser) twoMeanings(n number, typed string, at int, metric, inch, word string) (exactUnit, error) {
-	if p.bare.Dim != Length {
+	if p.bare.Dim != Length && !p.c.Any {
 		return exactUnit{}, p.fail(WrongUnit, at, typed,
 			fmt.Sprintf("that is a length, but %s is asked for", p.bare.What()), "")
 	}
