@@ -469,6 +469,7 @@ func (s *State) spoil(steps []*procedures.Step, why string) {
 // when it is answered again.
 func (s *State) expire(ev Event, st *procedures.Step) {
 	if s.expired(st, ev.Time) {
+		s.breakSets("a step that it needs had to be worked again", func(r *procedures.Reading) bool { return needs(r.Step, st) })
 		s.spoil([]*procedures.Step{st}, "it no longer held, by its age")
 	}
 }

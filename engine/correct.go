@@ -225,7 +225,7 @@ func (s *State) reported(ev Event, d Reported) error {
 		a.moves = append(slices.Clip(a.moves), movement{ev.N, ev.Time, ev.By, *d.Moved, v})
 		a.hasMoved = true
 		s.moveOpen = -1
-		if m := s.judgeMove(a); m.Plain && m.Band != response.BandOne && m.Band != response.BandOver {
+		if s.movedAmiss(a) {
 			s.moveOpen = i
 		}
 	}
@@ -249,6 +249,14 @@ func (s *State) lastAttempt(correction string) int {
 
 func (s *State) judgeMove(a *attempt) response.Move {
 	return response.JudgeMove(a.amount(), a.moved(), s.uMoved(a.corr, a.moved()))
+}
+
+// movedAmiss reports whether a movement is plainly not what was asked: the
+// other way, or short of it. The other way is said of small amounts too, where
+// the doubt of the indicator leaves it plain.
+func (s *State) movedAmiss(a *attempt) bool {
+	m := s.judgeMove(a)
+	return a.amount() != 0 && (m.Band == response.BandMinus || m.Plain && (m.Band == response.BandNought || m.Band == response.BandPart))
 }
 
 func (s *State) attemptTitle(a *attempt) string { return words(a.corr.Title, s.env()) }
@@ -328,7 +336,7 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 		}
 		return nil
 	}
-	if m := s.judgeMove(a); m.Band == response.BandOne || m.Band == response.BandOver {
+	if !s.movedAmiss(a) {
 		s.moveOpen = -1
 	}
 	return nil

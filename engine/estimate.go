@@ -61,15 +61,36 @@ func (s *State) estimate(f func(e *env) ([]float64, bool)) (est estimate, ok boo
 		return y
 	}
 	for k := range y {
-		c, _ := uncert.Gradient(func(shifted []float64) (float64, bool) {
+		one := func(shifted []float64) (float64, bool) {
 			if out := at(shifted); k < len(out) {
 				return out[k], true
 			}
 			return 0, false
-		}, x, u)
+		}
+		c, _ := uncert.Gradient(one, x, u)
+		steepen(c, y[k], u, one)
 		est.c = append(est.c, c)
 	}
 	return est, true
+}
+
+// steepen puts the steeper side in place of the central difference where a
+// formula has a kink (the greatest of equals, abs at nought): there the central
+// difference says too little, and the steeper side errs to the safe side.
+func steepen(c []float64, y float64, u []float64, f func([]float64) (float64, bool)) {
+	for i := range c {
+		if u[i] == 0 {
+			continue
+		}
+		for _, d := range []float64{u[i], -u[i]} {
+			shifted := make([]float64, len(c))
+			shifted[i] = d
+			v, ok := f(shifted)
+			if side := (v - y) / d; ok && math.Abs(side) > 1.5*math.Abs(c[i])+1e-12 {
+				c[i] = side
+			}
+		}
+	}
 }
 
 // observe adds the element as an observation of its instrument.

@@ -449,22 +449,14 @@ func (s *State) disturbData(what, name, reason string) ([]Data, *Refusal) {
 func asParse(err error) *Refusal {
 	var pe *quantity.ParseError
 	if errors.As(err, &pe) {
-		r := refuse("value", sentence(pe.Understood, "I read "), sentence(pe.Wrong, ""), sentence(pe.Mend, ""))
-		return r
+		said := pe.Sentences()
+		understood := ""
+		if pe.Understood != "" {
+			understood = fmt.Sprintf("I read %s.", strings.TrimRight(pe.Understood, "."))
+		}
+		return refuse("value", understood, said[0], said[1])
 	}
-	return refuse("value", "", sentence(err.Error(), ""), "")
-}
-
-func sentence(text, before string) string {
-	if text == "" {
-		return ""
-	}
-	t := before + text
-	t = strings.ToUpper(t[:1]) + t[1:]
-	if !strings.HasSuffix(t, ".") {
-		t += "."
-	}
-	return t
+	return refuse("value", "", err.Error(), "")
 }
 
 // asked returns the question that a kept answer was the answer to.

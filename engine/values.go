@@ -68,15 +68,11 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 		return nil, "", asParse(err)
 	}
 	if len(typed) != 1 && len(typed) != most {
-		what := fmt.Sprintf("%d are wanted", most)
-		if most == 1 {
-			what = "one is wanted"
+		what, mend := "One is wanted.", "Type one value."
+		if most > 1 {
+			what, mend = fmt.Sprintf("%d are wanted.", most), fmt.Sprintf("Type the next value alone, or all %d that are left.", most)
 		}
-		return nil, "", refuse("count", fmt.Sprintf("I read %s: %s.", values(len(typed)), in.Text), fmt.Sprintf("%s.", sentence(what, "")[:len(what)]),
-			fmt.Sprintf("Type the next value alone, or all %d that are left.", most))
-	}
-	if len(typed) > 1 && most == 1 {
-		return nil, "", refuse("count", fmt.Sprintf("I read %s.", values(len(typed))), "One is wanted.", "Type one value.")
+		return nil, "", refuse("count", fmt.Sprintf("I read %s: %s.", values(len(typed)), in.Text), what, mend)
 	}
 	for i, t := range typed {
 		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name}
@@ -158,7 +154,7 @@ func (s *State) otherUnit(q Question, t quantity.Typed, r *Range, ref *Refusal) 
 	if t.HasUnit || q.Unit == nil {
 		return
 	}
-	for _, name := range []string{"mm", "um", "inch", "thou", "tenth_thou"} {
+	for _, name := range []string{"mm", "inch", "um"} {
 		u, err := quantity.Lookup(name)
 		if err != nil || u.Dim != q.Unit.Dim || u.Name == q.Unit.Name {
 			continue

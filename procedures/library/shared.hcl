@@ -70,3 +70,27 @@ instrument "level" {
   resolution = um(5) / m(1)
   error      = um(5) / m(1)
 }
+
+caution "chips" {
+  text   = "Eye protection on, guards shut. Never clear swarf by hand; stop and use a hook or brush."
+  hazard = "sharp"
+  source = "29 CFR 1910.212; trade practice"
+}
+
+caution "sharp_edges" {
+  text   = "Fresh collars and swarf are sharp, and the bar may be hot. Break the edges before measuring."
+  hazard = "sharp"
+  source = "trade practice"
+}
+
+caution "lifting" {
+  text   = "Plan the lift: mass, centre of gravity, sling points, certified gear. Raise a little and pause. No hand or foot beneath."
+  hazard = "falling"
+  source = "HSE on lifting operations; local rules come first"
+}
+
+caution "scraping" {
+  text   = "Scrapers are sharp: work held fast, push away from the body, eye protection on."
+  hazard = "sharp"
+  source = "trade practice"
+}

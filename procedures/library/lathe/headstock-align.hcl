@@ -1,0 +1,343 @@
+# The spindle axis against the carriage's travel, in two planes: a test bar in
+# the taper is read at two stations, on the front and on top, with the spindle
+# at 0 and at 180 degrees, in two seatings. The mean over half a turn is free of
+# the bar's run-out; its difference in radius and its sag are taken off.
+
+procedure "headstock-align" {
+  title    = "Headstock in line with the carriage, in two planes"
+  machine  = "centre lathe"
+  revision = "1"
+  purpose  = "Find how the spindle axis lies to the carriage's travel; shim, scrape or turn the head until it lies as the limits ask. The bed must be untwisted and the spindle's bearings in order first."
+  decision = "guarded"
+  duration = hours(3)
+  sources = [
+    "reading a bar at half a turn and taking the mean: TM 38-260, chapter 7",
+    "limits: typical of ISO 1708:1989 G7, verify against the text you hold",
+  ]
+}
+
+given "near" {
+  ask   = "Near station: distance from the nose"
+  unit  = "mm"
+  range = [mm(20), mm(100)]
+}
+given "span" {
+  ask   = "Stations: distance from near to far"
+  unit  = "mm"
+  range = [mm(100), mm(300)]
+}
+given "bar_diameter" {
+  ask   = "Test bar: diameter"
+  unit  = "mm"
+  from  = machine.test_bar.diameter
+  range = [mm(15), mm(60)]
+}
+given "pads" {
+  ask   = "Head: nose-end to rear pads, along the bed"
+  unit  = "mm"
+  range = [mm(80), mm(800)]
+}
+
+step "ready" {
+  title   = "See that the rest is in order"
+  spindle = "stopped"
+  caution = [caution.isolate]
+  lasting = true
+  tools = [
+    "qualified test bar for the spindle taper, marked where it was seated last",
+    "lever indicator on the saddle, arm as short and stiff as can be",
+    "outside micrometer, torque wrench for the head's screws",
+  ]
+  do = [
+    "Chuck off. Drive belt as in use. Head bolted down to the usual torque.",
+    "Bed untwisted, spindle bearings judged, saddle gib as in use: these come first.",
+  ]
+  confirm "bearings" { ask = "Spindle: no play, no axial slip, taper clean?" }
+  confirm "bed" { ask = "Bed: untwisted since it was last moved?" }
+}
+
+step "bar" {
+  title   = "Measure the bar at both stations"
+  lasting = true # no correction of the head changes the bar
+  do      = ["Bar and micrometer at the temperature of the shop. Mark both stations on the bar."]
+  reading "diameter" {
+    each "station" { of = ["near", "far"] }
+    ask    = "Bar, ${each.station} station: diameter"
+    unit   = "mm"
+    repeat = 3
+    with   = instrument.micrometer
+    range  = [given.bar_diameter - mm(1), given.bar_diameter + mm(1)]
+  }
+
+  result "radius" {
+    title    = "Bar radius, far less near"
+    value    = (reading.diameter.far - reading.diameter.near) / 2
+    unit     = "um"
+    positive = "fatter at the far station"
+  }
+  result "sag" {
+    title = "Bar sag, far less near"
+    value = (bar_sag(given.bar_diameter, given.near + given.span, given.near + given.span)
+    -bar_sag(given.bar_diameter, given.near + given.span, given.near))
+    unit     = "um"
+    positive = "far station hangs lower"
+  }
+}
+
+# It is warm by the clock, not by what was done to the head since.
+step "warm" {
+  title    = "Warm the spindle"
+  spindle  = "turning"
+  lasting  = true
+  good_for = minutes(60)
+  caution  = [caution.rotating]
+  do      = ["Chuck off, guards on, nothing in the spindle. Middle speed."]
+  wait "running" {
+    why      = "a cold spindle lies differently"
+    at_least = minutes(20)
+  }
+}
+
+step "sweep" {
+  title   = "Read the bar, seated as ${each.seat}"
+  needs   = [step.warm]
+  spindle = "stopped"
+  caution = [caution.isolate, caution.test_bar]
+  each "seat" { of = ["marked", "turned"] }
+  do = [
+    "Wipe bore and bar. Seat the bar ${each.seat == "marked" ? "mark to mark" : "half a turn from its mark"}.",
+    "Lock the cross slide; do not touch it until both planes are read.",
+    "Set the needle to about nothing at the near station, once for each plane. Wind the saddle, touch nothing else.",
+  ]
+
+  reading "front" {
+    each "station" { of = ["near", "far"] }
+    each "angle" { of = each.station == "near" ? ["0", "180"] : ["180", "0"] } # one half turn a station
+    ask      = "Front, ${each.station}, spindle at ${each.angle}°: reading"
+    unit     = "um"
+    with     = instrument.lever
+    positive = "bar towards the operator"
+    nudge    = "towards the operator"
+    closure  = um(2)
+    range    = [um(-300), um(300)]
+  }
+  reading "top" {
+    each "station" { of = ["near", "far"] }
+    each "angle" { of = each.station == "near" ? ["0", "180"] : ["180", "0"] }
+    ask      = "Top, ${each.station}, spindle at ${each.angle}°: reading"
+    unit     = "um"
+    with     = instrument.lever
+    positive = "bar up"
+    nudge    = "up"
+    closure  = um(2)
+    range    = [um(-300), um(300)]
+  }
+
+  result "slope_level" {
+    title    = "Axis against travel, level plane"
+    value    = axis_slope(mean(reading.front.near), mean(reading.front.far), given.span, result.radius, um(0))
+    unit     = "um/m"
+    positive = "free end towards the operator"
+  }
+  result "slope_upright" {
+    title    = "Axis against travel, upright plane"
+    value    = axis_slope(mean(reading.top.near), mean(reading.top.far), given.span, result.radius, result.sag)
+    unit     = "um/m"
+    positive = "free end high"
+  }
+}
+
+step "judge" {
+  title = "Both seatings together"
+
+  result "reseat" {
+    title    = "The two seatings differ by"
+    value    = greatest([spread(result.slope_level), spread(result.slope_upright)]) * given.span
+    unit     = "um"
+    positive = "never below nothing"
+  }
+  gate "seats_alike" {
+    title     = "The bar seats the same way twice"
+    of        = result.reseat
+    at_most   = um(3)
+    decision  = "simple" # a check of the set-up, not of the machine
+    source    = "shop rule, estimate"
+    if_failed = [correction.clean, reject]
+  }
+
+  result "slope" {
+    title    = "Axis against travel, level plane, both seatings"
+    value    = mean(result.slope_level)
+    unit     = "um/m"
+    positive = "free end towards the operator"
+  }
+  result "level" {
+    title    = "Axis in 300 mm, level plane"
+    value    = per_length(result.slope, mm(300))
+    unit     = "um"
+    positive = "free end towards the operator"
+  }
+  result "upright" {
+    title    = "Axis in 300 mm, upright plane"
+    value    = per_length(mean(result.slope_upright), mm(300))
+    unit     = "um"
+    positive = "free end high"
+  }
+  # The level plane first: turning a head on a vee drops it too.
+  gate "level_plane" {
+    title     = "Axis points to the tool side, never away"
+    of        = result.level
+    within    = between(um(0), table.lathe.axis_level)
+    if_failed = [correction.turn, reject]
+    upstream  = [gate.seats_alike, accepted["lathe-level-twist"]]
+  }
+  gate "upright_plane" {
+    title     = "Axis rises, never falls"
+    of        = result.upright
+    within    = between(um(0), table.lathe.axis_upright)
+    if_failed = [correction.tilt, reject]
+    upstream  = [gate.seats_alike, accepted["headstock-holddown"]]
+  }
+}
+
+correction "clean" {
+  title    = "Clean bore and bar"
+  do       = ["Degrease both, feel for a burr with a fingernail, stone it off, seat again."]
+  disturbs = [gate.level_plane, gate.upright_plane]
+  attempts = 3
+}
+
+correction "turn" {
+  title    = "Turn the head on the bed"
+  amount   = pad_change(result.slope, table.lathe.axis_level / 2 / mm(300), given.pads)
+  unit     = "um"
+  positive = "nose end towards the operator"
+  negative = "nose end away from the operator"
+  ledger   = "flank under the nose end"
+  caution  = [caution.isolate, caution.scraping]
+  spindle  = "stopped"
+  do = [
+    "Bar out. Indicator on the side of the head at the nose end, set to nothing: pushed in is plus.",
+    "Slacken the head. Flat ways: turn it about the rear pads. On a vee: scrape one flank; the head drops as it goes sideways.",
+    "Bolt down to the usual torque, then read.",
+  ]
+  disturbs = [gate.upright_plane, accepted["headstock-holddown"], accepted["tail-height"]]
+  attempts = 6
+  moved {
+    ask  = "Nose end: movement after bolting down"
+    with = instrument.lever
+  }
+  should_change {
+    result = result.level
+    by     = amount * mm(300) / given.pads
+  }
+}
+
+correction "tilt" {
+  title    = "Raise or lower the nose end"
+  amount   = pad_change(mean(result.slope_upright), table.lathe.axis_upright / 2 / mm(300), given.pads)
+  unit     = "um"
+  positive = "shim under the nose-end pads"
+  negative = "scrape off the nose-end pads, tapering to nothing at the rear"
+  ledger   = "nose-end pads"
+  spindle  = "stopped"
+  caution  = [caution.isolate, caution.lifting, caution.scraping]
+  do = [
+    "Lift the head, work the pads, blue them, bolt down to the usual torque.",
+    "What is scraped off cannot be put back: take half first, then read.",
+  ]
+  disturbs = [gate.level_plane, accepted["headstock-holddown"], accepted["tail-height"]]
+  attempts = 6
+  should_change {
+    result = result.upright
+    by     = amount * mm(300) / given.pads
+  }
+}
+
+signoff "fitter" { title = "Carried out by" }
+signoff "inspector" {
+  title      = "Accepted by"
+  other_than = signoff.fitter
+}
+
+rehearsal "a head in line" {
+  grade = "normal"
+  seeds = 20
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front        = each.station == "far" ? um(6) : um(0)
+    top          = each.station == "far" ? um(8) - result.sag : um(0)
+  }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = 0, tilt = 0 }
+  }
+}
+
+rehearsal "both planes out, one spoils the other" {
+  seeds = 50
+  grade = "normal"
+  hidden {
+    level   = um(-24)
+    upright = um(40)
+    bar     = um(8)
+  }
+  noise {
+    front = um(0.5)
+    top   = um(0.5)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0))
+    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
+    top = ((each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0))
+    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
+  }
+  reacts "turn" {
+    level   = hidden.level + amount * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + amount * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = at_most(3), tilt = at_most(3) }
+  }
+}
+
+rehearsal "turned the wrong way at first" {
+  grade = "normal"
+  hidden { level = um(-24) }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? um(8) - result.sag : um(0)
+  }
+  reacts "turn" {
+    moved = attempt == 1 ? -amount : amount
+    level = hidden.level + moved * mm(300) / given.pads
+  }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = at_most(2) }
+    said    = { turn = ["wrong_way"] }
+  }
+}
