@@ -37,7 +37,6 @@ func Circumscribed(angles, r []float64) ([]float64, error) {
 		lp.add([]float64{1, c, s, 0}, e[i]/size)
 		lp.add([]float64{-1, -c, -s, 1}, -e[i]/size)
 	}
-	smallest := math.Inf(1)
 	out, top := slices.Clone(e), slices.Max(e) // a curve that encloses, to begin with
 	for i := range out {
 		out[i] -= top
@@ -47,8 +46,8 @@ func Circumscribed(angles, r []float64) ([]float64, error) {
 		for i, a := range angles {
 			left[i] = e[i] - size*(fit[0]+fit[1]*math.Cos(a)+fit[2]*math.Sin(a))
 		}
-		if outside := slices.Max(left); outside <= 1e-9*size && fit[0] < smallest {
-			out, smallest = left, fit[0]
+		if slices.Max(left) <= 1e-9*size { // so it is at the best basis alone
+			out = left
 		}
 	})
 	return out, nil

@@ -26,7 +26,7 @@ var places = map[string][2]float64{
 
 // Survey is what a survey of eight lines gives.
 type Survey struct {
-	X, Y []float64 // places of the stations, mm
+	X, Y []float64 // places of the stations, mm, each once
 	Z    []float64 // their heights, mm; the middle is 0
 	// MissWE and MissNS say by how much each centre line, hung between the
 	// middles of its edges, stands above the middle as the diagonals have it.
@@ -129,15 +129,18 @@ func (s *survey) tie() Survey {
 	return s.survey()
 }
 
+// survey lists every place once: a fit must not weigh the corners double.
 func (s *survey) survey() Survey {
 	out := Survey{MissWE: s.middle("w_e"), MissNS: s.middle("n_s")}
 	for i, line := range Lines {
 		h := s.heights[line]
+		n := len(h) - 1
 		for k, z := range h {
-			if i >= 6 && k == len(h)/2 {
-				continue // a centre line's middle is its closure
+			end, middle := k == 0 || k == n, k == n/2
+			if (end && i >= 2) || (middle && (i == 1 || i >= 6)) {
+				continue // on a line before this one; a centre line's middle is its closure
 			}
-			x, y := s.place(line, float64(k)/float64(len(h)-1))
+			x, y := s.place(line, float64(k)/float64(n))
 			out.X, out.Y, out.Z = append(out.X, x), append(out.Y, y), append(out.Z, z)
 		}
 	}

@@ -8,12 +8,13 @@ import "math"
 // Mean returns the arithmetic mean of at least one reading. It is taken in two
 // passes, so that readings that differ in their last digits alone lose none.
 func Mean(x []float64) float64 {
-	m := Sum(x) / float64(len(x))
-	rest := 0.0
+	n := float64(len(x))
+	m := Sum(x) / n
+	var rest total
 	for _, v := range x {
-		rest += v - m
+		rest.add(v - m)
 	}
-	return m + rest/float64(len(x))
+	return m + rest.value()/n
 }
 
 // Stdev returns the standard deviation of one reading, estimated from at least
@@ -24,12 +25,13 @@ func Mean(x []float64) float64 {
 // The American Statistician 37 (1983), from memory.
 func Stdev(x []float64) float64 {
 	m, n := Mean(x), float64(len(x))
-	var squares, rest float64
+	var squares, rest total
 	for _, v := range x {
-		squares += (v - m) * (v - m)
-		rest += v - m
+		squares.add((v - m) * (v - m))
+		rest.add(v - m)
 	}
-	return math.Sqrt(math.Max(0, squares-rest*rest/n) / (n - 1))
+	r := rest.value()
+	return math.Sqrt(math.Max(0, squares.value()-r*r/n) / (n - 1))
 }
 
 // StandardError returns the standard deviation of the mean of at least two
@@ -64,9 +66,27 @@ func Spread(x []float64) float64 { return x[WhereGreatest(x)] - x[WhereLeast(x)]
 
 // Sum returns the sum of readings; of none it is 0.
 func Sum(x []float64) float64 {
-	s := 0.0
+	var t total
 	for _, v := range x {
-		s += v
+		t.add(v)
 	}
-	return s
+	return t.value()
 }
+
+// total is a sum that keeps what rounding takes off it.
+//
+// Source: A. Neumaier, Zeitschrift für angewandte Mathematik und Mechanik 54
+// (1974), from memory.
+type total struct{ sum, lost float64 }
+
+func (t *total) add(v float64) {
+	s := t.sum + v
+	if math.Abs(t.sum) >= math.Abs(v) {
+		t.lost += (t.sum - s) + v
+	} else {
+		t.lost += (v - s) + t.sum
+	}
+	t.sum = s
+}
+
+func (t *total) value() float64 { return t.sum + t.lost }

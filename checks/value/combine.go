@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"waywright/checks/stat"
 )
 
 // Worst returns the greatest state of v and its elements, at any depth, and
@@ -46,8 +48,8 @@ func (v Value) Mean() Value {
 		if len(v.Takes) == 0 {
 			return AbsentFor("there are no takes")
 		}
-		return Num(mean(v.Takes))
-	case len(v.Elems) > 0:
+		return Num(stat.Mean(v.Takes))
+	case v.hasTakes():
 		elems := make([]Value, len(v.Elems))
 		for i, e := range v.Elems {
 			elems[i] = e.Mean()
@@ -57,18 +59,14 @@ func (v Value) Mean() Value {
 	return v
 }
 
-// mean is taken in two passes, so that takes that differ in their last digits
-// alone lose none of them.
-func mean(x []float64) float64 {
-	var sum, rest float64
-	for _, v := range x {
-		sum += v
+// hasTakes tells whether an element of v, at any depth, is takes.
+func (v Value) hasTakes() bool {
+	for i := range v.Elems {
+		if v.Elems[i].Kind == Takes || v.Elems[i].hasTakes() {
+			return true
+		}
 	}
-	m := sum / float64(len(x))
-	for _, v := range x {
-		rest += v - m
-	}
-	return m + rest/float64(len(x))
+	return false
 }
 
 // Index returns the element with that key. It is absent where no key is so

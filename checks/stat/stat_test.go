@@ -1,0 +1,146 @@
+package stat
+
+import (
+	"bufio"
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"waywright/checks/internal/published"
+)
+
+// TestStRD holds mean and standard deviation against the univariate sets of
+// the NIST Statistical Reference Datasets, and prints the digits that agree
+// (log relative error, as NIST counts them). How many digits double precision
+// can reach was found independently; a tenth of a digit is left for rounding.
+func TestStRD(t *testing.T) {
+	var sets map[string]struct {
+		Kind, File string
+		First      int `json:"first_data_line"`
+		N          int
+		Certified  struct {
+			Mean  string
+			Stdev string `json:"sd_n_minus_1"`
+		}
+		Reached struct{ Mean, SD float64 } `json:"float64_digits_reached"`
+	}
+	published.Read(t, "nist_strd/certified.json", &sets)
+	done := 0
+	for name, set := range sets {
+		if set.Kind != "univariate" {
+			continue
+		}
+		done++
+		x := column(t, "nist_strd/"+set.File, set.First)
+		if len(x) != set.N {
+			t.Fatalf("%s: read %d values, want %d", name, len(x), set.N)
+		}
+		m := digits(Mean(x), published.Number(t, set.Certified.Mean))
+		s := digits(Stdev(x), published.Number(t, set.Certified.Stdev))
+		t.Logf("%-9s mean %4.1f digits, standard deviation %4.1f digits", name, m, s)
+		if m < set.Reached.Mean-0.1 || s < set.Reached.SD-0.1 {
+			t.Errorf("%s: mean agrees to %.1f digits, want %.1f; standard deviation to %.1f, want %.1f",
+				name, m, set.Reached.Mean, s, set.Reached.SD)
+		}
+		if want := Stdev(x) / math.Sqrt(float64(len(x))); StandardError(x) != want {
+			t.Errorf("%s: standard error %v, want %v", name, StandardError(x), want)
+		}
+	}
+	if done != 6 {
+		t.Errorf("%d univariate sets, want 6", done)
+	}
+}
+
+// digits is the number of digits that agree, at most 15.
+func digits(got, want float64) float64 {
+	if got == want {
+		return 15
+	}
+	return math.Min(15, -math.Log10(math.Abs(got-want)/math.Abs(want)))
+}
+
+func column(t *testing.T, name string, first int) (x []float64) {
+	t.Helper()
+	f, err := os.Open(published.Path(name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	line := 0
+	for s := bufio.NewScanner(f); s.Scan(); {
+		if line++; line < first || strings.TrimSpace(s.Text()) == "" {
+			continue
+		}
+		r, err := csv.NewReader(strings.NewReader(strings.TrimSpace(s.Text()))).Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, err := strconv.ParseFloat(r[len(r)-1], 64)
+		if err != nil {
+			t.Fatalf("%s line %d: %v", name, line, err)
+		}
+		x = append(x, v)
+	}
+	return x
+}
+
+// TestPublishedTakes holds the statistics of 20 takes against JCGM 100:2008,
+// 4.4.3.
+func TestPublishedTakes(t *testing.T) {
+	var file struct {
+		Items []struct {
+			Inputs struct {
+				T []string `json:"t_degC"`
+			}
+			Published []published.Entry
+		}
+	}
+	published.Read(t, "gum/clause4_small_examples.json", &file)
+	var x []float64
+	for _, s := range file.Items[0].Inputs.T {
+		x = append(x, published.Number(t, s))
+	}
+	for quantity, got := range map[string]float64{"mean": Mean(x), "s": Stdev(x), "s of mean": StandardError(x)} {
+		e := published.Find(t, file.Items[0].Published, quantity)
+		if want, tol := e.Number(t); math.Abs(got-want) > tol {
+			t.Errorf("%s = %v, want %v ± %v (JCGM 100, %s)", quantity, got, want, tol, e.Where)
+		}
+	}
+}
+
+// TestShifted asks that moving the indicator's zero changes no spread, and
+// that order does not matter.
+func TestShifted(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		x := rapid.SliceOfN(rapid.Float64Range(-1, 1), 2, 30).Draw(t, "x")
+		shift := rapid.Float64Range(-100, 100).Draw(t, "shift")
+		y := make([]float64, len(x))
+		for i := range x {
+			y[len(x)-1-i] = x[i] + shift
+		}
+		for name, d := range map[string]float64{
+			"stdev":  Stdev(y) - Stdev(x),
+			"spread": Spread(y) - Spread(x),
+			"mean":   Mean(y) - Mean(x) - shift,
+		} {
+			if math.Abs(d) > 1e-12 {
+				t.Fatalf("%s changes by %v", name, d)
+			}
+		}
+		if x[WhereGreatest(x)]-x[WhereLeast(x)] != Spread(x) {
+			t.Fatal("spread is not greatest less least")
+		}
+	})
+}
+
+func TestFirstOfEqual(t *testing.T) {
+	x := []float64{1, 3, 0, 3, 0}
+	if WhereGreatest(x) != 1 || WhereLeast(x) != 2 {
+		t.Errorf("greatest at %d, least at %d; want 1, 2", WhereGreatest(x), WhereLeast(x))
+	}
+}
