@@ -23,7 +23,7 @@ func (n *call) eval(e Env, l *locals) value.Value {
 	var g *gap
 	for i, a := range n.args {
 		args[i] = a.eval(e, l)
-		g = worse(g, deepGap(&args[i]))
+		g = worse(g, gapOf(&args[i])) // of elements the function itself takes care
 	}
 	if g != nil {
 		return g.value(n.t.Kind)

@@ -201,7 +201,7 @@ func showNumber(x float64, t value.Type, u *quantity.Unit) string {
 	unit := unitOf(t, u)
 	decimals := quantity.Usual(unit)
 	if y := math.Abs(unit.Of(x)); !unit.Point && y > 0 && !math.IsInf(y, 0) {
-		const figures, most = 2, 12
+		const figures, most = 3, 12
 		decimals = max(decimals, min(most, figures-1-int(math.Floor(math.Log10(y)))))
 	}
 	s := quantity.Number(x, unit, decimals)

@@ -11,6 +11,7 @@ import (
 
 	"waywright/checks/quantity"
 	"waywright/checks/value"
+	"waywright/procedures/diagnose"
 	"waywright/procedures/formula"
 	"waywright/procedures/formula/compile"
 	"waywright/procedures/source"
@@ -341,7 +342,7 @@ func TestRule7TakesStandForTheirMean(t *testing.T) {
 		{"reading.diameter", "near 30.001 mm, far 30.007 mm"},
 		{"mean(reading.diameter)", "30.004 mm"},
 		{"reading.takes > mm(24.997) && reading.takes < mm(24.999)", "yes"},
-		{"reading.bar - mean(reading.bar)", "-0.00033 mm, 0.0017 mm, -0.0013 mm"}, // means 25.001 25.003 25
+		{"reading.bar - mean(reading.bar)", "-0.000333 mm, 0.00167 mm, -0.00133 mm"}, // means 25.001 25.003 25
 		{"spread(reading.bar)", "0.003 mm"},                                       // of the means: a profile of takes is not takes
 		{"spread(reading.takes)", "0.004 mm"},
 		{"count(reading.takes)", "3"},
@@ -394,7 +395,7 @@ func TestRule8AnIndexIsAKey(t *testing.T) {
 func TestRule9For(t *testing.T) {
 	gives{
 		{"{for n, r in reading.top : n => r.full - reading.slack}", "3 0.001 mm, 1 0.003 mm, 2 0.008 mm"},
-		{"{for n, v in result.moves : n => hypot(v, reading.top[n].full)}[1]", "0.0045 mm"}, // √(2² + 4²) = 4.47 µm
+		{"{for n, v in result.moves : n => hypot(v, reading.top[n].full)}[1]", "0.00447 mm"}, // √(2² + 4²) = 4.47 µm
 		{"{for n, g in result.moves : n => n == 2 ? g - um(1) : g}", "3 0.001 mm, 1 0.002 mm, 2 0.004 mm"},
 		{"[for v in result.moves : v * 2]", "0.002 mm, 0.004 mm, 0.01 mm"},
 		{"[for z, v in result.form : z]", "0 mm, 50 mm, 100 mm"},
@@ -424,7 +425,7 @@ func TestRule10ElementByElement(t *testing.T) {
 	gives{
 		{"result.form + result.form", "-0.002 mm, 0.004 mm, -0.002 mm"},
 		{"result.form - least(result.form)", "0 mm, 0.003 mm, 0 mm"},
-		{"result.form * 0.66", "-0.00066 mm, 0.0013 mm, -0.00066 mm"},
+		{"result.form * 0.66", "-0.00066 mm, 0.00132 mm, -0.00066 mm"},
 		{"-result.form", "0.001 mm, -0.002 mm, 0.001 mm"},
 		{"um(2) - result.form", "0.003 mm, 0 mm, 0.003 mm"},
 		{"result.moves / reading.slack", "3 1, 1 2, 2 5"},
@@ -515,6 +516,23 @@ func TestRule11AbsentElementsCountOnlyWhereUsed(t *testing.T) {
 	}
 	if v := must(t, "mean(reading.diameter)", bench(), compile.Any("")).Eval(env); v.State != value.Absent || v.Why != "no room" {
 		t.Errorf("the mean is %v %q, want absent: no room", v.State, v.Why)
+	}
+}
+
+// The first screw can be looked at while the last is still to be read.
+func TestRule11EndsNeedOnlyThemselves(t *testing.T) {
+	env := measured()
+	top := env["reading.top"]
+	top.Elems = slices.Clone(top.Elems)
+	top.Elems[2] = value.NotYet()
+	env["reading.top"] = top
+	if v := must(t, "first(reading.top).full", bench(), compile.Any("")).Eval(env); !value.Equal(v, value.Num(0.002)) {
+		t.Errorf("first: %v", v)
+	}
+	for _, src := range []string{"last(reading.top).full", "mean({for n, r in reading.top : n => r.full})"} {
+		if v := must(t, src, bench(), compile.Any("")).Eval(env); v.State != value.Missing {
+			t.Errorf("%s: %v, want missing", src, v.State)
+		}
 	}
 }
 
@@ -748,6 +766,9 @@ func TestEveryCodeIsExplained(t *testing.T) {
 			t.Errorf("%s and %s have one summary", c, other)
 		}
 		seen[c.Summary()] = c
+		if e, ok := diagnose.Explain(string(c)); !ok || e.Summary != c.Summary() {
+			t.Errorf("%s is %q here, but %q where codes are explained", c, c.Summary(), e.Summary)
+		}
 	}
 }
 
