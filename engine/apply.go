@@ -152,7 +152,7 @@ func (s *State) clear(ev Event, d Cleared) {
 		s.spindle = procedures.Turning
 	}
 	if d.Skipped {
-		s.skipped = append(s.skipped, Skipped{d.Name, ev.Time})
+		s.skipped = append(s.skipped, Skipped{d.Name, ev.Time, ev.N})
 	}
 }
 
@@ -576,6 +576,7 @@ func (s *State) disturbed(ev Event, d Disturbed) error {
 		return fmt.Errorf("it disturbs %s %q, which the procedure does not have", d.What, d.Name)
 	}
 	s.disturbs = append(s.disturbs, DisturbRecord{d, ev.By, ev.Time, ev.N})
+	s.cleared, s.spindle = map[string]bool{}, procedures.AnySpindle // what was said before does not hold for another try
 	s.spoil(hit, "disturbed: "+d.Reason)
 	return nil
 }

@@ -85,6 +85,7 @@ type Sitting struct {
 type Skipped struct {
 	Name string
 	At   time.Time
+	N    int
 }
 
 // Binding says from when a real instrument stood for one of the procedure.
@@ -286,11 +287,12 @@ func (s *State) Outcome() Outcome {
 	case len(s.signed) < len(s.plan.proc.Signoffs) || len(s.plan.proc.Signoffs) == 0 && !s.settled():
 		return NotDecided
 	}
+	outcome := Accepted
 	for _, c := range s.liveConcessions() {
 		if !c.Granted {
 			return Rejected
 		}
-		return Conceded
+		outcome = Conceded
 	}
-	return Accepted
+	return outcome
 }

@@ -780,7 +780,21 @@ func (s *State) nextSignature() Question {
 func (s *State) obstacles() []string {
 	var out []string
 	for _, k := range s.skipped {
+		if s.clearedAfter(k) {
+			continue
+		}
 		out = append(out, "cautions or the state of the spindle were not acknowledged: "+k.Name)
 	}
 	return out
+}
+
+// clearedAfter reports whether what was skipped was acknowledged later, when
+// the step was worked again.
+func (s *State) clearedAfter(k Skipped) bool {
+	later := false
+	s.lasting(func(ev Event) {
+		d, ok := ev.Data.(Cleared)
+		later = later || ok && d.Name == k.Name && !d.Skipped && ev.N > k.N
+	})
+	return later
 }
