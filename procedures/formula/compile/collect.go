@@ -131,7 +131,6 @@ func (c *checker) objectKey(e hclsyntax.Expression) (key string, count, ok bool)
 type variable struct {
 	key, val   string // names; "" for one that is not written
 	keyT, valT value.Type
-	named      bool
 	unit       *quantity.Unit
 }
 
@@ -143,7 +142,7 @@ func (v variable) use(name string, hops int) (term, bool) {
 	case name == v.val && v.valT.Kind == 0:
 		return term{bad: true}, true
 	case name == v.val:
-		return term{node: formula.Local(hops, false, v.valT), t: v.valT, named: v.named, unit: v.unit}, true
+		return term{node: formula.Local(hops, false, v.valT), t: v.valT, unit: v.unit}, true
 	case name == v.key && v.keyT.Kind == 0:
 		return term{bad: true}, true
 	case name == v.key:
@@ -187,7 +186,7 @@ func (c *checker) loop(e *hclsyntax.ForExpr) term {
 
 // variables returns the variables of a for over a value.
 func (c *checker) variables(e *hclsyntax.ForExpr, over term) (variable, bool) {
-	v := variable{key: e.KeyVar, val: e.ValVar, named: over.named, unit: over.unit}
+	v := variable{key: e.KeyVar, val: e.ValVar, unit: over.unit}
 	ok := c.freeName(e.KeyVar, e) && c.freeName(e.ValVar, e)
 	if over.bad {
 		return v, false

@@ -133,8 +133,8 @@ func (c *checker) conditional(e *hclsyntax.ConditionalExpr) term {
 		return c.disagree(MixedBranches, "One branch, ", "the other, ", a, b, e.SrcRange)
 	}
 	out := term{node: formula.If(cond.node, a.node, b.node, t), t: t}
-	if a.named && b.named && a.unit != nil && b.unit != nil && *a.unit == *b.unit {
-		out.named, out.unit = true, a.unit
+	if a.unit != nil && b.unit != nil && *a.unit == *b.unit {
+		out.unit = a.unit
 	}
 	return out
 }

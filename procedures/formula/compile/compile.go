@@ -165,9 +165,9 @@ type term struct {
 	bad bool
 	// open: its type is not known; it takes that of its place.
 	open func(value.Type) formula.Node
-	// named values are shown in unit, others in the first of their dimension.
-	named bool
-	unit  *quantity.Unit
+	// unit is the one that a named value is shown in. Other values are shown
+	// in the first of their dimension.
+	unit *quantity.Unit
 }
 
 func badAt(r hcl.Range) term { return term{bad: true, rng: r} }

@@ -25,7 +25,7 @@ func (c *checker) steps(t term, steps hcl.Traversal) term {
 		next := c.step(t, s, steps[i:].SourceRange())
 		if !next.bad {
 			next.rng = hcl.RangeOver(t.rng, s.SourceRange())
-			next.named, next.unit = t.named, t.unit
+			next.unit = t.unit
 		}
 		t = next
 	}
@@ -154,7 +154,7 @@ func (c *checker) index(e *hclsyntax.IndexExpr) term {
 	if bad := c.keyFits(t, key, e.SrcRange); bad.bad {
 		return bad
 	}
-	return term{node: formula.PickBy(t.node, key.node), t: *t.t.Elem, named: t.named, unit: t.unit}
+	return term{node: formula.PickBy(t.node, key.node), t: *t.t.Elem, unit: t.unit}
 }
 
 func (c *checker) keyFits(t, key term, context hcl.Range) term {

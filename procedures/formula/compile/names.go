@@ -102,7 +102,7 @@ func (c *checker) use(r formula.Ref, sym Symbol) term {
 	if sym.Type.Kind == 0 {
 		return term{bad: true}
 	}
-	return term{node: c.b.Name(r, sym.Type), t: sym.Type, named: true, unit: sym.Unit}
+	return term{node: c.b.Name(r, sym.Type), t: sym.Type, unit: sym.Unit}
 }
 
 // attrs returns the first n steps as names; ok is false where they are not.
@@ -168,7 +168,7 @@ func (c *checker) machine(e *hclsyntax.ScopeTraversalExpr) term {
 // later returns an open term: its type is that of its place. The keys that
 // follow can only be texts or counts then, and are refused by the caller.
 func (c *checker) later(r formula.Ref) term {
-	return term{named: true, open: func(t value.Type) formula.Node { return c.b.Name(r, t) }}
+	return term{open: func(t value.Type) formula.Node { return c.b.Name(r, t) }}
 }
 
 // accepted compiles accepted["p"].result.x.

@@ -122,6 +122,8 @@ func TestRule6ElementsAndBranchesAreOfOneKindAndDimension(t *testing.T) {
 		{"[]", compile.MixedElements, "[]", "at least one"},
 		{"{near = mm(1), near = mm(2)}", compile.DoubleKey, "near", "twice"},
 		{"{1 = mm(1), near = mm(2)}", compile.WrongKey, "{1 = mm(1), near = mm(2)}", "of one sort"},
+		{"{0 = mm(1)}", compile.WrongKey, "0", "whole number from 1 on"},
+		{"{1.5 = mm(1)}", compile.WrongKey, "1.5", "whole number from 1 on"},
 		{"{(given.span) = mm(1)}", compile.WrongKey, "(given.span)", "as it stands"},
 	}.check(t)
 	gives{

@@ -287,7 +287,7 @@ func (c *checker) mismatch(p *problem, verb string, a, b term, context hcl.Range
 
 // inUnit adds the unit of a named value: " (mm)".
 func inUnit(t term) string {
-	if !t.named || t.unit == nil || t.unit.Symbol == "" {
+	if t.unit == nil || t.unit.Symbol == "" {
 		return ""
 	}
 	return " (" + t.unit.Symbol + ")"

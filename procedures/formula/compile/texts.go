@@ -56,11 +56,7 @@ func (c *checker) part(t term) (formula.Part, bool) {
 	if v, ok := formula.IsLit(t.node); ok && v.Kind == value.Text {
 		return formula.Part{Text: v.Text}, true
 	}
-	p := formula.Part{Node: t.node}
-	if t.named {
-		p.Unit = t.unit
-	}
-	return p, true
+	return formula.Part{Node: t.node, Unit: t.unit}, true
 }
 
 // wrapped compiles a text that is one value and nothing else: "${x}".

@@ -1,12 +1,14 @@
 package compile_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"waywright/checks/catalogue"
 	"waywright/checks/value"
 	"waywright/procedures/formula"
 	"waywright/procedures/formula/compile"
@@ -139,6 +141,36 @@ func TestRule11AbsentElementsCountOnlyWhereUsed(t *testing.T) {
 	}
 }
 
+// A function is not asked for what has no value.
+func TestRule11FunctionsGetPresentArguments(t *testing.T) {
+	sc := bench()
+	sc.Funcs = compile.Funcs{"twice": {
+		Name:   "twice",
+		Params: []catalogue.Param{{Name: "x"}},
+		Check:  func(args []value.Type) (value.Type, *catalogue.ArgError) { return args[0], nil },
+		Eval: func(args []value.Value) value.Value {
+			if args[0].State != value.Present || args[0].Kind != value.Number {
+				t.Errorf("called with %+v", args[0])
+			}
+			return value.Num(2 * args[0].Num)
+		},
+	}}
+	p := must(t, "twice(reading.takes)", sc, compile.Any(""))
+	for _, tt := range []struct {
+		in    value.Value
+		state value.State
+	}{
+		{value.TakesOf(1, 2), value.Present},
+		{value.TakesOf(math.MaxFloat64), value.Absent}, // twice that is no number
+		{value.NotYet(), value.Missing},
+		{value.AbsentFor("no room"), value.Absent},
+	} {
+		if v := p.Eval(values{"reading.takes": tt.in}); v.State != tt.state || v.State == value.Absent && v.Why == "" {
+			t.Errorf("twice of %+v: %+v, want state %v", tt.in, v, tt.state)
+		}
+	}
+}
+
 // The first screw can be looked at while the last is still to be read.
 func TestRule11EndsNeedOnlyThemselves(t *testing.T) {
 	env := measured()
@@ -226,7 +258,9 @@ func TestRule14TextsShowValuesInTheirUnit(t *testing.T) {
 	for _, tt := range []struct{ src, want string }{
 		{`"Screw ${each.screw} of ${given.screws}"`, "Screw 2 of 3"},
 		{`"overrun ${given.span / 8}, not a quarter"`, "overrun 31.25 mm, not a quarter"},
-		{`"${reading.slack}"`, "1 µm"},         // named: in its unit
+		{`"${reading.slack}"`, "1 µm"}, // named: in its unit
+		{`"${each.screw == 2 ? reading.slack : result.taper}"`, "1 µm"},
+		{`"${each.screw == 2 ? reading.slack : given.span}"`, "0.001 mm"},
 		{`"${reading.slack * 1}"`, "0.001 mm"}, // any other: the first unit of its dimension
 		{`"${reading.top[2].full} at 2"`, "9 µm at 2"},
 		{`"${result.moves[result.puller]}"`, "5 µm"},
