@@ -1,0 +1,35 @@
+// Package proofread says everything that can be proved of a procedure file
+// before it is used: what reading it shows, and what vetting the whole shows.
+package proofread
+
+import (
+	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile"
+	"waywright/procedures/vet"
+)
+
+// Result is what was found in a file.
+type Result struct {
+	hclfile.Loaded
+	Diagnostics diagnose.List
+	Prompts     int        // on the longest path; 0 where there is no procedure, or it has errors
+	Zones       []vet.Zone // of the gates with limits
+}
+
+// File proofreads a file of any kind.
+func File(src hclfile.Source) Result {
+	loaded, ds := hclfile.Parse(src)
+	r := Result{Loaded: loaded, Diagnostics: ds}
+	p := loaded.Procedure
+	switch {
+	case p == nil:
+	case ds.HasErrors():
+		r.Diagnostics = append(r.Diagnostics, vet.Part(p)...)
+	default:
+		found := vet.Procedure(p)
+		r.Diagnostics = append(r.Diagnostics, found.Diagnostics...)
+		r.Prompts, r.Zones = found.Prompts, found.Zones
+	}
+	r.Diagnostics = r.Diagnostics.Sorted()
+	return r
+}

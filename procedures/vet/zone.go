@@ -1,0 +1,464 @@
+package vet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"waywright/checks"
+	"waywright/checks/quantity"
+	"waywright/checks/uncert"
+	"waywright/checks/value"
+	"waywright/procedures"
+	"waywright/procedures/formula"
+)
+
+// Zone is what must be read at a gate for a pass, with the instruments that
+// the procedure names, at the middle of all ranges and under its first grade.
+// Numbers are in base units.
+type Zone struct {
+	Gate        *procedures.Gate
+	Rule        checks.Rule
+	Lo, Hi      float64 // the limits; infinite where there is none
+	U           float64 // standard uncertainty of the value against the nearer limit; of many elements the worst
+	DoF         float64
+	From, To    float64 // what must be read for a pass
+	CanPass     bool    // a perfect machine could pass
+	Instruments []*procedures.Instrument
+	Known       bool   // false: it depends on what only a run can tell, and the rest is empty
+	Where       string // for which givens: "given.span = 275 mm, grade normal"
+}
+
+// maxInputs bounds the values for which the sensitivities of a gate are
+// worked out.
+const maxInputs = 400
+
+// zones works out the pass zone of each gate that has limits, and warns where
+// the instruments are too coarse for it (measure rules 12 and 13).
+func (v *vetting) zones() {
+	for _, g := range v.ix.gates {
+		if g.Of == nil || len(limits(g)) == 0 {
+			continue
+		}
+		z := v.ix.zone(g)
+		v.out.Zones = append(v.out.Zones, z)
+		if z.Known && z.Rule != checks.Simple {
+			v.coarse(z)
+		}
+	}
+}
+
+func (v *vetting) coarse(z Zone) {
+	g := z.Gate
+	t := z.Hi
+	switch {
+	case math.IsInf(z.Hi, 1):
+		t = math.Abs(z.Lo)
+	case !math.IsInf(z.Lo, -1):
+		t = (z.Hi - z.Lo) / 2
+	}
+	at := limits(g)[0].At()
+	if !z.CanPass {
+		v.say("W609", gateIn(g), g.At, at, "With %s the doubt is %s either way, and the limits leave no value that would be sure enough under %q%s. Use a finer instrument, more takes, a wider limit, or decision = \"simple\" where only the set-up is checked.",
+			instruments(z), length(uncert.Coverage(z.DoF)*z.U, g.Unit), z.Rule, whereText(z))
+		return
+	}
+	if u := uncert.Coverage(z.DoF) * z.U; t > 0 && u > t/3 {
+		v.say("W604", gateIn(g), g.At, at, "With %s the doubt is %s either way, more than a third of %s%s. Much good work will be \"cannot tell\". Use a finer instrument, more takes, or decision = \"simple\" where only the set-up is checked.",
+			instruments(z), length(u, g.Unit), length(t, g.Unit), whereText(z))
+	}
+}
+
+func whereText(z Zone) string {
+	if z.Where == "" {
+		return ""
+	}
+	return " (for " + z.Where + ")"
+}
+
+func length(x float64, u quantity.Unit) string {
+	if u.Point {
+		u = quantity.TempDiff.Default()
+	}
+	return quantity.Plain(u.Base(roundFigures(u.Of(x))), u)
+}
+
+// roundFigures keeps two figures.
+func roundFigures(x float64) float64 {
+	if x == 0 || math.IsInf(x, 0) || math.IsNaN(x) {
+		return x
+	}
+	p := math.Pow(10, 1-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*p) / p
+}
+
+func instruments(z Zone) string {
+	var names []string
+	for _, in := range z.Instruments {
+		names = append(names, "instrument."+in.Name)
+	}
+	switch len(names) {
+	case 0:
+		return "these readings"
+	case 1:
+		return names[0]
+	}
+	out := names[0]
+	for i, n := range names[1:] {
+		sep := ", "
+		if i == len(names)-2 {
+			sep = " and "
+		}
+		out += sep + n
+	}
+	return out
+}
+
+// zone works out the pass zone of a gate.
+func (ix *index) zone(g *procedures.Gate) Zone {
+	z := Zone{Gate: g, Rule: cmp.Or(g.Decision, ix.p.Decision, checks.Guarded)}
+	for _, r := range ix.feeding(g) {
+		if r.With != nil && !slices.Contains(z.Instruments, r.With) {
+			z.Instruments = append(z.Instruments, r.With)
+		}
+	}
+	if !ix.bounded(judged(g)...) {
+		return z
+	}
+	base := ix.workable(g)
+	if base == nil {
+		return z
+	}
+	w := base.shifted(ix.dither(base))
+	y, ok := margins(g, w)
+	if !ok {
+		return z
+	}
+	reqs, ok := ix.requests(g, w, y)
+	if !ok {
+		return z
+	}
+	z.Known = true
+	z.Where = base.where(ix.givensOf(judged(g)...))
+	z.fill(reqs)
+	if math.IsInf(z.From, -1) && z.To < 0 && z.Hi > 0 && neverNegative(g, base) {
+		z.CanPass = false
+	}
+	return z
+}
+
+// workable returns a made-up run in which the gate can be judged: in the
+// middle of the ranges, else at one of their ends.
+func (ix *index) workable(g *procedures.Gate) *world {
+	for _, f := range []float64{0.5, 0, 1} {
+		at := map[string]float64{}
+		for _, x := range ix.p.Givens {
+			at[x.Name] = f
+		}
+		w := newWorld(ix, at)
+		if _, ok := margins(g, w); ok && len(w.order) <= maxInputs {
+			return w
+		}
+	}
+	return nil
+}
+
+// fill takes the element that is known worst.
+func (z *Zone) fill(reqs []checks.Request) {
+	q := slices.MaxFunc(reqs, func(a, b checks.Request) int {
+		return cmp.Compare(math.Max(a.AtLo.U, a.AtHi.U), math.Max(b.AtLo.U, b.AtHi.U))
+	})
+	q.Rule = z.Rule
+	z.Lo, z.Hi = q.Lo, q.Hi
+	z.U, z.DoF = q.AtHi.U, q.AtHi.DoF
+	if q.AtLo.U > z.U {
+		z.U, z.DoF = q.AtLo.U, q.AtLo.DoF
+	}
+	z.From, z.To, z.CanPass = q.PassZone()
+}
+
+// String says what must be read for a pass, in the gate's unit.
+//
+//	level_plane: pass from 2.3 µm to 12.7 µm, limits 0 µm to 15 µm, give or take 2.7 µm with instrument.lever
+func (z Zone) String() string {
+	u := z.Gate.Unit
+	if !z.Known {
+		return z.Gate.Name + ": depends on what only a run can tell"
+	}
+	out := z.Gate.Name + ": nothing can pass, limits " + span(z.Lo, z.Hi, u)
+	if z.CanPass {
+		out = z.Gate.Name + ": pass " + span(z.From, z.To, u) + ", limits " + span(z.Lo, z.Hi, u)
+	}
+	if z.U > 0 {
+		out += ", give or take " + length(uncert.Coverage(z.DoF)*z.U, u)
+	}
+	if len(z.Instruments) > 0 {
+		out += " with " + instruments(z)
+	}
+	return out + whereText(z)
+}
+
+func span(lo, hi float64, u quantity.Unit) string {
+	at := func(x float64) string {
+		d := math.Pow(10, 3-math.Ceil(math.Log10(math.Max(math.Abs(u.Of(lo)), math.Abs(u.Of(hi))))))
+		if math.IsInf(lo, 0) || math.IsInf(hi, 0) {
+			d = math.Pow(10, 3-math.Ceil(math.Log10(math.Max(1e-9, math.Abs(u.Of(x))))))
+		}
+		return quantity.Plain(u.Base(math.Round(u.Of(x)*d)/d), u)
+	}
+	switch {
+	case math.IsInf(lo, -1) && math.IsInf(hi, 1):
+		return "anything"
+	case math.IsInf(lo, -1):
+		return "up to " + at(hi)
+	case math.IsInf(hi, 1):
+		return "from " + at(lo)
+	}
+	return "from " + at(lo) + " to " + at(hi)
+}
+
+// neverNegative tells whether what is judged cannot be below nothing: it
+// stays above wherever the readings are shifted.
+func neverNegative(g *procedures.Gate, base *world) bool {
+	for _, sign := range []float64{1, -1} {
+		for only := range len(base.order) {
+			shift := map[string]float64{}
+			for i, id := range base.order {
+				shift[id] = base.ix.step(base.cells[id]) * float64(i%3)
+				if i == only {
+					shift[id] = 50 * sign * base.ix.step(base.cells[id])
+				}
+			}
+			y, ok := margins(g, base.shifted(shift))
+			if !ok {
+				return false
+			}
+			for _, m := range y {
+				if m.value < 0 {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// step is a movement that an instrument shows.
+func (ix *index) step(c cell) float64 {
+	if c.reading.With != nil && c.reading.With.Resolution > 0 {
+		return c.reading.With.Resolution
+	}
+	if c.reading.Unit != nil {
+		return c.reading.Unit.Factor / 100
+	}
+	return 1e-6
+}
+
+// dither moves each reading a few steps away from the middle, in a fixed
+// pattern without any order, so that sensitivities are not taken at a kink:
+// where two readings are equal, or a difference is nothing.
+func (ix *index) dither(w *world) map[string]float64 {
+	out := map[string]float64{}
+	rnd := rand.New(rand.NewPCG(1, 2)) // always the same
+	for _, id := range w.order {
+		out[id] = 10 * (rnd.Float64() - 0.5) * ix.step(w.cells[id])
+	}
+	return out
+}
+
+// margin is one element that a gate judges.
+type margin struct{ value, lo, hi float64 }
+
+// margins evaluates what a gate judges, and its limits.
+func margins(g *procedures.Gate, w *world) ([]margin, bool) {
+	e := firstKeys(w, g.Step)
+	y, ok := numbers(g.Of.Eval(e))
+	if !ok {
+		return nil, false
+	}
+	lo, hi := []float64{math.Inf(-1)}, []float64{math.Inf(1)}
+	switch {
+	case g.Within != nil:
+		lo, hi, ok = zones(g.Within.Eval(e))
+	case g.AtMost != nil:
+		hi, ok = numbers(g.AtMost.Eval(e))
+	case g.AtLeast != nil:
+		lo, ok = numbers(g.AtLeast.Eval(e))
+	}
+	if !ok {
+		return nil, false
+	}
+	out := make([]margin, len(y))
+	for i := range y {
+		out[i] = margin{y[i], lo[min(i, len(lo)-1)], hi[min(i, len(hi)-1)]}
+	}
+	return out, true
+}
+
+func zones(v value.Value) (lo, hi []float64, ok bool) {
+	if v.State != value.Present {
+		return nil, nil, false
+	}
+	if v.Kind == value.Zone {
+		return []float64{v.Lo}, []float64{v.Hi}, !math.IsNaN(v.Lo) && !math.IsNaN(v.Hi)
+	}
+	for _, e := range v.Elems {
+		l, h, ok := zones(e)
+		if !ok {
+			return nil, nil, false
+		}
+		lo, hi = append(lo, l...), append(hi, h...)
+	}
+	return lo, hi, len(lo) > 0
+}
+
+// requests works out the uncertainty of each margin.
+func (ix *index) requests(g *procedures.Gate, w *world, y []margin) ([]checks.Request, bool) {
+	m, ids := ix.model(w)
+	if m == nil {
+		return nil, false
+	}
+	base := w.shift
+	x, u := make([]float64, len(ids)), m.U()
+	shifted := map[[2]float64][]margin{}
+	at := func(s []float64) ([]margin, bool) {
+		for i, d := range s {
+			if d == 0 {
+				continue
+			}
+			key := [2]float64{float64(i), d}
+			out, ok := shifted[key]
+			if !ok {
+				shift := map[string]float64{}
+				for k, b := range base {
+					shift[k] = b
+				}
+				shift[ids[i]] += d
+				if out, ok = margins(g, w.shifted(shift)); !ok || len(out) != len(y) {
+					out = nil
+				}
+				shifted[key] = out
+			}
+			return out, out != nil
+		}
+		return y, true
+	}
+	out := make([]checks.Request, len(y))
+	for k := range y {
+		out[k] = checks.Request{Value: y[k].value, Lo: y[k].lo, Hi: y[k].hi}
+		out[k].AtLo = sideMargin(m, x, u, at, func(m []margin) float64 { return m[k].value - m[k].lo }, y[k].lo)
+		out[k].AtHi = sideMargin(m, x, u, at, func(m []margin) float64 { return m[k].hi - m[k].value }, y[k].hi)
+	}
+	return out, true
+}
+
+func sideMargin(m *uncert.Model, x, u []float64, at func([]float64) ([]margin, bool), f func([]margin) float64, limit float64) checks.Margin {
+	if math.IsInf(limit, 0) {
+		return checks.Margin{}
+	}
+	c, _ := uncert.Gradient(func(s []float64) (float64, bool) {
+		y, ok := at(s)
+		if !ok {
+			return 0, false
+		}
+		return f(y), true
+	}, x, u)
+	r := m.Combine(c)
+	return checks.Margin{U: r.Std, DoF: r.DoF}
+}
+
+// model makes the sources of error of all readings of a world, as a run has
+// them where each step is worked once in one sitting.
+func (ix *index) model(w *world) (m *uncert.Model, ids []string) {
+	var ins []uncert.Instrument
+	index := map[*procedures.Instrument]int{}
+	var obs []uncert.Observation
+	for _, id := range w.order {
+		c := w.cells[id]
+		r := c.reading
+		i, ok := index[r.With]
+		if !ok || r.With == nil {
+			i = len(ins)
+			index[r.With] = i
+			ins = append(ins, instrument(r.With, id))
+		}
+		o := uncert.Observation{
+			ID: id, Value: c.mid + w.shift[id], Instrument: i, Turned: r.Turned,
+			Setting: ins[i].Name, Pool: fmt.Sprint(ins[i].Name, " in ", r.Step.Name),
+		}
+		for range r.Repeat {
+			if r.Repeat > 1 {
+				o.Takes = append(o.Takes, o.Value)
+			}
+		}
+		obs = append(obs, o)
+		ids = append(ids, id)
+	}
+	m, err := uncert.New(ins, obs, nil)
+	if err != nil {
+		return nil, nil
+	}
+	return m, ids
+}
+
+func instrument(in *procedures.Instrument, id string) uncert.Instrument {
+	if in == nil {
+		return uncert.Instrument{Name: id}
+	}
+	return uncert.Instrument{
+		Name: in.Name, Kind: in.Kind, Resolution: in.Resolution, Error: in.Error, HasError: in.HasError,
+		Zero: in.Zero, HasZero: in.HasZero, Repeatability: in.Repeatability, RepeatabilityDoF: in.RepeatabilityDoF, Turn: in.Turn,
+	}
+}
+
+// gateWarnings warns of a limit that nobody vouches for.
+func (v *vetting) gateWarnings(g *procedures.Gate) {
+	if g.Source == "" && (v.whole || len(judged(g)) > 0) {
+		v.say("W601", gateIn(g), g.At, g.At, "It is not said where the limit comes from. Write source = \"…\": a standard with its number and year, a handbook, or \"shop rule, estimate\".")
+	}
+}
+
+// instruments asks for the repeatability of instruments that few takes are
+// taken with (measure rule 2).
+func (v *vetting) instruments() {
+	type pool struct {
+		dof   int
+		first *procedures.Reading
+	}
+	for _, in := range v.ix.p.Instruments {
+		if in == nil || in.Repeatability > 0 {
+			continue
+		}
+		for _, s := range v.ix.p.Steps {
+			var p pool
+			w := newWorld(v.ix, nil)
+			for _, item := range s.Items {
+				r, ok := item.(*procedures.Reading)
+				if !ok || r.With != in || r.Unit == nil || !v.judgedReading(r) {
+					continue
+				}
+				if p.first == nil {
+					p.first = r
+				}
+				cells := v.ix.cells(w, r)
+				p.dof += cells * (r.Repeat - 1)
+			}
+			if p.first != nil && p.dof < 3 {
+				v.say("W610", readingIn(p.first), p.first.At, p.first.At, "instrument.%s has no repeatability, and the takes of this step are too few to tell it. Write repeatability in the instrument, from a trial of your own, or take more.", in.Name)
+				break
+			}
+		}
+	}
+}
+
+// judgedReading tells whether a gate with a limit depends on the reading.
+func (v *vetting) judgedReading(r *procedures.Reading) bool {
+	for _, g := range v.ix.gates {
+		if g.Of != nil && v.ix.inputs(judged(g)...)[formula.Ref{Space: formula.Reading, Name: r.Name}] {
+			return true
+		}
+	}
+	return false
+}
