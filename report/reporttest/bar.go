@@ -8,7 +8,7 @@ import (
 
 const (
 	fat, thin = "fat", "thin"
-	hostile   = `<script>alert("x")</script> & 'Ünïcode' ‮`
+	hostile   = `<script>alert("x")</script> & 'Ünïcode' ` + "\u202e"
 )
 
 // Bar is the record of a lapped bar that is not decided: one test failed and

@@ -1,0 +1,106 @@
+package html
+
+import (
+	"fmt"
+	"strings"
+
+	"waywright/report"
+)
+
+// attemptTable is the history of a test, wrong ones too.
+func attemptTable(r report.Record, t report.Test) *table {
+	if len(t.Attempts) == 0 {
+		return nil
+	}
+	out := table{Caption: "Attempts, all of them", Head: []string{"Attempt", "When", "Found", "Give or take", "Verdict", "What was done then"}}
+	before := []string(nil)
+	for i, a := range t.Attempts {
+		n := cell{Text: fmt.Sprint(a.N)}
+		if a.AsFound {
+			n.Notes = append(n.Notes, "as found")
+		}
+		found := text(said(a.Found))
+		if a.Found == nil {
+			found = text("not measured", a.Why)
+		}
+		if a.Worst != "" {
+			found.Notes = append(found.Notes, "at "+a.Worst)
+		}
+		if with := instrumentNames(r, a.Instruments); i > 0 && strings.Join(with, ", ") != strings.Join(before, ", ") && len(with) > 0 {
+			found.Notes = append(found.Notes, "with "+strings.Join(with, ", "))
+			before = with
+		} else {
+			before = with
+		}
+		limits := ""
+		if a.Allowed.Said != t.Allowed.Said {
+			limits = "allowed " + a.Allowed.Said
+		}
+		out.add(n, cell{Text: stampText(a.At)}, found, text(giveOrTake(a.Found)),
+			cell{Text: a.Word, Strong: a.Verdict != report.Pass, Notes: present([]string{limits})}, cell{Notes: then(a)})
+	}
+	return &out
+}
+
+// then tells what followed an attempt.
+func then(a report.Attempt) []string {
+	var out []string
+	if w := a.Way; w != nil {
+		out = append(out, sentence(w.Said))
+		if w.Reason != "" {
+			out = append(out, sentence("reason: "+w.Reason))
+		}
+		if w.Correction != nil {
+			out = append(out, correctionSaid(*w.Correction)...)
+		}
+	}
+	switch {
+	case a.Stands:
+		out = append(out, "This one stands.")
+	case a.Ended != "" && a.Way == nil:
+		out = append(out, sentence("measured again, "+a.Ended))
+	}
+	return out
+}
+
+func correctionSaid(c report.Correction) []string {
+	var out []string
+	asked := make([]string, 0, len(c.Asked))
+	for _, x := range c.Asked {
+		asked = append(asked, x.Said)
+	}
+	if len(asked) > 0 {
+		s := "Asked: " + strings.Join(asked, "; ")
+		if c.Gain != 0 && c.Gain != 1 {
+			s += fmt.Sprintf(", scaled, because the machine had answered %.2f times as much as expected", c.Gain)
+		}
+		out = append(out, sentence(s))
+	}
+	for _, m := range c.Movements {
+		s := "Moved: " + m.Amount.Said
+		if m.Further {
+			s = "Moved further: " + m.Amount.Said
+		}
+		out = append(out, sentence(s+prefixed("; kept because ", m.Reason)))
+	}
+	for _, j := range c.Judged {
+		out = append(out, sentence(j.Said))
+	}
+	if len(c.Movements) > 1 && c.Moved != nil {
+		out = append(out, sentence("In all: "+c.Moved.Said))
+	}
+	if x := c.Response; x != nil {
+		change := "Changed by " + x.Change.WithUnit()
+		if x.UChange != nil {
+			change += ", give or take " + x.UChange.WithUnit()
+		}
+		if x.Expected != nil {
+			change += ", where " + x.Expected.WithUnit() + " was expected"
+		}
+		out = append(out, sentence(change), sentence(x.Said))
+	}
+	if c.Reported != nil {
+		out = append(out, sentence("done "+stampText(*c.Reported)))
+	}
+	return out
+}

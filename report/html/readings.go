@@ -1,0 +1,199 @@
+package html
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"waywright/report"
+)
+
+// readingTable shows the values of one reading: places down, takes across. A
+// reading of one take over two keys has the last key across, as a test sheet
+// has mark up and mark down.
+func readingTable(rd report.Reading) table {
+	t := table{Caption: caption(rd), Plain: true}
+	switch {
+	case crossed(rd):
+		crossTable(&t, rd)
+	default:
+		listTable(&t, rd)
+	}
+	if d := rd.Drift; d != nil && d.Said != "" {
+		t.Caption += " Read again at the end: " + d.Said + "."
+	}
+	return t
+}
+
+func caption(rd report.Reading) string {
+	s := rd.Title
+	if rd.Unit != "" {
+		s += ", " + rd.Unit
+	}
+	if rd.Positive != "" {
+		s += "; plus: " + rd.Positive
+	}
+	s = strings.TrimRight(s, ".") + "."
+	switch {
+	case rd.Turned:
+		s += " The indicator read reversed: its signs are turned."
+	case rd.Nudge == "plus":
+		s += " Pushed that way, the needle went plus."
+	}
+	return s
+}
+
+func crossed(rd report.Reading) bool {
+	if len(rd.Keys) < 2 {
+		return false
+	}
+	for _, p := range rd.Places {
+		if len(p.Takes) > 1 || len(p.Keys) != len(rd.Keys) {
+			return false
+		}
+	}
+	return true
+}
+
+func crossTable(t *table, rd report.Reading) {
+	last := len(rd.Keys) - 1
+	var across []string
+	var down []string
+	cells := map[string]cell{}
+	rowOf := func(p report.Place) string { return strings.Join(p.Keys[:last], ", ") + passSaid(p.Pass) }
+	for _, p := range rd.Places {
+		if !slices.Contains(across, p.Keys[last]) {
+			across = append(across, p.Keys[last])
+		}
+		if !slices.Contains(down, rowOf(p)) {
+			down = append(down, rowOf(p))
+		}
+		cells[rowOf(p)+"\x00"+p.Keys[last]] = placeCell(p)
+	}
+	t.Head = []string{upper(strings.Join(rd.Keys[:last], ", "))}
+	for _, k := range across {
+		t.Head = append(t.Head, rd.Keys[last]+" "+k)
+	}
+	for _, d := range down {
+		cs := []cell{text(d)}
+		for _, k := range across {
+			cs = append(cs, cells[d+"\x00"+k])
+		}
+		t.add(cs...)
+	}
+}
+
+func passSaid(pass string) string {
+	switch pass {
+	case "back":
+		return ", on the way back"
+	case "again":
+		return ", again"
+	}
+	return ""
+}
+
+func placeCell(p report.Place) cell {
+	switch {
+	case len(p.Takes) > 0:
+		return takeCell(p.Takes[0])
+	case p.Why != "":
+		return text("not taken", p.Why)
+	}
+	return text("not read")
+}
+
+func listTable(t *table, rd report.Reading) {
+	most := 1
+	for _, p := range rd.Places {
+		most = max(most, len(p.Takes))
+	}
+	shown := min(most, mostTakes)
+	head := upper(strings.Join(rd.Keys, ", "))
+	if head == "" {
+		head = "Read"
+	}
+	t.Head = []string{head}
+	if most == 1 {
+		t.Head = append(t.Head, "Value")
+	} else {
+		for i := range shown {
+			t.Head = append(t.Head, fmt.Sprintf("Take %d", i+1))
+		}
+		t.Head = append(t.Head, "Mean")
+	}
+	if most > shown {
+		t.Caption += fmt.Sprintf(" The first %d takes; all %d are in record.json.", shown, most)
+	}
+	for _, p := range rd.Places {
+		t.add(placeRow(p, shown, most > 1)...)
+	}
+}
+
+func placeRow(p report.Place, shown int, mean bool) []cell {
+	cs := []cell{text(placeName(p) + passSaid(p.Pass))}
+	for i := range shown {
+		switch {
+		case i < len(p.Takes):
+			cs = append(cs, takeCell(p.Takes[i]))
+		case i == 0 && p.Why != "":
+			cs = append(cs, text("not taken", p.Why))
+		default:
+			cs = append(cs, cell{})
+		}
+	}
+	if mean {
+		m := cell{}
+		if p.Mean != nil {
+			m = figure(p.Mean.Text)
+		}
+		cs = append(cs, m)
+	}
+	return cs
+}
+
+func placeName(p report.Place) string {
+	switch {
+	case p.At != nil && len(p.Keys) <= 1:
+		return p.At.WithUnit()
+	case len(p.Keys) > 0:
+		return strings.Join(p.Keys, ", ")
+	}
+	return "value"
+}
+
+// takeCell shows a value, and beside it what is to be known of it.
+func takeCell(t report.Take) cell {
+	c := figure(t.Text)
+	for _, a := range t.Amended {
+		c.Notes = append(c.Notes, "was "+a.From+": "+a.Reason)
+	}
+	if t.Withdrawn != nil {
+		c.Notes = append(c.Notes, "taken back")
+	}
+	if len(t.Amended) == 0 && typedOtherwise(t) {
+		c.Notes = append(c.Notes, "typed "+t.Typed)
+	}
+	if t.Odd != "" || t.Reason != "" {
+		c.Notes = append(c.Notes, strings.TrimPrefix(t.Odd+prefixed("; kept because ", t.Reason), "; "))
+	}
+	if t.From != "" {
+		c.Notes = append(c.Notes, "from "+t.From)
+	}
+	if t.File != nil {
+		c.Notes = append(c.Notes, t.File.Name)
+	}
+	return c
+}
+
+// typedOtherwise tells whether what was typed does not show in the value.
+func typedOtherwise(t report.Take) bool {
+	if t.Number == nil || t.Typed == "" {
+		return false
+	}
+	s := strings.TrimSpace(strings.NewReplacer(",", ".", "−", "-").Replace(t.Typed))
+	s = strings.TrimSpace(strings.TrimSuffix(s, t.Number.Unit))
+	x, err := strconv.ParseFloat(s, 64)
+	return err != nil || x != t.Number.Value
+}
