@@ -14,10 +14,12 @@ func absent(format string, args ...any) value.Value {
 	return value.AbsentFor(fmt.Sprintf(format, args...))
 }
 
+const noNumber = "these values give no number"
+
 // number is a computed number in base units; no infinity leaves as a number.
 func number(x float64) value.Value {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return absent("these values give no number")
+	if !isFinite(x) {
+		return absent(noNumber)
 	}
 	return value.Num(x)
 }
@@ -65,10 +67,39 @@ func generic(f Func, lazy bool) *Func {
 				return b
 			}
 		}
-		return eval(seen)
+		return finite(eval(seen))
 	}
 	return &f
 }
+
+// finite returns v, or an absent value where a number in it is none.
+func finite(v value.Value) value.Value {
+	if !allFinite(v) {
+		return absent(noNumber)
+	}
+	return v
+}
+
+func allFinite(v value.Value) bool {
+	if !isFinite(v.Num) || math.IsNaN(v.Lo) || math.IsNaN(v.Hi) {
+		return false
+	}
+	for _, xs := range [...][]float64{v.At, v.Z} {
+		for _, x := range xs {
+			if !isFinite(x) {
+				return false
+			}
+		}
+	}
+	for i := range v.Elems {
+		if !allFinite(v.Elems[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // number says that there are too few or too many arguments.
 func (f *Func) number(n int) *ArgError {
@@ -257,7 +288,7 @@ func zipTypes(ts []value.Type, f func([]value.Type) (value.Type, *ArgError)) (va
 // match refuses two collections that can never be combined.
 func match(i int, t, lead value.Type) *ArgError {
 	if t.Kind != lead.Kind {
-		return &ArgError{i, fmt.Sprintf("is %s, which does not go together with %s", t, lead)}
+		return &ArgError{i, fmt.Sprintf("%s, which does not go together with %s", is(t), lead)}
 	}
 	a, b := t.Key.Words, lead.Key.Words
 	if a != nil && b != nil && !sameWords(a, b) {

@@ -12,12 +12,20 @@ import (
 // wanted says that argument i is of another type than the one it should have,
 // and how that one is written.
 func wanted(i int, have, want value.Type) *ArgError {
-	return &ArgError{i, fmt.Sprintf("is %s, but %s is wanted%s", have, want, howTo(want))}
+	return &ArgError{i, fmt.Sprintf("%s, but %s is wanted%s", is(have), want, howTo(want))}
 }
 
 // wantedWords is wanted, where many types will do.
 func wantedWords(i int, have value.Type, want string) *ArgError {
-	return &ArgError{i, fmt.Sprintf("is %s, but %s", have, want)}
+	return &ArgError{i, is(have) + ", but " + want}
+}
+
+// is says what values of a type are, as the end of a sentence about one.
+func is(t value.Type) string {
+	if t.Kind == value.Keyed || t.Kind == value.Takes {
+		return "holds " + t.String()
+	}
+	return "is " + t.String()
 }
 
 // howTo says how a value of a type is written, where that can be said.
@@ -33,12 +41,15 @@ func howTo(t value.Type) string {
 	if t.Dim == quantity.Ratio {
 		return ", such as um(20)/m(1), or tan(…) of an angle"
 	}
+	if t.Dim == quantity.Length {
+		return ": write mm(…)"
+	}
+	if t.Dim == quantity.Angle {
+		return ": write deg(…), or atan(…) of a ratio"
+	}
 	example := t.Dim.Example()
 	if name, _, ok := strings.Cut(example, "("); ok && strings.Count(example, "(") == 1 {
 		example = name + "(…)"
-	}
-	if t.Dim == quantity.Angle {
-		example += ", or atan(…) of a ratio"
 	}
 	return ": write " + example
 }

@@ -48,7 +48,11 @@ func (v Value) Mean() Value {
 		if len(v.Takes) == 0 {
 			return AbsentFor("there are no takes")
 		}
-		return Num(stat.Mean(v.Takes))
+		m := stat.Mean(v.Takes)
+		if math.IsNaN(m) || math.IsInf(m, 0) {
+			return AbsentFor("the takes are too large for a mean")
+		}
+		return Num(m)
 	case v.hasTakes():
 		elems := make([]Value, len(v.Elems))
 		for i, e := range v.Elems {
@@ -190,7 +194,7 @@ func (e *MismatchError) Error() string {
 	case e.A.Kind != e.B.Kind:
 		return fmt.Sprintf("%s and %s do not go together", a, b)
 	case e.A.Kind == List:
-		return fmt.Sprintf("the lists have %s and %s", a, b)
+		return fmt.Sprintf("the lists have %d and %d elements", len(e.A.Elems), len(e.B.Elems))
 	}
 	return fmt.Sprintf("%s are not %s", a, b)
 }
@@ -205,7 +209,7 @@ func places(v Value) string {
 	case Keyed:
 		return "keys " + strings.Join(v.Keys, ", ")
 	}
-	return fmt.Sprintf("%d elements", len(v.Elems))
+	return "a list"
 }
 
 func numbers(x []float64, factor float64) string {
