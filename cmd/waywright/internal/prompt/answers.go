@@ -1,0 +1,235 @@
+package prompt
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"waywright/cmd/waywright/internal/voice"
+	"waywright/engine"
+)
+
+// Answers answers from a file, a line at a time: name = value. The name has to
+// be that of the question, or one that may be used in its place; optional
+// questions that the next line does not name are left out, and the record says
+// so. What is asked and what is read back is written to w.
+//
+// When the file ends before the run does, the run is paused. A line that
+// cannot be carried out stops the run with a [FileError]; what the lines
+// before it said is kept, and the run can be gone on with.
+func Answers(r io.Reader, file string, w io.Writer, s Session, opts Options) (Result, error) {
+	a := &answers{file: file, in: newStatementReader(r, file), s: s, opts: opts, v: opts.Voice, w: w}
+	a.tell(opts.Before)
+	for {
+		st, err := a.in.next()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err == nil {
+			err = a.carryOut(st)
+		}
+		if a.done != nil && err == nil {
+			return *a.done, nil
+		}
+		if err != nil {
+			return a.pause("the answers stop"), err
+		}
+	}
+	q := s.Next()
+	if q.Kind == engine.End {
+		return Result{Ended: true, Outcome: q.Outcome}, nil
+	}
+	return Result{Paused: true, Outcome: q.Outcome, Reason: "the answers end"}, nil
+}
+
+type answers struct {
+	file string
+	in   *statementReader
+	s    Session
+	opts Options
+	v    voice.Voice
+	w    io.Writer
+	done *Result
+}
+
+func (a *answers) pause(reason string) Result {
+	return Result{Paused: true, Outcome: a.s.Next().Outcome, Reason: reason}
+}
+
+// at returns an error at a statement.
+func (a *answers) at(st Statement, column int, format string, args ...any) error {
+	return &FileError{File: a.file, Line: st.Line, Column: column, Text: fmt.Sprintf(format, args...)}
+}
+
+func (a *answers) carryOut(st Statement) error {
+	switch st.Verb {
+	case engine.Answer, engine.Cannot:
+		if err := a.comeTo(st); err != nil {
+			return err
+		}
+	case engine.Attach:
+		return a.attach(st)
+	case engine.Pause:
+		err := a.say(st, st.Input)
+		done := a.pause("stopped")
+		a.done = &done
+		return err
+	}
+	if q := a.s.Next(); st.Verb == engine.Answer && q.File {
+		return a.evidence(st)
+	}
+	return a.say(st, st.Input)
+}
+
+// comeTo leaves out the optional questions before the one that a statement
+// answers. It leaves out none unless that one comes.
+func (a *answers) comeTo(st Statement) error {
+	skip, q, err := a.ahead(st.Name)
+	if err != nil {
+		return err
+	}
+	if !mayAnswer(q, st.Name) {
+		if _, ok := a.s.(instrumented); ok && strings.HasPrefix(st.Name, "instrument.") && q.Kind != engine.End {
+			return nil // another instrument was taken into the hand
+		}
+		return a.mismatch(st, q)
+	}
+	for range skip {
+		if err := a.say(st, engine.Input{Verb: engine.Omit}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mayAnswer tells whether a name may be used at a question.
+func mayAnswer(q engine.Question, name string) bool {
+	return name == "" || name == q.Name || slices.Contains(q.Also, name)
+}
+
+// ahead looks how many optional questions stand before one that the name
+// answers, and returns that one, or the one that is in the way.
+func (a *answers) ahead(name string) (skip int, q engine.Question, err error) {
+	q = a.s.Next()
+	st, now := a.s.State(), a.s.Now()
+	for q.Optional && !mayAnswer(q, name) && st != nil {
+		data, refusal := st.Reply(now, engine.Input{Verb: engine.Omit})
+		if refusal != nil {
+			break
+		}
+		if st, err = st.With(eventsOf(st, now, data)...); err != nil {
+			return 0, q, err
+		}
+		skip++
+		if skip > 10000 {
+			return 0, q, errors.New("prompt: leaving questions out has no end")
+		}
+		q = st.Next(now)
+	}
+	return skip, q, nil
+}
+
+func eventsOf(st *engine.State, now time.Time, data []engine.Data) []engine.Event {
+	out := make([]engine.Event, len(data))
+	for i, d := range data {
+		out[i] = engine.Event{N: st.Len() + i + 1, Time: now, By: st.Author(d), Data: d}
+	}
+	return out
+}
+
+func (a *answers) mismatch(st Statement, q engine.Question) error {
+	switch q.Kind {
+	case engine.End:
+		return a.at(st, st.Column, "this answers %s, but nothing more is asked: the run is at its end", st.Name)
+	case engine.Blocked:
+		return a.at(st, st.Column, "this answers %s, but the run waits for %s: %s", st.Name, q.Name, q.Why)
+	}
+	also := ""
+	if len(q.Also) > 0 {
+		also = " (or " + strings.Join(q.Also, ", ") + ")"
+	}
+	return a.at(st, st.Column, "this answers %s, but %s%s is asked: %s", st.Name, q.Name, also, strings.TrimSpace(q.Ask))
+}
+
+// say tells the engine, and writes what it answers.
+func (a *answers) say(st Statement, in engine.Input) error {
+	q := a.s.Next()
+	if in.Verb == engine.Answer && in.Name == q.Name {
+		a.print(a.v.Ask(q, 2, a.s.Now()).Ask)
+		fmt.Fprintf(a.w, "> %s\n", in.Text)
+	}
+	notices, refusal, err := a.s.Say(in)
+	if err != nil {
+		return err
+	}
+	if refusal != nil {
+		return a.refused(st, *refusal)
+	}
+	a.tell(notices)
+	return nil
+}
+
+func (a *answers) refused(st Statement, r engine.Refusal) error {
+	column := st.Column
+	if st.ValueColumn > 0 {
+		column = st.ValueColumn
+	}
+	text := strings.Join(nonEmpty(r.Understood, r.Wrong, r.Mend), " ")
+	if r.Keep {
+		text += " Here: write because and the reason behind the value."
+	}
+	return a.at(st, column, "%s", text)
+}
+
+func nonEmpty(s ...string) []string {
+	return slices.DeleteFunc(s, func(t string) bool { return strings.TrimSpace(t) == "" })
+}
+
+func (a *answers) tell(notices []engine.Notice) {
+	for _, n := range notices {
+		a.print(a.v.Told(n))
+	}
+}
+
+func (a *answers) print(s voice.Screen) {
+	for _, l := range a.v.Lay(s) {
+		fmt.Fprintln(a.w, l)
+	}
+}
+
+func (a *answers) attach(st Statement) error {
+	f, err := a.put(st, st.Path, st.Column)
+	if err != nil {
+		return err
+	}
+	in := st.Input
+	in.File = f
+	return a.say(st, in)
+}
+
+// evidence answers a question that asks for a file.
+func (a *answers) evidence(st Statement) error {
+	f, err := a.put(st, st.Text, st.ValueColumn)
+	if err != nil {
+		return err
+	}
+	in := st.Input
+	in.File = f
+	return a.say(st, in)
+}
+
+func (a *answers) put(st Statement, path string, column int) (*engine.File, error) {
+	if a.opts.Attach == nil {
+		return nil, a.at(st, column, "the file %q cannot be kept: this run keeps no files", path)
+	}
+	f, err := a.opts.Attach(path)
+	if err != nil {
+		e := a.at(st, column, "the file %q cannot be kept: %v", path, err).(*FileError)
+		e.Err = err
+		return nil, e
+	}
+	return f, nil
+}

@@ -1,0 +1,309 @@
+package prompt
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"waywright/cmd/waywright/internal/voice"
+	"waywright/engine"
+)
+
+// enterPage takes a line for the page in between. The menu key and back leave
+// it.
+func (t *talk) enterPage(line string) reply {
+	p := t.page
+	switch strings.ToLower(line) {
+	case "":
+		return remark("I read nothing. Enter alone answers nothing.")
+	case "*", "menu", "back":
+		return t.again()
+	case "?", "/":
+		return t.explain()
+	case "pause", "stop":
+		return t.stopNow()
+	}
+	if n, err := strconv.Atoi(line); err == nil && n >= 1 && n <= len(p.options) {
+		return p.pick(n - 1)
+	}
+	for i, o := range p.options {
+		if strings.EqualFold(o, line) {
+			return p.pick(i)
+		}
+	}
+	if p.typed == nil {
+		return remark(fmt.Sprintf("I read %q. Type one of the numbers; * goes back.", line))
+	}
+	return p.typed(line)
+}
+
+func (t *talk) open(p page) reply {
+	t.page = &p
+	return reply{fresh: true}
+}
+
+func lines(texts ...string) voice.Screen { return remark(texts...).remark }
+
+// why asks for a reason: one of those that are common, or typed.
+func (t *talk) why(prompt string, common []string, then func(reason string) reply) reply {
+	if prompt == "" {
+		prompt = "Why?"
+	}
+	p := page{screen: lines(prompt), options: common}
+	p.pick = func(i int) reply { return then(common[i]) }
+	p.typed = func(line string) reply {
+		if strings.Trim(line, "0123456789.,+- ") == "" {
+			return remark("I read " + line + ". The reason is wanted in words.")
+		}
+		return then(line)
+	}
+	if len(common) > 0 {
+		p.screen = append(p.screen, voice.Line{Text: " or type it in words"})
+	}
+	return t.open(p)
+}
+
+// value asks for the value that an option wants.
+func (t *talk) value(o voice.Option) reply {
+	return t.open(page{screen: lines(o.Prompt), typed: func(line string) reply {
+		return t.say(engine.Input{Name: o.Name, Text: line})
+	}})
+}
+
+// test has the needle's sign tested.
+func (t *talk) test() reply {
+	way := ""
+	if t.q.Move != nil {
+		way = t.q.Move.NudgeWay
+	}
+	words := []string{"plus", "minus", "nowhere"}
+	return t.open(page{
+		screen: lines("Push it " + strings.ToUpper(voice.You(way)) + " by hand. The needle goes"), options: words,
+		pick: func(i int) reply { return t.say(engine.Input{Text: words[i]}) },
+	})
+}
+
+// readBack shows a typed value large before it is kept.
+func (t *talk) readBack(line string, in engine.Input) reply {
+	s := voice.Screen{}
+	if t.q.Stations > 1 {
+		s = lines(fmt.Sprintf("STATION %d OF %d", t.q.Station, t.q.Stations))
+	}
+	s = append(s, voice.Line{Text: line + " ?"})
+	return t.open(page{screen: s, options: []string{"yes, keep", "no, again"}, pick: func(i int) reply {
+		if i == 0 {
+			return t.say(in)
+		}
+		return t.again()
+	}})
+}
+
+// signNow asks for the word that signs.
+func (t *talk) signNow(who string) reply {
+	if strings.EqualFold(who, "sign") {
+		return remark("Your name first, please.")
+	}
+	if st := t.s.State(); st != nil { // another person is asked for before the word, not after
+		if _, refusal := st.Reply(t.s.Now(), engine.Input{Text: who}); refusal != nil {
+			return t.refused(engine.Input{Text: who}, *refusal)
+		}
+	}
+	return t.open(page{screen: t.v.SignNow(who, t.outlook(), t.judgements()), typed: func(line string) reply {
+		if !strings.EqualFold(line, "sign") {
+			r := t.again()
+			r.remark = lines("Not signed. It stays open.")
+			return r
+		}
+		return t.say(engine.Input{Text: who})
+	}})
+}
+
+// outlook is the outcome if everybody signs.
+func (t *talk) outlook() engine.Outcome {
+	out := engine.Accepted
+	for _, j := range t.judgements() {
+		switch c := j.Conceded; {
+		case c == nil:
+		case c.Decided && !c.Granted:
+			return engine.Rejected
+		default:
+			out = engine.Conceded
+		}
+	}
+	return out
+}
+
+// menu offers everything else by number.
+func (t *talk) menu() reply {
+	others := t.q.Kind == engine.AskWay && t.asked.Value
+	items := t.v.Menu(others)
+	do := []func() reply{t.explain, t.amendList, t.cannot, t.again, t.otherInstrument, t.note, t.letters, t.stopNow, t.otherWay}
+	p := page{screen: t.v.MenuScreen(items), pick: func(i int) reply {
+		t.page = nil
+		return do[i]()
+	}}
+	p.typed = func(line string) reply {
+		n, err := strconv.Atoi(line)
+		switch {
+		case err == nil && n >= 1 && n <= len(items):
+			return p.pick(n - 1)
+		case strings.Trim(line, "+-0123456789., ") == "":
+			return remark("I read " + line + ". Type one of the numbers above; * goes back.")
+		}
+		t.page = nil
+		return t.enter(line)
+	}
+	return t.open(p)
+}
+
+// letters makes the letters large, or small again.
+func (t *talk) letters() reply {
+	t.v.Large = !t.v.Large
+	return t.again()
+}
+
+// otherWay lists the ways on from a gate where a movement was asked for.
+func (t *talk) otherWay() reply {
+	options := t.v.OtherWays(t.q)
+	return t.open(page{screen: lines("Ways on from here:"), options: labels(options), pick: func(i int) reply {
+		t.page = nil
+		return t.act(options[i], "")
+	}})
+}
+
+// explain shows how the number is come by.
+func (t *talk) explain() reply {
+	var said voice.Screen
+	if st := t.s.State(); st != nil {
+		for _, l := range st.Explain(t.q) {
+			said = append(said, voice.Line{Text: voice.You(l), Hang: 2})
+		}
+	}
+	if len(said) == 0 {
+		said = lines("There is no more to say of this question.")
+	}
+	r := t.again()
+	r.log = said
+	return r
+}
+
+// otherInstrument asks which instrument is in the hand now.
+func (t *talk) otherInstrument() reply {
+	i := t.q.Instrument
+	if i == nil {
+		return stays(t, "No instrument is in the hand at this question.")
+	}
+	var known []engine.Choice
+	if t.opts.Instruments != nil {
+		known = t.opts.Instruments(i.Kind)
+	}
+	bind := func(id string) reply { return t.say(engine.Input{Name: "instrument." + i.Name, Text: id}) }
+	ask := page{screen: lines("Its number?"), typed: bind}
+	if len(known) == 0 {
+		return t.open(ask)
+	}
+	p := page{screen: lines("Now in your hand?")}
+	for _, c := range known {
+		p.options = append(p.options, c.Label)
+	}
+	p.options = append(p.options, "not listed")
+	p.typed = bind
+	p.pick = func(n int) reply {
+		if n < len(known) {
+			return bind(known[n].Word)
+		}
+		return t.open(ask)
+	}
+	return t.open(p)
+}
+
+// stays puts the question again with a remark.
+func stays(t *talk, texts ...string) reply {
+	r := t.again()
+	r.remark = lines(texts...)
+	return r
+}
+
+// note asks for a remark, or the name of a photograph.
+func (t *talk) note() reply {
+	return t.open(page{
+		screen:  lines("A note, or a photograph?"),
+		options: []string{"a note", "a photograph or another file"},
+		pick: func(i int) reply {
+			if i == 1 {
+				return t.open(page{screen: lines("The name of the file?"), typed: t.attach})
+			}
+			return t.open(page{screen: lines("The note?"), typed: t.noteText})
+		},
+		typed: t.noteText,
+	})
+}
+
+func (t *talk) noteText(text string) reply {
+	return t.say(engine.Input{Verb: engine.Note, Text: text})
+}
+
+// attach keeps a file with the question: the file's name, then what it shows.
+func (t *talk) attach(text string) reply {
+	st, err := attachVerb(text, 1)
+	if err != nil {
+		return remark(voice.Sentence(err.Error()))
+	}
+	return t.file(st.Path, func(f *engine.File) reply {
+		return t.say(engine.Input{Verb: engine.Attach, Text: st.Text, File: f})
+	})
+}
+
+// file puts a file into its place.
+func (t *talk) file(path string, then func(*engine.File) reply) reply {
+	path = strings.Trim(path, `"`)
+	if t.opts.Attach == nil {
+		return remark("No file can be kept with this run.")
+	}
+	f, err := t.opts.Attach(path)
+	if err != nil {
+		return remark(fmt.Sprintf("I read the file name %q. It cannot be kept: %v.", path, err), "Nothing is kept.")
+	}
+	return then(f)
+}
+
+// command takes the words that may be typed at every question.
+func (t *talk) command(line string) (reply, bool) {
+	word, rest, _ := strings.Cut(line, " ")
+	rest = strings.TrimSpace(rest)
+	alone := rest == ""
+	switch word = strings.ToLower(word); {
+	case alone && (word == "?" || word == "/" || word == "explain"):
+		return t.explain(), true
+	case alone && (word == "*" || word == "menu"):
+		return t.menu(), true
+	case alone && word == "back":
+		return t.say(engine.Input{Verb: engine.Back}), true
+	case alone && (word == "pause" || word == "stop"):
+		return t.stopNow(), true
+	case alone && word == "again" && t.q.Kind != engine.AskWay:
+		return t.again(), true
+	case alone && word == "amend":
+		return t.amendList(), true
+	case alone && word == "cannot":
+		return t.cannot(), true
+	case alone && word == "note":
+		return t.note(), true
+	case word == "note":
+		return t.noteText(rest), true
+	case word == "attach" && !alone:
+		return t.attach(rest), true
+	case word == "amend", word == "cannot", word == "disturb":
+		return t.verb(word, rest), true
+	}
+	return reply{}, false
+}
+
+// verb takes a verb with all its words, as an answers file has it.
+func (t *talk) verb(word, rest string) reply {
+	st, err := verbs[word](rest, 1)
+	if err != nil {
+		return remark(voice.Sentence(err.Error()), "Nothing is kept.")
+	}
+	return t.say(st.Input)
+}

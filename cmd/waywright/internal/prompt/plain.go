@@ -1,0 +1,169 @@
+package prompt
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"golang.org/x/term"
+
+	"waywright/cmd/waywright/internal/voice"
+	"waywright/engine"
+)
+
+// settlePlain is how long a question has to stand before a terminal's lines
+// answer it. Within a line a terminal tells nothing, so it is longer than for
+// single keys.
+const settlePlain = 400 * time.Millisecond
+
+// Plain asks line by line: for screen readers, scripts and terminals that
+// cannot redraw. It writes no escape sequences and never goes back over what
+// it wrote. The end of the input is a pause.
+//
+// Where r is a terminal, lines that come at once with an answer are dropped and
+// said, as they were typed for no question that was on the screen. From a pipe
+// every line counts.
+func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
+	p := &plain{out: bufio.NewWriter(w), in: linesOf(r)}
+	f, ok := r.(*os.File)
+	p.live = ok && term.IsTerminal(int(f.Fd()))
+	defer close(p.in.stop)
+	t, first := newTalk(s, opts)
+	p.t = t
+	p.show(first)
+	for t.result == nil && p.err == nil {
+		p.ask()
+		p.settle()
+		line, ok := p.next()
+		if !ok {
+			t.stop("the input ended")
+			break
+		}
+		p.show(t.enter(line))
+	}
+	if t.result == nil {
+		t.stop("the output could not be written")
+	}
+	if t.result.Paused {
+		p.write(t.v.Lay(t.v.Paused()))
+	}
+	_ = p.out.Flush()
+	return *t.result, t.err
+}
+
+type plain struct {
+	t    *talk
+	in   *lineSource
+	out  *bufio.Writer
+	live bool   // a person types: what comes too soon does not count
+	new  bool   // the screen is to be said
+	head string // what was said last of where the question stands
+	err  error
+}
+
+// lineSource reads lines in the background, so that those that come too soon
+// can be told.
+type lineSource struct {
+	lines chan string // closed at the end of the input
+	stop  chan struct{}
+}
+
+func linesOf(r io.Reader) *lineSource {
+	src := &lineSource{make(chan string), make(chan struct{})}
+	go func() {
+		defer close(src.lines)
+		sc := bufio.NewScanner(r)
+		sc.Buffer(nil, maxLine)
+		for sc.Scan() {
+			select {
+			case src.lines <- strings.TrimSuffix(sc.Text(), "\r"):
+			case <-src.stop:
+				return
+			}
+		}
+	}()
+	return src
+}
+
+func (p *plain) write(lines []string) {
+	for _, l := range lines {
+		if _, err := fmt.Fprintln(p.out, l); err != nil {
+			p.err = err
+		}
+	}
+}
+
+// show says what a line led to.
+func (p *plain) show(r reply) {
+	p.write(p.t.v.Lay(r.log))
+	p.write(p.t.v.Lay(r.remark))
+	p.new = p.new || r.fresh
+}
+
+// ask says the question, unless it was said, and prompts.
+func (p *plain) ask() {
+	if p.new {
+		p.write([]string{""})
+		p.write(p.t.linesAfter(p.head))
+		p.head, p.new = p.t.head(), false
+	}
+	p.prompt()
+}
+
+func (p *plain) prompt() {
+	_, err := p.out.WriteString("> ")
+	if err == nil {
+		err = p.out.Flush()
+	}
+	if err != nil {
+		p.err = err
+	}
+}
+
+// settle drops the lines that came with the last one.
+func (p *plain) settle() {
+	if !p.live {
+		return
+	}
+	n := 0
+	for quiet := false; !quiet; {
+		select {
+		case _, ok := <-p.in.lines:
+			if !ok {
+				quiet = true
+				break
+			}
+			n++
+		case <-time.After(settlePlain):
+			quiet = true
+		}
+	}
+	if said := droppedLines(n); said != "" {
+		p.write([]string{""})
+		p.write(p.t.v.Lay(voice.Screen{{Text: said}}))
+		p.prompt()
+	}
+}
+
+// next waits for a line. While a wait is on it tells when its time has passed.
+func (p *plain) next() (line string, ok bool) {
+	for {
+		var tick <-chan time.Time
+		if p.live && p.t.q.Kind == engine.AskWait {
+			tick = time.After(time.Second)
+		}
+		select {
+		case line, ok = <-p.in.lines:
+			return line, ok
+		case <-tick:
+			if p.t.lookAgain() && p.t.page == nil {
+				p.write([]string{"\a"})
+				p.new = true
+				p.ask()
+			}
+		}
+	}
+}

@@ -1,0 +1,376 @@
+package prompt
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"waywright/cmd/waywright/internal/voice"
+	"waywright/engine"
+)
+
+// talk is one sitting in front of a person, apart from how lines come in and
+// go out: it holds the question, takes a line, and tells what to say.
+type talk struct {
+	s     Session
+	opts  Options
+	v     voice.Voice
+	q     engine.Question
+	asked voice.Asked
+	page  *page // what is asked in between; nil for the question itself
+	part  int   // which screen of the question, in large letters
+	goOn  int   // the number that goes on in the next question of safety
+
+	redraws bool // the screen goes when it is answered: a verdict on it is said again
+	summed  bool // that all is settled was said
+	result  *Result
+	err     error // the journal could not be written: the sitting is over
+}
+
+// page is a question of the front end's own, in between.
+type page struct {
+	screen  voice.Screen
+	options []string
+	pick    func(i int) reply
+	typed   func(line string) reply // anything but an option; nil refuses it
+}
+
+// reply is what a line led to.
+type reply struct {
+	log    voice.Screen // said once; it stays to be read above the question
+	remark voice.Screen // said about the line, with the question
+	fresh  bool         // something else is asked now: the line is done with
+}
+
+func newTalk(s Session, opts Options) (*talk, reply) {
+	t := &talk{s: s, opts: opts, v: opts.Voice, goOn: 2}
+	return t, t.kept(opts.Before)
+}
+
+// load asks the engine what is next.
+func (t *talk) load() voice.Screen {
+	t.page, t.part = nil, 0
+	t.q = t.s.Next()
+	if t.q.Kind == engine.AskInstrument && t.q.Instrument != nil && t.opts.Instruments != nil {
+		t.q.Choices = t.opts.Instruments(t.q.Instrument.Kind)
+	}
+	t.asked = t.v.Ask(t.q, t.goOn, t.s.Now())
+	var said voice.Screen
+	switch t.q.Kind {
+	case engine.AskSign, engine.AskConcession:
+		if !t.summed {
+			t.summed = true
+			said = t.v.Ended(engine.NotDecided, t.judgements())
+		}
+	case engine.End:
+		said = t.v.Ended(t.q.Outcome, t.judgements())
+		t.result = &Result{Ended: true, Outcome: t.q.Outcome}
+	case engine.Blocked:
+		said = t.asked.All()
+		t.stop("a value must come from elsewhere")
+	}
+	return said
+}
+
+func (t *talk) judgements() []engine.Judgement {
+	if st := t.s.State(); st != nil {
+		return st.Judgements()
+	}
+	return nil
+}
+
+// lines is the screen as it stands.
+func (t *talk) lines() []string {
+	if t.page != nil {
+		return t.v.Lay(append(t.page.screen[:len(t.page.screen):len(t.page.screen)], numbered(t.page.options)...))
+	}
+	pages := t.pages()
+	return pages[min(t.part, len(pages)-1)]
+}
+
+// head says where the question stands. It is empty for a page in between.
+func (t *talk) head() string {
+	if t.page != nil {
+		return ""
+	}
+	return strings.Join(t.v.Lay(t.asked.Head), "\n")
+}
+
+// linesAfter is the screen without its head, where that was said last.
+func (t *talk) linesAfter(head string) []string {
+	lines := t.lines()
+	if head == "" || t.v.Large || t.head() != head {
+		return lines
+	}
+	return lines[len(t.v.Lay(t.asked.Head)):]
+}
+
+func (t *talk) pages() [][]string {
+	return t.v.Pages(t.asked.All(), t.v.Numbered(t.asked.Options))
+}
+
+func numbered(options []string) voice.Screen {
+	var s voice.Screen
+	for i, o := range options {
+		s = append(s, voice.Line{Text: fmt.Sprintf(" %d  %s", i+1, o), Hang: 4})
+	}
+	return s
+}
+
+// enter takes a line that a person typed.
+func (t *talk) enter(line string) reply {
+	line = strings.TrimSpace(line)
+	if t.page != nil {
+		return t.enterPage(line)
+	}
+	if line == "" {
+		return t.nothing()
+	}
+	if r, ok := t.command(line); ok {
+		return r
+	}
+	if t.part < len(t.pages())-1 {
+		return remark("There is more to read first. Enter turns the page.")
+	}
+	if o, ok := match(line, t.asked.Options); ok {
+		return t.act(o, line)
+	}
+	return t.answer(line)
+}
+
+// nothing is Enter alone: it turns the page in large letters, and answers
+// nothing.
+func (t *talk) nothing() reply {
+	if n := len(t.pages()); n > 1 {
+		t.part = (t.part + 1) % n
+		return reply{fresh: true}
+	}
+	return remark("I read nothing. Enter alone answers nothing.")
+}
+
+func remark(texts ...string) reply {
+	var s voice.Screen
+	for _, text := range texts {
+		s = append(s, voice.Line{Text: text})
+	}
+	return reply{remark: s}
+}
+
+// match finds the option that was typed, by its number or its words.
+func match(line string, options []voice.Option) (voice.Option, bool) {
+	for _, o := range options {
+		if o.Word != "" && strings.EqualFold(line, o.Word) || strings.EqualFold(line, o.Label) {
+			return o, true
+		}
+	}
+	if n, err := strconv.Atoi(line); err == nil && n >= 1 && n <= len(options) && line == strconv.Itoa(n) {
+		return options[n-1], true
+	}
+	return voice.Option{}, false
+}
+
+// act does what an option says.
+func (t *talk) act(o voice.Option, line string) reply {
+	switch o.Act {
+	case voice.Because:
+		return t.why(o.Prompt, o.Reasons, func(reason string) reply {
+			return t.say(engine.Input{Name: o.Name, Text: o.Word, Reason: reason})
+		})
+	case voice.Enter:
+		return t.value(o)
+	case voice.Explains:
+		return t.explain()
+	case voice.Leaves:
+		return t.stopNow()
+	case voice.Stays:
+		return remark("Nothing is recorded. The question stays.")
+	case voice.Tests:
+		return t.test()
+	}
+	return t.say(engine.Input{Name: o.Name, Text: o.Word})
+}
+
+// answer says what was typed to the engine, asking once more where it is
+// wanted so.
+func (t *talk) answer(line string) reply {
+	in := engine.Input{Text: line}
+	switch t.q.Kind {
+	case engine.AskOperator, engine.AskSign, engine.AskRelease:
+		if strings.Trim(line, "+-0123456789., ") == "" {
+			return remark("I read " + line + ". That is not a name.")
+		}
+	case engine.AskWay:
+		if t.asked.Value && len(t.q.Also) > 0 && strings.ContainsAny(line, "0123456789") {
+			in.Name = t.q.Also[0]
+		}
+	case engine.AskInstrument:
+		if line == "-" {
+			in.Text = "none"
+		}
+	case engine.AskGiven:
+		if line == "+" && t.q.Offer != nil {
+			in.Text = "offered"
+		}
+	}
+	if t.q.Kind == engine.AskSign && len(t.q.Open) == 0 {
+		return t.signNow(line)
+	}
+	if t.q.File {
+		return t.file(line, func(f *engine.File) reply { return t.say(engine.Input{Text: f.Name, File: f}) })
+	}
+	if t.v.Large && t.asked.Value && t.q.Unit != nil {
+		return t.readBack(line, in)
+	}
+	return t.say(in)
+}
+
+// say tells the engine, and what it answers.
+func (t *talk) say(in engine.Input) reply {
+	q := t.q
+	notices, refusal, err := t.s.Say(in)
+	switch {
+	case err != nil:
+		t.err = err
+		t.result = &Result{Paused: true, Outcome: engine.NotDecided, Reason: "the journal could not be written"}
+		return reply{fresh: true}
+	case refusal != nil:
+		return t.refused(in, *refusal)
+	}
+	if in.Verb == engine.Answer && goesOn(q) && !strings.EqualFold(in.Text, "no") {
+		t.goOn = 3 - t.goOn
+	}
+	row := t.row(q)
+	r := t.kept(notices)
+	r.log = append(r.log, row...)
+	if t.redraws && q.Kind == engine.AskWay && q.Gate != nil {
+		r.log = append(append(voice.Screen{{}}, t.v.Judged(*q.Gate)...), r.log...)
+	}
+	return r
+}
+
+// goesOn tells whether a question is one whose "go on" changes its number.
+func goesOn(q engine.Question) bool {
+	return q.Kind == engine.AskClear || q.Kind == engine.AskConfirm || q.Kind == engine.AskDone
+}
+
+// kept says what was kept and goes on to the next question. What that
+// question tells itself is not said twice.
+func (t *talk) kept(notices []engine.Notice) reply {
+	next := t.load()
+	r := reply{fresh: true}
+	for _, n := range notices {
+		if !t.repeats(n) {
+			r.log = append(r.log, t.v.Told(n)...)
+		}
+	}
+	r.log = append(r.log, next...)
+	return r
+}
+
+func (t *talk) repeats(n engine.Notice) bool {
+	switch {
+	case n.Judgement != nil && t.q.Move != nil && t.q.Move.Nudge:
+		return true // nothing is to be moved before the needle is tested
+	case n.Judgement != nil && t.q.Gate != nil:
+		return t.q.Kind == engine.AskWay && n.Judgement.Name == t.q.Gate.Name
+	case n.Response != nil && t.q.Response != nil:
+		return n.Response.Correction == t.q.Response.Correction && n.Response.Attempt == t.q.Response.Attempt
+	}
+	return n.Kind == engine.Ended
+}
+
+// refused says why an answer was not kept. An odd value may be kept with a
+// reason; a missing reason is asked for.
+func (t *talk) refused(in engine.Input, r engine.Refusal) reply {
+	said := t.v.Refused(r)
+	switch {
+	case r.Keep:
+		options := t.v.Insist(r, in.Text)
+		t.page = &page{screen: said, options: labels(options)}
+		t.page.pick = func(i int) reply { return t.insist(in, options[i]) }
+		t.page.typed = func(line string) reply {
+			t.page = nil
+			return t.answer(line)
+		}
+		return reply{fresh: true}
+	case r.Code == "reason" && in.Reason == "":
+		return t.why("Why?", nil, func(reason string) reply {
+			in.Reason = reason
+			return t.say(in)
+		})
+	}
+	if t.page != nil {
+		t.page = nil
+		return reply{remark: said, fresh: true}
+	}
+	return reply{remark: said}
+}
+
+func (t *talk) insist(in engine.Input, o voice.Option) reply {
+	switch o.Act {
+	case voice.Stays:
+		return t.again()
+	case voice.Because:
+		return t.why(o.Prompt, o.Reasons, func(reason string) reply {
+			in.Reason = reason
+			return t.say(in)
+		})
+	}
+	in.Text = o.Word
+	return t.say(in)
+}
+
+func labels(options []voice.Option) []string {
+	out := make([]string, len(options))
+	for i, o := range options {
+		out[i] = o.Label
+	}
+	return out
+}
+
+// again puts the question once more.
+func (t *talk) again() reply {
+	t.page, t.part = nil, 0
+	t.asked = t.v.Ask(t.q, t.goOn, t.s.Now())
+	return reply{fresh: true}
+}
+
+// stopNow ends the sitting because the person says so.
+func (t *talk) stopNow() reply {
+	t.stop("stopped")
+	return reply{fresh: true}
+}
+
+// stop ends the sitting. Nothing is lost if the pause itself cannot be kept.
+func (t *talk) stop(reason string) {
+	if t.result != nil {
+		return
+	}
+	outcome := t.q.Outcome
+	_, _, err := t.s.Say(engine.Input{Verb: engine.Pause, Reason: pauseReason(reason)})
+	if err != nil {
+		t.err = err
+	}
+	t.result = &Result{Paused: true, Outcome: outcome, Reason: reason}
+}
+
+func pauseReason(reason string) string {
+	if reason == "stopped" {
+		return ""
+	}
+	return reason
+}
+
+// lookAgain asks the engine again while a wait is on. It reports whether the
+// wait asks for something else now: its time has passed, or a reading is due.
+func (t *talk) lookAgain() (changed bool) {
+	now := t.s.Now()
+	q := t.s.Next()
+	if q.Kind != engine.AskWait || q.Name != t.q.Name || q.Wait == nil || t.q.Wait == nil {
+		return false
+	}
+	asked := t.v.Ask(q, t.goOn, now)
+	changed = q.Wait.Reading != t.q.Wait.Reading || len(asked.Options) != len(t.asked.Options)
+	t.q, t.asked = q, asked
+	return changed
+}

@@ -1,0 +1,328 @@
+package voice
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"waywright/checks"
+	"waywright/checks/quantity"
+	"waywright/checks/response"
+	"waywright/engine"
+	"waywright/procedures"
+)
+
+// direct tells whether a correction may be reported at once, without choosing
+// it first: when it has a movement to tell, and neither cautions nor a change
+// of the spindle come before it.
+func direct(ad *engine.Advice) bool {
+	c := ad.Correction
+	return c != nil && c.Moved != nil && len(c.Cautions) == 0 && c.Spindle == procedures.AnySpindle
+}
+
+// way puts a gate that is not passed, and the ways on from it.
+func (v Voice) way(q engine.Question, a *Asked) {
+	a.Head = nil
+	if q.Response != nil {
+		a.Head = v.Responded(*q.Response)
+	}
+	if q.Gate != nil {
+		a.Body = v.Judged(*q.Gate)
+	}
+	if len(q.Open) > 0 {
+		a.Body = append(a.Body, v.upstream(q.Open)...)
+	}
+	var first *engine.Advice
+	if len(q.Ways) > 0 {
+		first = q.Ways[0].Advice
+	}
+	undecided := q.Gate != nil && q.Gate.Verdict == checks.Undecided
+	if undecided {
+		a.Body = append(a.Body, cannotTell(*q.Gate, q.Ways[0].Kind == engine.WayAgain)...)
+	}
+	if first != nil && !undecided {
+		a.Body = append(a.Body, v.Advised(*first)...)
+		if direct(first) {
+			a.Ask = say(v.howFar(q))
+			a.Value = true
+			return
+		}
+	}
+	a.Ask = say("What now?")
+	a.Options = v.options(q, first != nil && !undecided)
+}
+
+func (v Voice) upstream(open []string) Screen {
+	s := say("All tries are used. More of the same will not mend it. Look upstream, in this order:")
+	for _, o := range open {
+		s = append(s, detail(You(o)))
+	}
+	return s
+}
+
+// howFar asks for a movement, after locking.
+func (v Voice) howFar(q engine.Question) string {
+	if q.Unit == nil {
+		return "How far, and which way?"
+	}
+	return "How far after locking, and which way? (" + q.Unit.Symbol + ")"
+}
+
+// OtherWays returns the ways on as options, the first one too.
+func (v Voice) OtherWays(q engine.Question) []Option { return v.options(q, false) }
+
+// options lists the ways on. Where the first is told in full above, it is a
+// short "done", and never the first number.
+func (v Voice) options(q engine.Question, told bool) []Option {
+	var out []Option
+	if told {
+		out = append(out, Option{Label: "explain", Act: Explains}, Option{Label: "not now", Act: Leaves})
+	}
+	for i, w := range q.Ways {
+		o := Option{Word: w.Name}
+		switch w.Kind {
+		case engine.WayAgain:
+			o.Label = "measure again"
+			if q.Gate != nil && q.Gate.Verdict == checks.Undecided {
+				o.Label = "measure again: further takes"
+			}
+		case engine.WayConcession:
+			o.Label, o.Act = "leave it: not accepted unless a concession is granted", Because
+			o.Prompt, o.Reasons = "Why is it left?", leaveReasons
+		case engine.WayReject:
+			o.Label, o.Act = "give up: the machine is rejected", Because
+			o.Prompt, o.Reasons = "Why is it given up?", giveUpReasons
+		case engine.WayCorrection:
+			o.Label = v.wayLabel(w)
+			if told && i == 0 {
+				o = v.first(w, o)
+			}
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// first is the option for the way that stands above in full.
+func (v Voice) first(w engine.Offered, o Option) Option {
+	c := w.Advice.Correction
+	o.Label = "begin"
+	if c.Moved == nil && len(c.Cautions) == 0 && c.Spindle == procedures.AnySpindle {
+		o.Label, o.Word, o.Name = "done", "yes", w.Advice.Report
+	}
+	return o
+}
+
+func (v Voice) wayLabel(w engine.Offered) string {
+	if w.Advice == nil {
+		return name(w.Name)
+	}
+	label := lowerFirst(You(w.Advice.Title))
+	if w.Advice.HasAmount && len(w.Advice.At) == 0 {
+		label += ": " + v.amountOf(*w.Advice) + " " + You(w.Advice.Direction)
+	}
+	return label
+}
+
+func step(i *engine.InHand) float64 {
+	if i == nil {
+		return 0
+	}
+	return i.Resolution
+}
+
+func (v Voice) amountOf(ad engine.Advice) string {
+	return amount(math.Abs(ad.Amount), quantity.InRun(ad.Unit, v.Inch), step(ad.Instrument))
+}
+
+// Advised says what to do: how much, in the tool in the hand, and which way.
+func (v Voice) Advised(ad engine.Advice) Screen {
+	s := Screen{{}} // a gap before what is to be done
+	s = append(s, v.headline(ad)...)
+	if ad.NoReturn {
+		s = append(s, Line{Text: v.noReturn(ad)})
+	}
+	for _, d := range ad.Do {
+		s = append(s, Line{Text: Sentence(You(d))})
+	}
+	if ad.Instrument != nil {
+		s = append(s, Line{Text: "Trust the needle, not the screw."})
+	}
+	if len(ad.Spoils) > 0 {
+		s = append(s, Line{Text: "Afterwards: " + lowerFirst(list(youAll(ad.Spoils))) + "."})
+	}
+	if len(ad.Disturbs) > 0 {
+		s = append(s, Line{Text: "It disturbs what was accepted: " + list(ad.Disturbs) + "."})
+	}
+	if ad.Left == 1 {
+		s = append(s, Line{Text: "This is the last try."})
+	}
+	return s
+}
+
+func youAll(in []string) []string {
+	out := make([]string, len(in))
+	for i, s := range in {
+		out[i] = You(s)
+		if i > 0 {
+			out[i] = lowerFirst(out[i])
+		}
+	}
+	return out
+}
+
+// noReturn says that metal cannot be put back, and offers half.
+func (v Voice) noReturn(ad engine.Advice) string {
+	if !ad.HasAmount || len(ad.At) > 0 {
+		return "CANNOT BE PUT BACK. Take half first, then read."
+	}
+	half := ad
+	half.Amount /= 2
+	return "CANNOT BE PUT BACK. First pass: " + v.amountOf(half) + ", then read."
+}
+
+// headline is the line in capitals, and how it was worked out.
+func (v Voice) headline(ad engine.Advice) Screen {
+	title := strings.ToUpper(You(ad.Title))
+	switch {
+	case !ad.HasAmount:
+		return say(title + ".")
+	case len(ad.At) > 0:
+		return v.stationAmounts(title, ad)
+	}
+	u := quantity.InRun(ad.Unit, v.Inch)
+	way := strings.ToUpper(You(ad.Direction))
+	worked := v.amountOf(ad)
+	if ad.Divisions == 0 {
+		return Screen{{Text: title + "   " + worked + "   " + way, Hang: 2}}
+	}
+	whole, words := divisions(ad.Divisions)
+	head := strings.ToUpper(words)
+	if whole > 0 {
+		head = strings.ToUpper(times(whole, "division", "divisions"))
+	}
+	size := math.Abs(ad.Amount) / ad.Divisions
+	shown := "  " + Sentence(words)
+	if whole > 0 {
+		shown = "  " + times(whole, "division", "divisions") + ": " + amount(size*float64(whole), u, step(ad.Instrument)) + on(ad.Instrument) + "."
+	}
+	exact := amount(math.Abs(ad.Amount), u, step(ad.Instrument)/10)
+	return Screen{
+		{Text: title + "   " + head + "   " + way, Hang: 2},
+		{Text: "Worked out: " + exact + "." + shown},
+	}
+}
+
+func on(i *engine.InHand) string {
+	if i == nil || i.ID == "" && i.Name == "" {
+		return ""
+	}
+	if i.ID != "" {
+		return " on " + i.ID
+	}
+	return " on the " + name(i.Name)
+}
+
+// stationAmounts lists an amount for each station.
+func (v Voice) stationAmounts(title string, ad engine.Advice) Screen {
+	s := say(title + ", " + You(ad.Direction) + ":")
+	u := quantity.InRun(ad.Unit, v.Inch)
+	d := amountDecimals(u, step(ad.Instrument))
+	for i, at := range ad.At {
+		if i < len(ad.Amounts) {
+			s = append(s, detail(fmt.Sprintf("station %d, at %s mm: %s", i+1, limit(at, millimetre, 3), quantity.Format(ad.Amounts[i], u, d))))
+		}
+	}
+	return s
+}
+
+var millimetre = quantity.Unit{Name: "mm", Symbol: "mm", Dim: quantity.Length, Factor: 1}
+
+// moved asks how far a correction that was chosen went.
+func (v Voice) moved(q engine.Question, a *Asked) {
+	a.Head = nil
+	if len(q.Ways) > 0 && q.Ways[0].Advice != nil {
+		a.Body = v.Advised(*q.Ways[0].Advice)[1:]
+	}
+	a.Ask = append(say(v.howFar(q)), detail(lowerFirst(You(q.Ask))))
+	a.Value = true
+}
+
+// move puts a movement that was not as asked, before anything is cut.
+func (v Voice) move(q engine.Question, a *Asked) {
+	m := q.Move
+	if m == nil {
+		m = &engine.MoveAdvice{}
+	}
+	a.Head = nil
+	if m.Nudge {
+		if q.Response != nil {
+			a.Body = v.doubt(*q.Response)
+		}
+		v.nudge(m.NudgeWay, "", a)
+		return
+	}
+	u := quantity.InRun(m.Unit, v.Inch)
+	show := func(x float64) string { return amount(math.Abs(x), u, step(m.Instrument)/10) }
+	asked, went := strings.ToUpper(You(m.AskedWay)), strings.ToUpper(You(m.MovedWay))
+	a.Value = true
+	again := Option{Label: "moved: read again", Act: Enter, Prompt: "How far this time, and which way?"}
+	if m.Band == response.BandMinus {
+		a.Body = Screen{
+			{Text: "WRONG WAY. Nothing is cut yet."},
+			labelled("Asked", show(m.Asked)+" "+asked),
+			labelled("Moved", show(m.Moved)+" "+went),
+			{Text: "NOW MOVE   " + v.left(m, show) + "   " + strings.ToUpper(You(m.LeftWay)), Hang: 2},
+			{Text: "counted from where it stands now (" + show(m.Left) + ")."},
+		}
+		a.Options = []Option{again,
+			{Label: "I typed the wrong way", Word: "wrong_way"},
+			{Label: "needle's sign is in doubt: test it", Act: Tests}}
+		return
+	}
+	why := "The clamp took it back."
+	switch m.Band {
+	case response.BandPart:
+		why = "Part of the way. The clamp may have taken back the rest."
+	case response.BandOver:
+		why = "That is further than asked."
+	}
+	a.Body = say("Asked "+v.inDivisions(m, m.Asked, show)+"; after locking the needle shows "+v.shownIn(m, m.Moved, show)+".", why)
+	again.Label = "set again"
+	carry := Option{Label: "carry on with " + v.shownIn(m, m.Moved, show), Word: "carry_on"}
+	a.Options = []Option{again, carry, {Label: "needle's sign is in doubt: test it", Act: Tests}}
+	if m.LeftWay != "" {
+		a.Ask = Screen{{Text: "STILL TO MOVE   " + v.left(m, show) + "   " + strings.ToUpper(You(m.LeftWay)), Hang: 2}}
+	}
+}
+
+// left is what is still to be moved, in divisions where there are any.
+func (v Voice) left(m *engine.MoveAdvice, show func(float64) string) string {
+	if m.Divisions == 0 {
+		return show(m.Left)
+	}
+	whole, words := divisions(m.Divisions)
+	if whole > 0 {
+		words = times(whole, "division", "divisions")
+	}
+	return strings.ToUpper(words)
+}
+
+func (v Voice) inDivisions(m *engine.MoveAdvice, x float64, show func(float64) string) string {
+	if m.Divisions == 0 || step(m.Instrument) == 0 {
+		return show(x)
+	}
+	whole, _ := divisions(x / step(m.Instrument))
+	if whole == 0 {
+		return show(x)
+	}
+	return times(whole, "division", "divisions")
+}
+
+// shownIn is a movement in divisions, without the word.
+func (v Voice) shownIn(m *engine.MoveAdvice, x float64, show func(float64) string) string {
+	if m.Divisions == 0 || step(m.Instrument) == 0 {
+		return show(x)
+	}
+	return number(int(math.Round(math.Abs(x) / step(m.Instrument))))
+}

@@ -1,0 +1,218 @@
+package voice
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"waywright/checks"
+	"waywright/engine"
+)
+
+// concession puts a gate that somebody asked to be let through.
+func (v Voice) concession(q engine.Question, a *Asked) {
+	role := ""
+	if q.Role != nil {
+		role = strings.ToUpper(name(q.Role.Name))
+	}
+	a.Head = say("The " + role + " decides.")
+	if q.Gate != nil {
+		a.Body = v.Judged(*q.Gate)
+		if c := q.Gate.Conceded; c != nil && c.Reason != "" {
+			a.Body = append(a.Body, Line{Text: "Asked for by " + orNobody(c.By) + ": " + Sentence(You(c.Reason))})
+		}
+	}
+	a.Ask = say("Concession for this one?")
+	a.Options = []Option{
+		{Label: "refuse, and say why", Act: Because, Word: "refuse", Prompt: "Reason?", Reasons: refuseReasons},
+		{Label: "grant, and say why", Act: Because, Word: "grant", Prompt: "Reason?", Reasons: grantedReasons},
+	}
+}
+
+func orNobody(s string) string {
+	if s == "" {
+		return "nobody named"
+	}
+	return s
+}
+
+// sign asks for a signature by name.
+func (v Voice) sign(q engine.Question, a *Asked) {
+	role, other := "", ""
+	if q.Role != nil {
+		role = strings.ToUpper(name(q.Role.Name))
+		if q.Role.OtherThan != nil {
+			other = name(q.Role.OtherThan.Name)
+		}
+	}
+	a.Head = say("You sign as " + role + ".")
+	if other != "" {
+		a.Head = say("You sign as " + role + ". You must be another person than the " + other + ".")
+	}
+	if len(q.Open) > 0 {
+		a.Body = say("It cannot be signed yet:")
+		for _, o := range q.Open {
+			a.Body = append(a.Body, detail(You(o)))
+		}
+	}
+	a.Ask = say(Sentence(You(q.Ask)))
+	if q.Ask == "" {
+		a.Ask = say("Your name?")
+	}
+	a.Value = true
+}
+
+// SignNow is the last question before a signature.
+func (v Voice) SignNow(who string, o engine.Outcome, js []engine.Judgement) Screen {
+	s := v.Short(js)
+	s = append(s, Line{Text: outcomeWords(o, js) + ", when " + who + " signs."})
+	return append(s, Line{Text: "Type  sign  in full. Anything else leaves it open."})
+}
+
+func outcomeWords(o engine.Outcome, js []engine.Judgement) string {
+	n := 0
+	for _, j := range js {
+		if j.Conceded != nil && j.Conceded.Granted {
+			n++
+		}
+	}
+	switch {
+	case o == engine.Rejected:
+		return "REJECTED"
+	case n > 0:
+		return fmt.Sprintf("ACCEPTED WITH %d %s", n, plural(n, "CONCESSION"))
+	}
+	return "ACCEPTED"
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return word
+	}
+	return word + "S"
+}
+
+// Short lists what is not as the limits ask.
+func (v Voice) Short(js []engine.Judgement) Screen {
+	var s Screen
+	for _, j := range js {
+		if j.Verdict != checks.Pass && j.Verdict != checks.NotApplied {
+			s = append(s, detail(strings.ToLower(Verdict(j.Verdict))+"  "+lowerFirst(You(j.Title))))
+		}
+	}
+	if len(s) > 0 {
+		s = append(say("Read before you sign:"), s...)
+	}
+	return s
+}
+
+// Ended says how a run ended: how many passed, what did not, and what is
+// next.
+func (v Voice) Ended(o engine.Outcome, js []engine.Judgement) Screen {
+	titles := map[checks.Verdict][]string{}
+	for _, j := range js {
+		titles[j.Verdict] = append(titles[j.Verdict], lowerFirst(You(j.Title)))
+	}
+	s := append(Screen{{}}, Line{Text: v.endTitle(o), Hang: 2})
+	s = append(s, detail(number(len(titles[checks.Pass]))+" PASS"))
+	var none []string
+	for _, verdict := range []checks.Verdict{checks.Fail, checks.Undecided, checks.NotMeasured} {
+		t := titles[verdict]
+		if len(t) == 0 {
+			none = append(none, "0 "+Verdict(verdict))
+			continue
+		}
+		s = append(s, Line{Text: fmt.Sprintf(" %d %s: %s", len(t), Verdict(verdict), list(t)), Hang: 3})
+	}
+	if len(none) > 0 {
+		s = append(s, Line{Text: " " + strings.Join(none, ", "), Hang: 3})
+	}
+	return append(s, v.conceded(js)...)
+}
+
+func (v Voice) endTitle(o engine.Outcome) string {
+	what := strings.Join(nonEmpty(v.Title, v.Machine), ", ") + "."
+	switch o {
+	case engine.Accepted:
+		return "ACCEPTED. " + what
+	case engine.Conceded:
+		return "ACCEPTED WITH CONCESSIONS. " + what
+	case engine.Rejected:
+		return "REJECTED. " + what
+	}
+	return "ALL SETTLED. " + what
+}
+
+func (v Voice) conceded(js []engine.Judgement) Screen {
+	var s Screen
+	open := 0
+	for _, j := range js {
+		switch c := j.Conceded; {
+		case c == nil:
+		case !c.Decided:
+			open++
+		case c.Granted:
+			s = append(s, Line{Text: "Conceded: " + lowerFirst(You(j.Title)) + ". " + Sentence(c.Because)})
+		default:
+			s = append(s, Line{Text: "Concession refused: " + lowerFirst(You(j.Title)) + ". " + Sentence(c.Because)})
+		}
+	}
+	if open > 0 {
+		s = append(s, Line{Text: "Not accepted yet: " + times(open, "concession is", "concessions are") + " to be decided."})
+	}
+	return s
+}
+
+// Paused says that nothing is lost.
+func (v Voice) Paused() Screen {
+	s := say("Stopped. Everything that was read back as kept is kept.")
+	if v.Run != "" {
+		s = append(s, Line{Text: "Go on with:  waywright resume " + v.Run})
+	}
+	return s
+}
+
+// Back is the first line of a sitting after a break: "Back after 9 days."
+func (v Voice) Back(since time.Duration) string {
+	what := strings.Join(nonEmpty(v.Title, v.Machine), ", ") + "."
+	if since < time.Hour {
+		return "Back. " + what
+	}
+	return "Back after " + duration(since) + ". " + what
+}
+
+// Menu is what * offers, by number.
+func (v Voice) Menu(others bool) []string {
+	out := []string{
+		"explain this", "amend an answer", "cannot take it", "say it again",
+		"other instrument", "note or photograph", "larger letters", "stop for today",
+	}
+	if v.Large {
+		out[6] = "smaller letters"
+	}
+	if others {
+		out = append(out, "another way on")
+	}
+	return out
+}
+
+// MenuScreen lays the menu out in two columns where they fit.
+func (v Voice) MenuScreen(items []string) Screen {
+	var s Screen
+	entry := func(i int) string { return fmt.Sprintf(" %d  %s", i+1, items[i]) }
+	half := (len(items) + 1) / 2
+	if v.Large || v.columns() < 50 {
+		for i := range items {
+			s = append(s, Line{Text: entry(i), Hang: 4})
+		}
+		return s
+	}
+	for i := range half {
+		row := entry(i)
+		if i+half < len(items) {
+			row = fmt.Sprintf("%-26s%s", row, entry(i+half))
+		}
+		s = append(s, Line{Text: row})
+	}
+	return s
+}

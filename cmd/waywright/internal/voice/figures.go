@@ -1,0 +1,85 @@
+package voice
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"waywright/checks/quantity"
+)
+
+func number(n int) string { return strconv.Itoa(n) }
+
+// amount prints an amount of movement: never finer than the instrument shows
+// that reads it.
+func amount(x float64, u quantity.Unit, step float64) string {
+	return hold(quantity.Format(x, u, amountDecimals(u, step)))
+}
+
+func amountDecimals(u quantity.Unit, step float64) int {
+	if step > 0 {
+		return quantity.Decimals(u, step)
+	}
+	return quantity.Usual(u)
+}
+
+// limit prints a limit to so many decimals, without noughts behind.
+func limit(x float64, u quantity.Unit, decimals int) string {
+	s := quantity.Number(x, u, decimals)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// divisions says how many divisions to move, to the nearest whole one, and in
+// words where it lies between two.
+func divisions(d float64) (whole int, words string) {
+	d = math.Abs(d)
+	whole = int(math.Round(d))
+	switch frac := d - math.Floor(d); {
+	case d < 0.35:
+		return 0, "less than half a division"
+	case frac > 0.35 && frac < 0.65:
+		words = number(int(d)) + " and a half divisions"
+		if d < 1 {
+			words = "half a division"
+		}
+	case frac > 0.15 && frac <= 0.35:
+		words = "a little over " + times(int(d), "division", "divisions")
+	case frac >= 0.65 && frac < 0.85:
+		words = "a little under " + times(int(d)+1, "division", "divisions")
+	default:
+		words = times(whole, "division", "divisions")
+	}
+	return whole, words
+}
+
+// duration says a length of time as a person does.
+func duration(d time.Duration) string {
+	d = d.Round(time.Second)
+	switch {
+	case d >= 48*time.Hour:
+		return times(int(d.Hours()/24), "day", "days")
+	case d >= 2*time.Hour:
+		return times(int(d.Hours()), "hour", "hours")
+	case d >= 2*time.Minute:
+		return times(int(d.Round(time.Minute).Minutes()), "minute", "minutes")
+	}
+	return times(int(d.Seconds()), "second", "seconds")
+}
+
+// countdown says what is left of a wait, to the second when it is short.
+func countdown(d time.Duration) string {
+	s := int(math.Ceil(d.Seconds()))
+	switch {
+	case s >= 3600:
+		return number(s/3600) + " h " + number(s%3600/60) + " min"
+	case s >= 120:
+		return number((s+59)/60) + " min"
+	case s >= 60:
+		return "1 min " + number(s-60) + " s"
+	}
+	return number(s) + " s"
+}

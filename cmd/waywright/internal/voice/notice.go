@@ -1,0 +1,111 @@
+package voice
+
+import (
+	"fmt"
+	"strings"
+
+	"waywright/checks/quantity"
+	"waywright/engine"
+)
+
+// Told says what happened after an answer.
+func (v Voice) Told(n engine.Notice) Screen {
+	switch n.Kind {
+	case engine.Settled:
+		if n.Judgement != nil {
+			return append(Screen{{}}, v.Judged(*n.Judgement)...)
+		}
+	case engine.Answers:
+		if n.Response != nil {
+			return v.Responded(*n.Response)
+		}
+	case engine.SetVoid:
+		return v.void(n)
+	case engine.Spoilt:
+		if len(n.Titles) > 0 {
+			return say("To be done again: " + lowerFirst(list(youAll(n.Titles))) + ".")
+		}
+	case engine.Resumed:
+		return v.resumed(n)
+	case engine.Ended:
+		return say(n.Text)
+	}
+	s := say(You(n.Text))
+	if len(n.Titles) > 0 {
+		s = append(s, detail(list(youAll(n.Titles))))
+	}
+	return s
+}
+
+// void says that a set cannot be used.
+func (v Voice) void(n engine.Notice) Screen {
+	d := n.Drift
+	if d == nil || d.Reading == nil || d.Reading.Unit == nil {
+		return say(You(n.Text))
+	}
+	u := quantity.InRun(*d.Reading.Unit, v.Inch)
+	places := quantity.EnoughDigits(d.Moved, u, quantity.Usual(u), d.Allowed)
+	s := say(
+		fmt.Sprintf("Moved %s since the start; %s is allowed.", quantity.Format(d.Moved, u.Difference(), places), quantity.Plain(d.Allowed, u.Difference())),
+		"Something shifted. These readings cannot be used.",
+		"Look: arm, locks, belt pull, dirt, warmth.")
+	if d.Voids > 1 {
+		s = append(s, Line{Text: fmt.Sprintf("That is the %s set in a row.", ordinal(d.Voids))})
+	}
+	return s
+}
+
+func ordinal(n int) string {
+	switch n {
+	case 1:
+		return "first"
+	case 2:
+		return "second"
+	case 3:
+		return "third"
+	}
+	return fmt.Sprintf("%dth", n)
+}
+
+// resumed says what a new sitting begins with.
+func (v Voice) resumed(n engine.Notice) Screen {
+	s := say(You(n.Text))
+	if len(n.Titles) > 0 {
+		s = append(s, labelled("Do again", list(youAll(n.Titles))))
+	}
+	return s
+}
+
+// Refused says why an answer was not kept: what was read, what is odd, what
+// to do.
+func (v Voice) Refused(r engine.Refusal) Screen {
+	var parts []string
+	for _, p := range []string{r.Understood, r.Wrong} {
+		if p != "" {
+			parts = append(parts, Sentence(You(p)))
+		}
+	}
+	s := say(strings.Join(parts, " "))
+	if r.Keep {
+		return s
+	}
+	mend := Sentence(You(r.Mend))
+	if mend == "" {
+		mend = "Nothing is kept."
+	}
+	return append(s, Line{Text: mend})
+}
+
+// Insist returns the ways on from an odd value: read again, what may have
+// been meant, or the value as it is, with a reason.
+func (v Voice) Insist(r engine.Refusal, typed string) []Option {
+	out := []Option{{Label: "measure again", Act: Stays}}
+	for _, c := range r.Suggest {
+		label := c.Label
+		if label == "" || label == c.Word {
+			label = "it was " + c.Word
+		}
+		out = append(out, Option{Label: label, Word: c.Word})
+	}
+	return append(out, Option{Label: "keep " + typed + ", and say why", Act: Because, Word: typed, Prompt: "Why is it kept?", Reasons: keepReasons})
+}
