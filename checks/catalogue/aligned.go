@@ -59,12 +59,8 @@ func aligned() []*Func {
 				Example: Example{"vee_lateral(um(10), deg(90))", "0.0071 mm", "derived here"},
 			},
 			args: []arg{off, vee}, gives: quantity.Length,
-			f: func(a []float64, _ string) float64 {
-				if a[1] <= 0 || a[1] >= math.Pi {
-					return math.NaN() // no vee
-				}
-				return align.VeeLateral(a[0], a[1])
-			},
+			domain: aVee,
+			f:      func(a []float64, _ string) float64 { return align.VeeLateral(a[0], a[1]) },
 		}.build(),
 		scalar{
 			Func: Func{
@@ -73,12 +69,8 @@ func aligned() []*Func {
 				Example: Example{"vee_drop(um(10), deg(90))", "0.0071 mm", "derived here"},
 			},
 			args: []arg{off, vee}, gives: quantity.Length,
-			f: func(a []float64, _ string) float64 {
-				if a[1] <= 0 || a[1] >= math.Pi {
-					return math.NaN() // no vee
-				}
-				return align.VeeDrop(a[0], a[1])
-			},
+			domain: aVee,
+			f:      func(a []float64, _ string) float64 { return align.VeeDrop(a[0], a[1]) },
 		}.build(),
 		scalar{
 			Func: Func{
@@ -180,4 +172,8 @@ func aligned() []*Func {
 			f: func(a []float64, _ string) float64 { return align.BarError(a[0], a[1]) },
 		}.build(),
 	}
+}
+
+func aVee(a []float64) string {
+	return unless(a[1] > 0 && a[1] < math.Pi, "the included angle of a vee lies between 0 and 180°")
 }

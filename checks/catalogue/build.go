@@ -143,6 +143,9 @@ type scalar struct {
 	gives quantity.Dim
 	lift  bool // collections are taken element by element
 
+	// domain says, in words, why the arguments have no result; "" where they do.
+	domain func(a []float64) string
+
 	// f computes the result in base units from the arguments in the units of
 	// args; word is the one word among them. An infinity or no number becomes
 	// an absent result.
@@ -228,7 +231,20 @@ func (s scalar) eval(args []value.Value) value.Value {
 			return absent("the %s must not be nothing", a.name)
 		}
 	}
+	if s.domain != nil {
+		if why := s.domain(x); why != "" {
+			return value.AbsentFor(why)
+		}
+	}
 	return number(s.f(x, word))
+}
+
+// unless returns the reason where what it says of the arguments is not so.
+func unless(holds bool, why string) string {
+	if holds {
+		return ""
+	}
+	return why
 }
 
 func (a arg) check(i int, t value.Type) *ArgError {

@@ -23,7 +23,8 @@ func elastics() []*Func {
 				Example: Example{"bar_sag(mm(30), mm(300), mm(300))", "0.0066 mm", "2·ρ·g·L⁴/(E·d²), textbook formula from memory"},
 			},
 			args: []arg{length("diameter", "diameter of the bar").above(), free, at}, gives: quantity.Length,
-			f: func(a []float64, _ string) float64 { return alongBar(a[2], a[1], elastic.BarSag(a[0], a[1], a[2])) },
+			domain: func(a []float64) string { return onBar(a[2], a[1]) },
+			f:      func(a []float64, _ string) float64 { return elastic.BarSag(a[0], a[1], a[2]) },
 		}.build(),
 		scalar{
 			Func: Func{
@@ -32,12 +33,13 @@ func elastics() []*Func {
 				Example: Example{"tube_sag(mm(40), mm(30), mm(300), mm(300))", "0.0024 mm", "textbook formula from memory"},
 			},
 			args: []arg{length("outer", "outer diameter").above(), length("inner", "inner diameter"), free, at}, gives: quantity.Length,
-			f: func(a []float64, _ string) float64 {
+			domain: func(a []float64) string {
 				if a[1] < 0 || a[1] >= a[0] {
-					return math.NaN() // no tube
+					return "the inner diameter must be below the outer one"
 				}
-				return alongBar(a[3], a[2], elastic.TubeSag(a[0], a[1], a[2], a[3]))
+				return onBar(a[3], a[2])
 			},
+			f: func(a []float64, _ string) float64 { return elastic.TubeSag(a[0], a[1], a[2], a[3]) },
 		}.build(),
 		scalar{
 			Func: Func{
@@ -113,12 +115,10 @@ func elastics() []*Func {
 				length("reading", "what it reads"), angle("angle", "between lever and surface"),
 				angle("calibrated", "the angle at which it reads true").or(0),
 			}, gives: quantity.Length, lift: true,
-			f: func(a []float64, _ string) float64 {
-				if math.Abs(a[2]) >= math.Pi/2 {
-					return math.NaN() // reads nothing there
-				}
-				return elastic.Lever(a[0], a[1], a[2])
+			domain: func(a []float64) string {
+				return unless(math.Abs(a[1]) < math.Pi/2 && math.Abs(a[2]) < math.Pi/2, "a lever stands at less than 90° to the surface")
 			},
+			f: func(a []float64, _ string) float64 { return elastic.Lever(a[0], a[1], a[2]) },
 		}.build(),
 		scalar{
 			Func: Func{
@@ -131,11 +131,8 @@ func elastics() []*Func {
 	}
 }
 
-// alongBar returns the sag at a place that lies on the bar. The two lengths may
-// have been worked out in two ways, hence the allowance.
-func alongBar(at, length, sag float64) float64 {
-	if at < 0 || at > length*(1+1e-9) {
-		return math.NaN()
-	}
-	return sag
+// onBar says where a place does not lie on the bar. The two lengths may have
+// been worked out in two ways, hence the allowance.
+func onBar(at, length float64) string {
+	return unless(at >= 0 && at <= length*(1+1e-9), "the place lies beyond the ends of the bar")
 }

@@ -26,7 +26,7 @@ func literal(l quantity.Literal) *Func {
 	return generic(Func{
 		Name:    l.Name,
 		Params:  []Param{{Name: "number", Doc: "a plain number"}},
-		Doc:     "writes " + l.Doc,
+		Doc:     l.Doc,
 		Source:  "definition of the unit",
 		Example: Example{fmt.Sprintf("%s(1)", l.Name), inBase(u), "definition of the unit"},
 		Check: func(args []value.Type) (value.Type, *ArgError) {

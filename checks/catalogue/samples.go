@@ -69,7 +69,7 @@ func (r reduction) build() *Func {
 			if len(x) == 0 {
 				return absent("there are no values")
 			}
-			return absent("one value alone has no %s", r.Doc)
+			return absent("two values are needed, there is one")
 		}
 		if t := kindOf(a[0]); r.alike {
 			return like(t, r.f(x))

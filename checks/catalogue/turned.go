@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"math"
+
 	"waywright/checks/quantity"
 	"waywright/checks/turning"
 )
@@ -108,6 +110,9 @@ func turned() []*Func {
 				Example: Example{"angle_from_offset(mm(25), mm(50))", "30 deg", "sin 30° is a half"},
 			},
 			args: []arg{length("offset", "change of the reading"), travel}, gives: quantity.Angle,
+			domain: func(a []float64) string {
+				return unless(math.Abs(a[0]) <= a[1], "the reading cannot change by more than the travel")
+			},
 			f: func(a []float64, _ string) float64 { return turning.AngleFromOffset(a[0], a[1]) },
 		}.build(),
 		scalar{

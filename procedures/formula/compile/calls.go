@@ -77,7 +77,7 @@ func (c *checker) unknownFunc(e *hclsyntax.FunctionCallExpr) term {
 		names = append(names, n)
 	}
 	if guess := nearest(e.Name, names); guess != "" {
-		return c.say(UnknownFunc, e.NameRange, e.Range(), "There is no function %s. Is %s meant? It %s.",
+		return c.say(UnknownFunc, e.NameRange, e.Range(), "There is no function %s. Is %s meant? It gives %s.",
 			e.Name, guess, strings.TrimSuffix(lowerFirst(c.funcs[guess].Doc), "."))
 	}
 	return c.say(UnknownFunc, e.NameRange, e.Range(),

@@ -272,7 +272,7 @@ func (c *checker) unknownRoot(root string, e *hclsyntax.ScopeTraversalExpr) term
 	}
 	if u, ok := c.funcs[root]; ok {
 		return c.say(UnknownName, subject, e.SrcRange,
-			"%s is a function: write %s(…). It %s", root, root, lowerFirst(u.Doc))
+			"%s is a function: write %s(…). It gives %s.", root, root, lowerFirst(u.Doc))
 	}
 	var near []string
 	near = append(near, slices.Collect(maps.Keys(spaces))...)
