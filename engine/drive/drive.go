@@ -14,6 +14,9 @@ import (
 
 // Journal keeps events. Append returns after they are safe, or not at all.
 type Journal interface {
+	// Next returns the number that the next event will have. A journal has
+	// lines that are no events, so it is not always one more than the last.
+	Next() int
 	Append(events ...engine.Event) error
 }
 
@@ -60,8 +63,9 @@ func (s *Session) Record(data ...engine.Data) ([]engine.Notice, error) {
 func (s *Session) keep(now time.Time, data []engine.Data) ([]engine.Notice, *engine.Refusal, error) {
 	before := s.state
 	events := make([]engine.Event, len(data))
+	first := s.journal.Next()
 	for i, d := range data {
-		events[i] = engine.Event{N: before.Len() + i + 1, Time: now, By: before.Author(d), Data: d}
+		events[i] = engine.Event{N: first + i, Time: now, By: before.Author(d), Data: d}
 	}
 	after, err := before.With(events...)
 	if err != nil {

@@ -43,6 +43,8 @@ type Loader func(name string) (*engine.Plan, error)
 // memory is a journal that forgets nothing while the test runs.
 type memory struct{ events []engine.Event }
 
+func (m *memory) Next() int { return len(m.events) + 1 }
+
 func (m *memory) Append(ev ...engine.Event) error {
 	for _, e := range ev {
 		kind, data, err := engine.Encode(e.Data)

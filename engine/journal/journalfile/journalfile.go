@@ -262,6 +262,14 @@ func (j *File) Head() journal.Head {
 	return j.head
 }
 
+// Next returns the number that the next entry of an Append will have: one more
+// than the last, and one for each torn line that Append will record first.
+func (j *File) Next() int {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.head.N + len(j.cuts) + 1
+}
+
 // Dir returns the folder of the journal.
 func (j *File) Dir() string { return j.dir }
 

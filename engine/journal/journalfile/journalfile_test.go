@@ -211,9 +211,13 @@ func TestOpenCutAtEveryByte(t *testing.T) {
 		if len(torn) > 0 && !strings.Contains(notice.String(), fmt.Sprintf("kept in journal.torn-%d.", n+1)) {
 			t.Fatalf("cut at byte %d: notice %q", cut, notice)
 		}
+		next := f.Next()
 		es, err := f.Append(reading(9))
 		if err != nil {
 			t.Fatal(err)
+		}
+		if last := es[len(es)-1]; last.N != next {
+			t.Fatalf("cut at byte %d: Next = %d before Append; the entry got number %d", cut, next, last.N)
 		}
 		checkCut(t, dir, es, torn, n+1)
 		if err := f.Close(); err != nil {
