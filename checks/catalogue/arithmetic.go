@@ -63,7 +63,7 @@ func arithmetic() []*Func {
 		scalar{
 			Func: Func{
 				Name: "tan", Doc: "the slope of an angle", Signs: "plus as the angle is", Source: "definition",
-				Example: Example{"tan(deg(5)) * m(1)", "87.5 mm", "5° in mm/m, after a maker of levels"},
+				Example: Example{"tan(deg(5)) * m(1)", "87 mm", "5° in mm/m, a maker of levels"},
 			},
 			args: []arg{angle("angle", "an angle")}, gives: quantity.Ratio, lift: true,
 			f: func(a []float64, _ string) float64 { return math.Tan(a[0]) },
@@ -71,7 +71,7 @@ func arithmetic() []*Func {
 		scalar{
 			Func: Func{
 				Name: "atan", Doc: "the angle of a slope", Signs: "plus as the slope is", Source: "definition",
-				Example: Example{"atan(um(100) / m(1))", "20.6 arcsec", "0.1 mm/m in seconds of angle, after a maker of levels"},
+				Example: Example{"atan(um(100) / m(1))", "20.6 arcsec", "derived here; makers of levels print 20″ for 0.1 mm/m"},
 			},
 			args: []arg{ratio("slope", "a slope")}, gives: quantity.Angle, lift: true,
 			f: func(a []float64, _ string) float64 { return math.Atan(a[0]) },
