@@ -116,6 +116,9 @@ func Over(a, b source.Range) source.Range {
 // Nearest returns the name that is most likely meant by a word, or "" where
 // none is near. Of names equally near, the first is taken.
 func Nearest(word string, names []string) string {
+	if len(word) < 3 {
+		return "" // everything is near to so short a word
+	}
 	best, dist := "", 1+min(2, len(word)/4+1)
 	for _, n := range names {
 		if n == word {

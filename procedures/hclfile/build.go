@@ -67,8 +67,12 @@ func (r *reader) each(n *node, sc *scope) ([]*procedures.Each, []value.Key) {
 		e := &procedures.Each{Name: k.label, At: k.at}
 		inner := sc.with()
 		inner.only = eachOnly
-		e.Of = r.formula(k, "of", inner, want{kinds: []value.Kind{value.List}, what: "the keys"})
+		e.Of = r.formula(k, "of", inner, want{any: true, what: "of"})
 		e.Key = value.Key{Name: k.label}
+		if e.Of != nil && e.Of.Type().Kind != value.List {
+			r.say(k, "E115", rng(k.attr("of").Range()), "Keys are a list, but this is %s. Write, for example, of = [\"near\", \"far\"]", e.Of.Type())
+			e.Of = nil
+		}
 		elem := value.Type{}
 		if e.Of != nil && e.Of.Type().Elem != nil {
 			elem = *e.Of.Type().Elem

@@ -33,7 +33,7 @@ func correctionsOf(g *node) []string {
 
 func (r *reader) correction(n *node) *procedures.Correction {
 	c := n.decl.obj.(*procedures.Correction)
-	sc := &scope{below: r.firstGate[n.label]}
+	sc := &scope{below: r.firstGate[n.label], gate: r.firstGate[n.label] > 0}
 	c.Title = r.sentence(n, "title", sc)
 	c.When = r.condition(n, "when", sc)
 	c.Do = r.sentences(n, "do", sc)
@@ -45,7 +45,9 @@ func (r *reader) correction(n *node) *procedures.Correction {
 	c.Positive = r.sentence(n, "positive", sc)
 	c.Negative = r.sentence(n, "negative", sc)
 	c.Unit = r.unit(n, "unit")
-	r.amount(n, c, sc)
+	if !r.amount(n, c, sc) {
+		return c
+	}
 	if m := n.child("moved"); m != nil {
 		c.Moved = r.moved(m, c, sc)
 	}
@@ -55,12 +57,12 @@ func (r *reader) correction(n *node) *procedures.Correction {
 	return c
 }
 
-// amount reads how far to go, and sees to it that a correction without an
-// amount has nothing that needs one (semantics rule 35).
-func (r *reader) amount(n *node, c *procedures.Correction, sc *scope) {
+// amount reads how far to go. Where there is none it sees to it that nothing
+// else needs one (semantics rule 35), and returns false.
+func (r *reader) amount(n *node, c *procedures.Correction, sc *scope) bool {
 	if !n.has("amount") {
 		if r.misspelt(n, "amount") {
-			return
+			return true
 		}
 		for _, a := range []string{"unit", "positive", "negative", "ledger"} {
 			if n.has(a) {
@@ -72,7 +74,7 @@ func (r *reader) amount(n *node, c *procedures.Correction, sc *scope) {
 				r.say(n, "E110", k.at, "%s is about the amount, but this correction has none. Write amount = …, or leave %s out.", b, b)
 			}
 		}
-		return
+		return false
 	}
 	if !n.has("positive") && !r.misspelt(n, "positive") {
 		r.say(n, "E103", n.at, "A correction with an amount says in words which way plus is. Write, for example, positive = \"towards the operator\"")
@@ -80,15 +82,15 @@ func (r *reader) amount(n *node, c *procedures.Correction, sc *scope) {
 	if !n.has("unit") && !r.misspelt(n, "unit") {
 		r.say(n, "E103", n.at, "A correction with an amount needs the unit in which it is shown. Write, for example, unit = \"mm\"")
 	}
-	w := want{kinds: []value.Kind{value.Number, value.Profile, value.Turn}, what: "the amount"}
-	c.Amount = r.formula(n, "amount", sc, w)
+	c.Amount = r.formula(n, "amount", sc, want{amount: true, what: "the amount"})
 	if c.Amount == nil || c.Unit == nil {
-		return
+		return true
 	}
 	t := scalarOf(c.Amount.Type())
 	if t.Kind != value.Number || t.Dim != c.Unit.Dim || c.Unit.Point {
 		r.say(n, "E301", rng(n.attr("unit").Range()), "The amount is %s, but %s is a unit of %s. Write, for example, unit = %q, or mend the amount.", t, c.Unit.Name, unitType(*c.Unit), fitting(t).Name)
 	}
+	return true
 }
 
 func (r *reader) moved(n *node, c *procedures.Correction, sc *scope) *procedures.Moved {
@@ -116,7 +118,7 @@ func (r *reader) shouldChange(n *node, c *procedures.Correction, sc *scope) *pro
 	by.own = map[string]sym{"amount": amountSym(c)}
 	w := want{any: true}
 	if ref, ok := r.reference(n, "result"); ok {
-		if d := r.above(n, ref, sc.below0()); d != nil {
+		if d := r.above(n, ref, sc); d != nil {
 			s.Result = d.obj.(*procedures.Result)
 			if d.ready {
 				if diff, ok := scalarOf(d.outer).Difference(); ok && !d.outer.Collection() {
@@ -129,15 +131,6 @@ func (r *reader) shouldChange(n *node, c *procedures.Correction, sc *scope) *pro
 	}
 	s.By = r.formula(n, "by", by, w)
 	return s
-}
-
-// below0 is the place that names must stand above; a scope without one sees
-// the whole file.
-func (s *scope) below0() int {
-	if s.below > 0 {
-		return s.below
-	}
-	return int(^uint(0) >> 1)
 }
 
 // amountSym is amount, and moved, as should_change and reacts see it.

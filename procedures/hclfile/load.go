@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"regexp"
 	"unicode/utf8"
 
 	"github.com/hashicorp/hcl/v2"
@@ -83,18 +84,41 @@ func parse(shown string, b []byte) (*file, diagnose.List) {
 		return out, list
 	}
 	f, ds := hclsyntax.ParseConfig(b, shown, hcl.InitialPos)
-	var list diagnose.List
-	for i, d := range ds {
-		if i == maxSyntax {
-			break
-		}
-		list = append(list, syntaxError(d))
-	}
+	list := syntaxErrors(ds)
 	if f != nil {
 		out.body, _ = f.Body.(*hclsyntax.Body)
 	}
 	return out, list
 }
+
+// syntaxErrors turns what the HCL parser says into our own form. A quote that
+// is not closed is told by it several times; once is enough.
+func syntaxErrors(ds hcl.Diagnostics) diagnose.List {
+	var list diagnose.List
+	told := map[int]bool{}
+	for _, d := range ds {
+		if len(list) == maxSyntax {
+			break
+		}
+		x := syntaxError(d)
+		line := x.Subject.Start.Line
+		if x.Code == "E010" {
+			again := told[line] || told[line-1] && d.Summary == openQuote
+			told[line] = true
+			if again {
+				continue
+			}
+		}
+		list = append(list, x)
+	}
+	return list
+}
+
+// openQuote is the parser's summary where a quote is not closed in its line.
+const openQuote = "Invalid multi-line string"
+
+// redefined is how the HCL parser says that an attribute stands twice.
+var redefined = regexp.MustCompile(`^The argument "([^"]*)" was already set at .*:(\d+),`)
 
 // syntaxError turns what the HCL parser says into our own form.
 func syntaxError(d *hcl.Diagnostic) diagnose.Diagnostic {
@@ -102,20 +126,16 @@ func syntaxError(d *hcl.Diagnostic) diagnose.Diagnostic {
 	if d.Subject != nil {
 		at = rng(*d.Subject)
 	}
-	if d.Summary == "Attribute redefined" {
-		return diagnose.New("E106", at, "%s", d.Detail+" Keep one of the two.")
+	if m := redefined.FindStringSubmatch(d.Detail); m != nil {
+		return diagnose.New("E106", at, "%s is set in line %s already. Keep one of the two.", m[1], m[2])
 	}
-	if d.Summary == "Invalid character" || d.Summary == "Invalid multi-line string" || d.Detail == "" {
-		return diagnose.New("E010", at, "%s", d.Detail+orIfEmpty(d.Detail, d.Summary+"."))
+	switch d.Summary {
+	case openQuote, "Unterminated template string":
+		return diagnose.New("E010", at, "A quote is opened here and not closed in the same line. Close it; a text stands in one line.")
+	case "Unclosed configuration block":
+		return diagnose.New("E010", at, "This block is not closed: a } is missing, or one further up stands too early.")
 	}
 	return diagnose.New("E010", at, "%s: %s", d.Summary, d.Detail)
-}
-
-func orIfEmpty(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return ""
 }
 
 // notText refuses bytes that are no text of the kind a procedure is.

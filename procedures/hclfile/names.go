@@ -1,12 +1,14 @@
 package hclfile
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/diagnose"
 	"waywright/procedures/hclfile/schema"
 	"waywright/procedures/source"
 )
@@ -76,16 +78,18 @@ func (r *reader) name(n, step *node, obj any) {
 	if slices.Contains(reserved, n.label) {
 		r.say(n, "E205", n.name, "%q is what a person answers at a gate, or a word of formulas. Choose another name.", n.label)
 	}
+	if r.decls[d.word] == nil {
+		r.decls[d.word] = map[string]*decl{}
+	}
+	if r.decls[d.word][n.label] == nil {
+		r.decls[d.word][n.label] = d
+	}
 	if first := r.names[n.label]; first != nil {
 		r.say(n, "E203", n.name, "%q is the name of a %s in line %d already. An answer is given by its name alone, so choose another.",
 			n.label, first.word, first.node.at.Start.Line)
 		return
 	}
 	r.names[n.label] = d
-	if r.decls[d.word] == nil {
-		r.decls[d.word] = map[string]*decl{}
-	}
-	r.decls[d.word][n.label] = d
 }
 
 // resolve returns what a reference to something of this file names; what is
@@ -110,8 +114,8 @@ func (r *reader) unknown(n *node, at source.Range, word, name string, names []st
 
 func (r *reader) unknownText(word, name string, names []string) string {
 	text := "There is no " + word + " " + `"` + name + `".`
-	if near := didYouMean(word+"."+name, prefixed(word, names)); near != "" {
-		return text + near
+	if near := diagnose.Nearest(name, names); near != "" {
+		return text + " Did you mean " + word + "." + near + "?"
 	}
 	if other := r.names[name]; other != nil && other.word != word {
 		return text + " " + other.word + "." + name + " is there: is that meant?"
@@ -128,33 +132,36 @@ func (r *reader) unknownText(word, name string, names []string) string {
 	return text
 }
 
-func prefixed(word string, names []string) []string {
-	out := make([]string, len(names))
-	for i, n := range names {
-		out[i] = word + "." + n
-	}
-	return out
-}
-
-// above returns what a reference names, if it stands above the byte given
+// above returns what a reference names, if it stands where a scope sees it
 // (semantics rule 3).
-func (r *reader) above(n *node, ref reference, below int) *decl {
+func (r *reader) above(n *node, ref reference, sc *scope) *decl {
 	d := r.resolve(n, ref)
 	if d == nil {
 		return nil
 	}
-	if !d.node.before(below) {
-		r.say(n, "E202", ref.at, "%s stands in line %d, below its use. Only what is written above can be used: move one of the two.", ref.written(), d.node.at.Start.Line)
+	if sc.below > 0 && !d.node.before(sc.below) {
+		r.say(n, "E202", ref.at, "%s %s. Move one of the two.", ref.written(), r.below(d, sc))
 		return nil
 	}
 	return d
 }
 
-// steps returns the steps that an attribute names, which stand above.
+// below says why a name cannot be seen.
+func (r *reader) below(d *decl, sc *scope) string {
+	line := lineOf(r.own.bytes, sc.below)
+	if sc.gate {
+		return fmt.Sprintf("stands in line %d, but a correction uses only what stands above the first gate that names it, in line %d",
+			d.node.at.Start.Line, line)
+	}
+	return fmt.Sprintf("stands in line %d; only what is written above line %d can be used here", d.node.at.Start.Line, line)
+}
+
+// needs returns the steps that must be worked again with this one, which
+// stand above.
 func (r *reader) needs(n *node) []*procedures.Step {
 	var out []*procedures.Step
 	for _, ref := range r.references(n, "needs") {
-		if d := r.above(n, ref, n.at.Start.Byte); d != nil {
+		if d := r.above(n, ref, &scope{below: n.at.Start.Byte}); d != nil {
 			out = append(out, d.obj.(*procedures.Step))
 		}
 	}

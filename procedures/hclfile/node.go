@@ -73,7 +73,13 @@ func (n *node) String() string {
 func (n *node) before(byteAt int) bool { return n.at.Start.Byte < byteAt }
 
 // say adds a diagnostic about a place in a block.
+//
+// What is missing in a block of which part could not be read is not told: it
+// may stand there.
 func (r *reader) say(n *node, code string, at source.Range, format string, args ...any) {
+	if (code == "E103" || code == "E104") && r.unread(n) {
+		return
+	}
 	d := diagnose.New(code, at, format, args...)
 	for b := n; b != nil; b = b.up {
 		if b.at.File != "" && (b.label != "" || b.up == nil || b.up.at.File == "") {
@@ -107,7 +113,7 @@ func (r *reader) fill(n *node) *node {
 		case n.kind.Free || n.kind.Attr(a.Name) != nil:
 			n.attrs[a.Name] = a
 		case n.kind.Block(a.Name) != nil:
-			r.say(n, "E102", rng(a.NameRange), "%s is a block here, not an attribute: write %s { … } without the equals sign.", a.Name, blockHead(n.kind.Block(a.Name).Block))
+			r.say(n, "E102", rng(a.NameRange), "%s is a block here, not an attribute: write %s without the equals sign.", a.Name, blockHead(n.kind.Block(a.Name).Block))
 		default:
 			r.say(n, "E101", rng(a.NameRange), "%s has no attribute %q.%s", capital(n.kind.Type), a.Name, r.instead(a.Name, n.kind))
 		}
@@ -146,11 +152,11 @@ func (r *reader) unknownBlock(n *node, b *hclsyntax.Block) {
 		r.say(n, "E101", at, "%s is an attribute here, not a block: write %s = … with an equals sign.", b.Type, b.Type)
 		return
 	}
-	where := "the outermost level of a " + n.kind.Type
-	if n.up != nil || n.at.File != "" {
-		where = "a " + n.kind.Type
+	where := article(n.kind.Type)
+	if n.up == nil && n.at.File == "" {
+		where = "the outermost level of " + where
 	}
-	r.say(n, "E102", at, "A %s block has no place in %s.%s", b.Type, where, r.instead(b.Type, n.kind))
+	r.say(n, "E102", at, "%s block has no place in %s.%s", capital(b.Type), where, r.instead(b.Type, n.kind))
 }
 
 // instead names the nearest attribute or block, or where the word belongs.
@@ -205,9 +211,9 @@ func (r *reader) labels(n *node, b *hclsyntax.Block) {
 	}
 	if len(b.Labels) != want {
 		if want == 0 {
-			r.say(n, "E107", rng(b.LabelRanges[0]), "A %s block has no name: write %s { … }.", b.Type, b.Type)
+			r.say(n, "E107", rng(b.LabelRanges[0]), "%s block has no name: write %s { … }.", capital(b.Type), b.Type)
 		} else {
-			r.say(n, "E107", n.at, "A %s block has one name: write %s.", b.Type, blockHead(n.kind))
+			r.say(n, "E107", n.at, "%s block has one name: write %s.", capital(b.Type), blockHead(n.kind))
 		}
 	}
 	if want == 0 || len(b.Labels) == 0 {
@@ -255,26 +261,38 @@ func (r *reader) required(n *node, seen map[string]*node) {
 	}
 	for _, a := range n.kind.Attrs {
 		if a.Required && n.attrs[a.Name] == nil && !r.misspelt(n, a.Name) {
-			r.say(n, "E103", at, "A %s needs %s, %s: %s Write, for example, %s = %s", n.kind.Type, a.Name, a.Form, a.Doc, a.Name, a.Example)
+			r.say(n, "E103", at, "%s needs %s, %s: %s Write, for example, %s = %s", capital(n.kind.Type), a.Name, a.Form, a.Doc, a.Name, a.Example)
 		}
 	}
 	for _, u := range n.kind.Blocks {
 		if u.Required && seen[u.Type] == nil && !r.misspelt(n, u.Type) {
-			r.say(n, "E104", at, "A %s needs a %s block: %s Write %s.", n.kind.Type, u.Type, u.Doc, blockHead(u.Block))
+			r.say(n, "E104", at, "%s needs %s block: %s Write %s.", capital(n.kind.Type), article(u.Type), u.Doc, blockHead(u.Block))
 		}
 	}
+}
+
+// unread tells whether part of a block could not be read as HCL.
+func (r *reader) unread(n *node) bool {
+	body := rng(n.body.SrcRange)
+	for _, d := range r.diags {
+		if d.Code == "E010" && d.Subject.File == n.file.name && d.Subject.Start.Byte >= body.Start.Byte &&
+			d.Subject.Start.Byte <= body.End.Byte {
+			return true
+		}
+	}
+	return false
 }
 
 // misspelt tells whether something unknown in the body is near to the name, so
 // that one slip gives one diagnostic.
 func (r *reader) misspelt(n *node, name string) bool {
 	for a := range n.body.Attributes {
-		if n.attrs[a] == nil && diagnose.Nearest(a, []string{name}) != "" {
+		if n.attrs[a] == nil && (a == name || diagnose.Nearest(a, []string{name}) != "") {
 			return true
 		}
 	}
 	for _, b := range n.body.Blocks {
-		if n.kind.Block(b.Type) == nil && diagnose.Nearest(b.Type, []string{name}) != "" || b.Type == name {
+		if b.Type == name || n.kind.Block(b.Type) == nil && diagnose.Nearest(b.Type, []string{name}) != "" {
 			return true
 		}
 	}
@@ -291,10 +309,15 @@ func blockHead(b *schema.Block) string {
 	return b.Type + ` "name" { … }`
 }
 
-func capital(s string) string {
-	article := "A "
-	if strings.ContainsRune("aeiou", rune(s[0])) {
-		article = "An "
+func article(noun string) string {
+	if noun != "" && strings.ContainsRune("aeiou", rune(noun[0])) && !strings.HasPrefix(noun, "un") {
+		return "an " + noun
 	}
-	return article + s
+	return "a " + noun
+}
+
+// capital is the noun with its article, at the beginning of a sentence.
+func capital(noun string) string {
+	a := article(noun)
+	return "A" + a[1:]
 }

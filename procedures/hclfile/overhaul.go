@@ -39,9 +39,7 @@ func (r *reader) task(n *node) *procedures.Task {
 	t := n.decl.obj.(*procedures.Task)
 	t.Procedure = r.word(n, "procedure")
 	if e := n.attr("procedure"); t.Procedure != "" {
-		if p := r.find(t.Procedure); p.path == "" && r.pinned == nil {
-			r.say(n, "W502", rng(e.Range()), "The procedure %q is not at hand. Put %s.hcl beside this file or into the library.", t.Procedure, t.Procedure)
-		}
+		r.peerAtHand(n, reference{word: "accepted", name: t.Procedure, at: rng(e.Range())})
 	}
 	for _, ref := range r.references(n, "after") {
 		d := r.resolve(n, ref)

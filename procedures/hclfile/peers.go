@@ -17,6 +17,7 @@ type peer struct {
 	reading bool   // it is being read just now
 	proc    *procedures.Procedure
 	broken  bool // it has mistakes of its own
+	told    bool // it was said that it is not at hand
 }
 
 // peers are those that have been looked for, shared by all that are read on
@@ -81,7 +82,8 @@ func (r *reader) peerAtHand(n *node, ref reference) *peer {
 		return nil
 	}
 	p := r.find(ref.name)
-	if p.path == "" && r.pinned == nil && !r.brief {
+	if p.path == "" && r.pinned == nil && !r.brief && !p.told {
+		p.told = true
 		r.say(n, "W502", ref.at, "The procedure %q is not at hand, so what is said of it here could not be checked. Put %s.hcl beside this file or into the library.", ref.name, ref.name)
 	}
 	return p

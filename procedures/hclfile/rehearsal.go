@@ -204,6 +204,10 @@ func (r *reader) answerTo(n *node, a *hclsyntax.Attribute, sc *scope) procedures
 		r.say(n, "E109", rng(a.NameRange), "This wait reads nothing; in a rehearsal it is over at once. Leave it out.")
 		return out
 	}
+	if _, isText := literal(a.Expr); isText && d.word == "confirm" {
+		r.say(n, "E112", rng(a.Expr.Range()), "A confirm is answered true, which is yes, or false. Write %s = true", a.Name)
+		return out
+	}
 	out.Value = r.expr(n, a.Expr, r.answerScope(d, sc), w)
 	r.isChoice(n, a, d, out.Value)
 	return out
@@ -295,7 +299,7 @@ func (r *reader) reacts(n *node, sc *scope, before []procedures.Reacts) procedur
 func (r *reader) truly(n *node, a *hclsyntax.Attribute, sc *scope) *formula.Program {
 	inner := sc.with()
 	inner.own = maps.Clone(sc.own)
-	delete(inner.own, "moved")
+	inner.own["moved"] = sym{no: "is what this line says; work it out from amount"}
 	w := want{any: true, what: "what truly moved"}
 	if s, ok := sc.own["amount"]; !ok {
 		r.say(n, "E110", rng(a.NameRange), "The correction has no amount, so nothing moves. Leave moved out.")

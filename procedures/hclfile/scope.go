@@ -1,7 +1,6 @@
 package hclfile
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 
@@ -23,12 +22,14 @@ type sym struct {
 	typ   value.Type
 	unit  *quantity.Unit
 	ready bool
+	no    string // why it cannot be used here, though it is known
 }
 
 // scope says which names an expression may use (semantics rules 3 to 5).
 type scope struct {
 	none    bool           // no names at all
 	below   int            // only what is written above this byte; 0: everything
+	gate    bool           // below is the place of the first gate that names a correction
 	step    *node          // inside this step its names mean the present round
 	each    map[string]sym // each.x
 	own     map[string]sym // amount, moved, attempt
@@ -120,7 +121,7 @@ func (r *reader) scopeFor(s *scope) *compile.Scope {
 func symbols(in map[string]sym) map[string]compile.Symbol {
 	out := map[string]compile.Symbol{}
 	for name, v := range in {
-		x := compile.Symbol{Unit: v.unit}
+		x := compile.Symbol{Unit: v.unit, Unusable: v.no}
 		if v.ready {
 			x.Type = v.typ
 		}
@@ -136,8 +137,7 @@ func (r *reader) symbol(s *scope, space formula.Space, d *decl) compile.Symbol {
 		out.Unusable = s.only(space)
 	}
 	if s.below > 0 && !d.node.before(s.below) && out.Unusable == "" {
-		out.Unusable = fmt.Sprintf("stands in line %d; only what is written above line %d can be used here",
-			d.node.at.Start.Line, lineOf(r.own.bytes, s.below))
+		out.Unusable = r.below(d, s)
 	}
 	if !d.ready {
 		return out
@@ -220,6 +220,7 @@ type want struct {
 	result  bool         // of a result: no zone
 	around  bool         // a list of angles, or a count
 	judged  bool         // numbers, one or many
+	amount  bool         // a number, or one for each station
 	limitOf string       // it is a limit of this: style of its own message
 	what    string
 }
@@ -240,9 +241,7 @@ func (r *reader) formula(n *node, name string, sc *scope, w want) *formula.Progr
 func (r *reader) expr(n *node, e hclsyntax.Expression, sc *scope, w want) *formula.Program {
 	cw := compile.Want{What: w.what}
 	switch {
-	case w.limitOf != "" || w.any || w.around:
-	case w.judged:
-		cw.Kinds = []value.Kind{value.Number, value.Point, value.Profile, value.Turn, value.Keyed, value.List}
+	case w.limitOf != "" || w.any || w.around || w.judged || w.amount:
 	case w.typ != nil:
 		cw.Kinds, cw.Count = []value.Kind{w.typ.Kind}, w.typ.Count
 		if d, ok := dimension(*w.typ); ok && !w.typ.Count {
@@ -288,6 +287,18 @@ func (r *reader) fits(n *node, e hclsyntax.Expression, p *formula.Program, w wan
 			return p
 		}
 		r.say(n, "E301", rng(e.Range()), "around is %s. Write a whole number of even steps, or a list of angles such as [deg(0), deg(90)].", t)
+		return nil
+	case w.judged:
+		if s := scalarOf(t); s.Kind == value.Number || s.Kind == value.Point {
+			return p
+		}
+		r.say(n, "F023", rng(e.Range()), "What is judged against a limit is a number, but this is %s. Name a number, or write a condition with holds.", t)
+		return nil
+	case w.amount:
+		if t.Mean().Kind == value.Number || (t.Kind == value.Profile || t.Kind == value.Turn) && scalarOf(t).Kind == value.Number {
+			return p
+		}
+		r.say(n, "F023", rng(e.Range()), "The amount is a number, or a profile with one amount a station, but this is %s.", t)
 		return nil
 	case w.limitOf != "" && w.typ != nil:
 		return r.limitFits(n, e, p, w)

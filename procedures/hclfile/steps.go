@@ -112,7 +112,9 @@ func (r *reader) reading(n *node, sc *scope, stepKeys []value.Key) *procedures.R
 	x.When = r.condition(n, "when", own)
 	scalar, ok := r.answer(n, &x.Answer, own)
 	x.Along, x.Around = r.places(n, own)
-	x.Repeat = r.whole(n, "repeat", 1, 100, 1)
+	if x.Repeat = r.whole(n, "repeat", 1, 100, 1); len(x.Choose) > 0 || x.Text || x.File {
+		x.Repeat = 1
+	}
 	r.readingAsk(n, x, own)
 	x.BothWays, x.Turned = r.truth(n, "both_ways"), r.truth(n, "turned")
 	x.Nudge = r.sentence(n, "nudge", own)
@@ -169,13 +171,14 @@ func placesScope(n *node, sc *scope) *scope {
 
 func placesType(n *node, scalar value.Type, repeat int) value.Type {
 	t := scalar
-	if repeat > 1 {
+	numeric := t.Kind == value.Number || t.Kind == value.Point
+	if repeat > 1 && numeric {
 		t = value.TakesType(scalar)
 	}
 	switch {
-	case n.has("along"):
+	case n.has("along") && numeric:
 		return value.ProfileType(t)
-	case n.has("around"):
+	case n.has("around") && numeric:
 		return value.TurnType(t)
 	}
 	return t
@@ -242,22 +245,24 @@ func (r *reader) gate(n *node, sc *scope) *procedures.Gate {
 	return g
 }
 
+// limitKinds are the attributes that say what a gate allows.
+var limitKinds = []string{"within", "at_most", "at_least", "holds"}
+
 // limit reads what is judged and against what.
 func (r *reader) limit(n *node, g *procedures.Gate, sc *scope) {
 	var kinds []string
-	for _, k := range []string{"within", "at_most", "at_least", "holds"} {
-		if n.has(k) {
-			kinds = append(kinds, k)
+	for _, a := range n.order {
+		if slices.Contains(limitKinds, a.Name) {
+			kinds = append(kinds, a.Name)
 		}
 	}
-	switch {
-	case len(kinds) == 0:
-		if !slices.ContainsFunc([]string{"within", "at_most", "at_least", "holds"}, func(k string) bool { return r.misspelt(n, k) }) {
-			r.say(n, "E103", n.at, "A gate needs a limit: within, at_most, at_least or holds. Write, for example, at_most = um(20)")
-		}
-	case len(kinds) > 1:
+	if len(kinds) == 0 && !slices.ContainsFunc(limitKinds, func(k string) bool { return r.misspelt(n, k) }) {
+		r.say(n, "E103", n.at, "A gate needs a limit: within, at_most, at_least or holds. Write, for example, at_most = um(20)")
+	}
+	if len(kinds) > 1 {
 		r.say(n, "E109", rng(n.attrs[kinds[1]].NameRange), "%s and %s cannot both be written. For a zone with two limits write within = between(…, …).", kinds[0], kinds[1])
-	case kinds[0] == "holds":
+	}
+	if n.has("holds") {
 		g.Holds = r.condition(n, "holds", sc)
 		if n.has("of") {
 			r.say(n, "E109", rng(n.attrs["of"].NameRange), "holds is a condition of its own: leave of out.")

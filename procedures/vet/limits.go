@@ -28,10 +28,12 @@ func (v *vetting) limits(g *procedures.Gate) {
 			w.memo = map[string]value.Value{}
 			switch {
 			case x.State == value.Absent && sure:
+				v.bad[g] = true
 				v.say("E413", gateIn(g), g.At, p.At(), "The limit cannot be worked out: %s%s. Mend it, or narrow the range.", x.Why, forThese(w, givens))
 				return
 			case x.State != value.Present:
 			case !rightWay(x):
+				v.bad[g] = true
 				v.say("E404", gateIn(g), g.At, p.At(), "The lower limit lies above the upper one%s. Turn them round, or mend the formula.", forThese(w, givens))
 				return
 			}
@@ -78,8 +80,8 @@ func (v *vetting) ranges() {
 
 func (v *vetting) rangeOf(a procedures.Answer, in string, at source.Range, each []*procedures.Each, s *procedures.Step) {
 	lo, hi := a.Range[0], a.Range[1]
-	if lo == nil || hi == nil {
-		return
+	if lo == nil || hi == nil || len(lo.Refs())+len(hi.Refs()) == 0 {
+		return // what is fixed has been told when the file was read
 	}
 	givens := v.ix.givensOf(lo, hi)
 	for _, w := range v.ix.corners(givens) {

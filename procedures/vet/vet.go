@@ -23,7 +23,7 @@ type Findings struct {
 
 // Procedure proves a procedure. The model must have been read without errors.
 func Procedure(p *procedures.Procedure) Findings {
-	v := &vetting{ix: newIndex(p), whole: true}
+	v := &vetting{ix: newIndex(p), whole: true, bad: map[*procedures.Gate]bool{}}
 	if v.counts(); v.out.Diagnostics.HasErrors() {
 		return v.out // with counts beyond bounds nothing can be worked out
 	}
@@ -45,7 +45,7 @@ func Procedure(p *procedures.Procedure) Findings {
 // rules that each gate, condition and text keeps by itself. What needs the
 // whole, such as whether a reading is used, would be told wrongly.
 func Part(p *procedures.Procedure) diagnose.List {
-	v := &vetting{ix: newIndex(p)}
+	v := &vetting{ix: newIndex(p), bad: map[*procedures.Gate]bool{}}
 	if v.counts(); !v.out.Diagnostics.HasErrors() {
 		v.parts()
 	}
@@ -66,7 +66,8 @@ func (v *vetting) parts() {
 
 type vetting struct {
 	ix    *index
-	whole bool // the model has no errors
+	whole bool                      // the model has no errors
+	bad   map[*procedures.Gate]bool // gates whose limits are wrong
 	out   Findings
 }
 

@@ -99,7 +99,7 @@ func (w *world) firstPlace(x *procedures.Reading, e env) env {
 }
 
 func (v *vetting) noRange(in string, at source.Range, a procedures.Answer, typed bool) {
-	if typed && (a.Unit != nil || a.Count) && a.Range[0] == nil {
+	if v.whole && typed && (a.Unit != nil || a.Count) && a.Range[0] == nil {
 		v.say("W607", in, at, at, "Any value would be taken. Write range = [ …, … ], wide enough for every machine of the class.")
 	}
 }
@@ -155,7 +155,7 @@ func (v *vetting) correctionWords(c *procedures.Correction, w *world) {
 }
 
 func plusWay(c *procedures.Correction, w *world) string {
-	if c.Positive == nil {
+	if c.Positive == nil || !hasWay(c.Positive.Words(w.env())) {
 		return "towards the operator"
 	}
 	return c.Positive.Words(w.env())

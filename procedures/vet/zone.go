@@ -39,7 +39,7 @@ const maxInputs = 400
 // the instruments are too coarse for it (measure rules 12 and 13).
 func (v *vetting) zones() {
 	for _, g := range v.ix.gates {
-		if g.Of == nil || len(limits(g)) == 0 {
+		if g.Of == nil || len(limits(g)) == 0 || v.bad[g] {
 			continue
 		}
 		z := v.ix.zone(g)

@@ -7,7 +7,8 @@ procedure "headstock-holddown" {
 }
 
 given "screws" {
-  ask   = "How many screws hold the head down? Number them in the maker's order of tightening"
+  # Numbered in the maker's order of tightening.
+  ask   = "Head: how many screws hold it down?"
   count = true
   range = [3, 8] # its upper end bounds the longest path
 }
@@ -22,7 +23,7 @@ given "pads" {
   range = [mm(80), mm(800)]
 }
 given "reach" {
-  ask   = "Distance from the nose-end pads to the indicators"
+  ask   = "Nose-end pads to the indicators: distance"
   unit  = "mm"
   range = [mm(100), mm(600)]
 }
@@ -173,6 +174,7 @@ step "slacken" {
   }
 }
 
+# "again" is what a person answers for further takes, so it names no correction.
 correction "set_up_again" {
   title    = "Something slipped: set up again"
   do       = ["Clean the taper, clamp both indicator stands afresh, keep hands off the head."]

@@ -14,7 +14,7 @@ given "centres" {
 }
 
 given "span" {
-  ask   = "Distance between the two collars, middle to middle"
+  ask   = "Collars: distance, middle to middle"
   unit  = "mm"
   range = [mm(50), given.centres]
 }
