@@ -55,24 +55,57 @@ func words(t procedures.Text, e formula.Env) string {
 	return t.Words(e)
 }
 
-func (j *Judgement) blockedBy(st value.State, why string) bool {
+func (s *State) blocked(j *Judgement, st value.State, why string) bool {
 	switch st {
 	case value.Present:
 		return false
 	case value.Missing:
 		j.Verdict = checks.Open
 	case value.Absent:
-		j.Verdict, j.Why = checks.NotApplied, why
+		// A test does not apply where a condition says so. A computation that
+		// has no answer is another thing: nothing was established by it.
+		j.Verdict, j.Why = checks.NotMeasured, why
+		if s.conditioned(j.Gate) {
+			j.Verdict = checks.NotApplied
+		}
 	case value.Unmeasured:
 		j.Verdict, j.Why = checks.NotMeasured, why
 	}
 	return true
 }
 
+// conditioned reports whether a condition is false of something that the gate
+// stands on, so that the test does not apply (semantics rule 25).
+func (s *State) conditioned(g *procedures.Gate) bool {
+	off := func(when *formula.Program, e *env) bool {
+		if when == nil {
+			return false
+		}
+		v := when.Eval(e)
+		return v.State == value.Present && !v.Truth
+	}
+	_, givens, _ := s.plan.inputs(gatePrograms(g)...)
+	for _, name := range givens {
+		if off(s.plan.givens[name].When, s.env()) {
+			return true
+		}
+	}
+	for _, r := range s.plan.feeds[g.Name] {
+		for _, round := range s.rounds(r.Step) {
+			e := s.env().in(r.Step, round)
+			combos, _ := s.combos(r.Each, e)
+			if off(r.Step.When, e) || slices.ContainsFunc(combos, func(keys []string) bool { return off(r.When, e.bindAll(r.Each, keys)) }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func (s *State) judgeHolds(g *procedures.Gate, round []string, j *Judgement) {
 	j.Holds = true
 	v := g.Holds.Eval(s.env().in(g.Step, round))
-	if j.blockedBy(v.State, v.Why) {
+	if s.blocked(j, v.State, v.Why) {
 		return
 	}
 	j.Verdict, j.P = checks.Fail, 0
@@ -172,7 +205,7 @@ func sides(g *procedures.Gate, e *env) (of value.Value, lo, hi float64, st value
 
 func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) {
 	of, lo, hi, st, why := sides(g, s.env().in(g.Step, round))
-	if j.blockedBy(st, why) {
+	if s.blocked(j, st, why) {
 		if st != value.Missing {
 			j.Lo, j.Hi = lo, hi
 		}
@@ -190,7 +223,7 @@ func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) {
 		return out, true
 	})
 	if !ok || len(y) == 0 {
-		j.Verdict, j.Why = checks.NotApplied, "it cannot be worked out from these readings"
+		j.Verdict, j.Why = checks.NotMeasured, "it cannot be worked out from these readings"
 		return
 	}
 	rowLo, rowHi := est.row(len(y)), est.row(len(y)+1)
