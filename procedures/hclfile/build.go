@@ -38,6 +38,7 @@ func (r *reader) procedure() *procedures.Procedure {
 	if !r.brief {
 		r.rehearsals(own)
 		r.unusedDefinitions(own)
+		r.waitsForItself()
 	}
 	r.grades()
 	r.p.Files = r.files()
@@ -284,16 +285,19 @@ func (r *reader) unusedDefinitions(own *node) {
 		default:
 			continue
 		}
-		if h.made[n] != nil {
+		t, isTable := h.made[n].(*procedures.Table)
+		if h.made[n] != nil && (!isTable || slices.Contains(r.p.Tables, t)) {
 			continue
 		}
-		switch n.kind { // its own mistakes are told all the same
-		case schema.Caution:
-			r.readCaution(n)
-		case schema.Instrument:
-			r.readInstrument(n)
-		case schema.Table:
-			r.readTable(n)
+		if h.made[n] == nil { // its own mistakes are told all the same
+			switch n.kind {
+			case schema.Caution:
+				r.readCaution(n)
+			case schema.Instrument:
+				r.readInstrument(n)
+			case schema.Table:
+				r.readTable(n)
+			}
 		}
 		if n.label != "" && h.defs[n.kind.Type][n.label] == n {
 			r.say(n, "W501", n.at, "Nothing uses this %s. Take it out, or move it to shared.hcl if others use it.", n.kind.Type)

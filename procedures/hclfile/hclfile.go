@@ -19,6 +19,7 @@ import (
 
 	"waywright/procedures"
 	"waywright/procedures/diagnose"
+	"waywright/procedures/formula/compile"
 	"waywright/procedures/hclfile/schema"
 	"waywright/procedures/source"
 )
@@ -74,6 +75,8 @@ type reader struct {
 	src    Source
 	pinned []procedures.File
 	diags  diagnose.List
+	full   bool // so much has been found that no more is told
+	blocks int  // so many have been read
 	own    *file
 	shared []*home // the own file's definitions first, then nearest first
 	read   []*file // all that were read, for showing lines
@@ -85,7 +88,8 @@ type reader struct {
 	brief bool // the procedure is read on behalf of another one: no rehearsals
 	peers *peers
 
-	firstGate map[string]int // the byte at which the first gate that names a correction stands
+	rows      map[string]compile.Symbol // of all tables in sight, by "t.row"
+	firstGate map[string]int            // the byte at which the first gate that names a correction stands
 }
 
 func newReader(src Source, ps *peers) *reader {

@@ -20,10 +20,13 @@ import (
 // 20 KB and nests six deep.
 const (
 	maxBytes  = 1 << 20 // of a file
+	maxSigns  = 150_000 // characters that are neither letters, figures nor blanks
 	maxNest   = 100     // brackets within brackets
 	maxOps    = 1000    // operators and brackets in one expression
 	maxDigits = 60      // of a number
 	maxSyntax = 60      // syntax errors told of one file
+	maxSaid   = 500     // diagnostics told of one file
+	maxBlocks = 1000    // of one file and what it shares
 )
 
 // file is a source file that was read and parsed as far as it goes.
@@ -49,12 +52,13 @@ func read(fsys fs.FS, path, shown string) ([]byte, *diagnose.Diagnostic) {
 		d := diagnose.New(code, source.Range{File: shown, Start: firstPos, End: firstPos}, format, args...)
 		return nil, &d
 	}
+	if !fs.ValidPath(path) {
+		return say("E001", "%s is no path inside the folder of procedures. Write it with / and without .. in it.", shown)
+	}
 	f, err := fsys.Open(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return say("E001", "There is no file %s. Look for a slip in its name, or in the folder.", shown)
-	case errors.Is(err, fs.ErrInvalid):
-		return say("E001", "%s is no path inside the folder of procedures. Write it with / and without .. in it.", shown)
 	case err != nil:
 		return say("E001", "%s cannot be opened: %v.", shown, err)
 	}
@@ -79,6 +83,9 @@ func parse(shown string, b []byte) (*file, diagnose.List) {
 	out := &file{name: shown, bytes: b}
 	if list := notText(shown, b); list != nil {
 		return out, list
+	}
+	if n := signs(b); n > maxSigns {
+		return out, diagnose.List{diagnose.New("E006", place(shown, b, 0, 0), "%d of its characters are signs, more than any procedure has. Look whether it is the file that you mean.", n)}
 	}
 	if list := tooDeep(shown, b); list != nil {
 		return out, list
@@ -180,6 +187,18 @@ func pos(b []byte, at int) source.Pos {
 	line := 1 + bytes.Count(b[:at], []byte("\n"))
 	col := 1 + utf8.RuneCount(b[bytes.LastIndexByte(b[:at], '\n')+1:at])
 	return source.Pos{Line: line, Column: col, Byte: at}
+}
+
+// signs counts the characters each of which can be a token of its own, since a
+// parser takes a hundred bytes for every token.
+func signs(b []byte) int {
+	n := 0
+	for _, c := range b {
+		if c > ' ' && c < 0x80 && c != '_' && (c < '0' || c > '9') && (c < 'a' || c > 'z') && (c < 'A' || c > 'Z') {
+			n++
+		}
+	}
+	return n
 }
 
 // frame is an open bracket while the tokens are counted.

@@ -77,7 +77,7 @@ func (n *node) before(byteAt int) bool { return n.at.Start.Byte < byteAt }
 // What is missing in a block of which part could not be read is not told: it
 // may stand there.
 func (r *reader) say(n *node, code string, at source.Range, format string, args ...any) {
-	if (code == "E103" || code == "E104") && r.unread(n) {
+	if (code == "E103" || code == "E104") && r.unread(n) || r.full {
 		return
 	}
 	d := diagnose.New(code, at, format, args...)
@@ -87,7 +87,11 @@ func (r *reader) say(n *node, code string, at source.Range, format string, args 
 			break
 		}
 	}
-	r.diags = append(r.diags, d)
+	if r.diags = append(r.diags, d); len(r.diags) >= maxSaid {
+		r.full = true
+		r.diags = append(r.diags, diagnose.New("E008", source.Range{File: d.Subject.File, Start: firstPos, End: firstPos},
+			"The first %d are told; mend them and look again.", maxSaid))
+	}
 }
 
 var (
@@ -120,6 +124,12 @@ func (r *reader) fill(n *node) *node {
 	}
 	seen := map[string]*node{}
 	for _, b := range n.body.Blocks {
+		if r.blocks++; r.blocks > maxBlocks {
+			if r.blocks == maxBlocks+1 {
+				r.say(n, "E007", rng(b.TypeRange), "There are more than %d blocks. Split it into several procedures, and name them in an overhaul.", maxBlocks)
+			}
+			break
+		}
 		use := n.kind.Block(b.Type)
 		if use == nil {
 			r.unknownBlock(n, b)

@@ -3,6 +3,7 @@ package hclfile
 import (
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"waywright/procedures"
@@ -150,4 +151,58 @@ func (r *reader) outsideAtHand(n *node, p *formula.Program) {
 			r.peerAtHand(n, reference{word: "accepted", name: name, at: p.At()})
 		}
 	}
+}
+
+// waitsForItself tells of givens that can only come from a run which itself
+// waits for a run of this procedure.
+func (r *reader) waitsForItself() {
+	for _, g := range r.p.Givens {
+		for _, name := range takenFrom(g) {
+			if trail := r.trail(name, nil, map[string]bool{}); trail != nil {
+				n := r.decls["given"][g.Name].node
+				r.say(n, "E208", g.From.At(), "This waits for an accepted run of %s, which in the end waits for one of %s: neither can ever begin. Write ask in one of the givens, so that it can be typed.",
+					join(trail, ", which waits for one of "), r.p.Name)
+			}
+		}
+	}
+}
+
+// takenFrom are the procedures without an accepted run of which a given has
+// no value.
+func takenFrom(g *procedures.Given) []string {
+	if g.Ask != nil || g.From == nil {
+		return nil
+	}
+	var out []string
+	for _, ref := range g.From.Refs() {
+		if name, _, ok := strings.Cut(ref.Name, "."); ok && ref.Space == formula.Accepted {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// trail is how the procedure called name comes to wait for this one; nil
+// where it does not.
+func (r *reader) trail(name string, before []string, seen map[string]bool) []string {
+	if name == r.p.Name || seen[name] {
+		return nil
+	}
+	seen[name] = true
+	before = append(slices.Clip(before), name)
+	p := r.readPeer(name)
+	if p == nil || p.proc == nil {
+		return nil
+	}
+	for _, g := range p.proc.Givens {
+		for _, next := range takenFrom(g) {
+			if next == r.p.Name {
+				return before
+			}
+			if t := r.trail(next, before, seen); t != nil {
+				return t
+			}
+		}
+	}
+	return nil
 }

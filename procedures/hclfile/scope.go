@@ -155,41 +155,40 @@ func lineOf(b []byte, at int) int { return pos(b, min(at, len(b))).Line }
 // tableNames are the rows of all tables in sight, the nearest definition of a
 // name winning.
 func (r *reader) tableNames(s *scope) map[string]compile.Symbol {
-	out := map[string]compile.Symbol{}
-	seen := map[string]bool{}
-	for _, h := range r.shared {
-		for name, n := range h.defs["table"] {
-			if seen[name] {
-				continue
-			}
-			seen[name] = true
-			for _, k := range n.all("row") {
-				out[name+"."+k.label] = r.rowSymbol(s, h, n, k.label)
+	if r.rows == nil {
+		r.rows = map[string]compile.Symbol{}
+		seen := map[string]bool{}
+		for _, h := range r.shared {
+			for name, n := range h.defs["table"] {
+				if !seen[name] {
+					r.addRows(h, n)
+				}
+				seen[name] = true
 			}
 		}
+	}
+	if s.only == nil || s.only(formula.Table) == "" {
+		return r.rows
+	}
+	out := map[string]compile.Symbol{}
+	for name, sym := range r.rows {
+		sym.Unusable = s.only(formula.Table)
+		out[name] = sym
 	}
 	return out
 }
 
-// rowSymbol is a row as an expression sees it. Its type is known only once
-// the table has been read, which is done for tables that are used; so it is
-// read here without being counted as used, its diagnostics once.
-func (r *reader) rowSymbol(s *scope, h *home, n *node, row string) compile.Symbol {
+// addRows adds the rows of a table. A table has to be read to know their
+// types; it is not used for that.
+func (r *reader) addRows(h *home, n *node) {
 	t, ok := h.made[n].(*procedures.Table)
 	if !ok {
 		t = r.readTable(n)
 		h.made[n] = t
 	}
-	out := compile.Symbol{}
-	if s.only != nil {
-		out.Unusable = s.only(formula.Table)
-	}
 	for _, x := range t.Rows {
-		if x.Name == row {
-			out.Type, out.Unit = x.Type, &x.Unit
-		}
+		r.rows[t.Name+"."+x.Name] = compile.Symbol{Type: x.Type, Unit: &x.Unit}
 	}
-	return out
 }
 
 // row returns a row of a table by "t.row", or nil.

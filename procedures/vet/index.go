@@ -15,12 +15,18 @@ type index struct {
 	results  map[string]*procedures.Result
 	gates    []*procedures.Gate // as written
 	used     map[formula.Ref]bool
+	budget   int // evaluations of gates that are left
 }
+
+// gateBudget bounds how often the gates of a procedure are evaluated for
+// their pass zones. The largest procedure that ships takes some three
+// thousand.
+const gateBudget = 30000
 
 func newIndex(p *procedures.Procedure) *index {
 	ix := &index{
 		p: p, givens: map[string]*procedures.Given{}, readings: map[string]*procedures.Reading{},
-		results: map[string]*procedures.Result{}, used: map[formula.Ref]bool{},
+		results: map[string]*procedures.Result{}, used: map[formula.Ref]bool{}, budget: gateBudget,
 	}
 	for _, g := range p.Givens {
 		ix.givens[g.Name] = g

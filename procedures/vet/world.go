@@ -212,7 +212,7 @@ func (w *world) keyed(each []*procedures.Each, e env, id string, leaf func(e env
 		return leaf(e, id)
 	}
 	ks, ok := keys(each[0], e)
-	if !ok || len(ks) > maxCells {
+	if !ok || keyCount(w, each, e) > maxCells {
 		return value.NotYet()
 	}
 	var names []string
@@ -350,19 +350,19 @@ func numbers(v value.Value) (out []float64, ok bool) {
 	return out, len(out) > 0
 }
 
+// freeGivens is how many givens are tried at both ends independently of one
+// another; any further ones go with these.
+const freeGivens = 6
+
 // corners returns the worlds at the ends of the ranges of some givens, and
 // the one in the middle.
 func (ix *index) corners(givens []string) []*world {
 	out := []*world{newWorld(ix, nil)}
-	n := min(len(givens), 10)
+	n := min(len(givens), freeGivens)
 	for mask := range 1 << n {
 		at := map[string]float64{}
 		for i, g := range givens {
-			if i < n && mask>>i&1 == 1 {
-				at[g] = 1
-			} else {
-				at[g] = 0
-			}
+			at[g] = float64(mask >> (i % n) & 1)
 		}
 		out = append(out, newWorld(ix, at))
 	}

@@ -273,6 +273,9 @@ type margin struct{ value, lo, hi float64 }
 
 // margins evaluates what a gate judges, and its limits.
 func margins(g *procedures.Gate, w *world) ([]margin, bool) {
+	if w.ix.budget--; w.ix.budget < 0 {
+		return nil, false
+	}
 	e := firstKeys(w, g.Step)
 	y, ok := numbers(g.Of.Eval(e))
 	if !ok {

@@ -65,7 +65,7 @@ var answer = []Attr{
 	{Name: "unit", Form: Word, Doc: "The unit in which it is shown, and typed where no other is written. Any unit of the dimension may be typed.", Example: `"mm"`},
 	{Name: "choose", Form: Words, Doc: "The words that may be answered.", Example: `["large", "small", "all"]`},
 	{Name: "count", Form: Truth, Doc: "A whole number without a unit.", Example: `true`},
-	{Name: "text", Form: Truth, Doc: "Any words.", Example: `true`},
+	{Name: "text", Form: Truth, Doc: "Any words may be answered.", Example: `true`},
 	{Name: "evidence", Form: Truth, Doc: "A file, such as a photograph; it is kept by its hash.", Example: `true`},
 	{Name: "range", Form: Interval, Doc: "Plausible values, the lower first. A value outside is asked again and kept only if insisted on.", Example: `[mm(50), given.centres]`},
 }
