@@ -85,6 +85,9 @@ func (t *talk) lines() []string {
 		return t.v.Lay(append(t.page.screen[:len(t.page.screen):len(t.page.screen)], numbered(t.page.options)...))
 	}
 	pages := t.pages()
+	if len(pages) == 0 {
+		return nil
+	}
 	return pages[min(t.part, len(pages)-1)]
 }
 
@@ -106,7 +109,7 @@ func (t *talk) linesAfter(head string) []string {
 }
 
 func (t *talk) pages() [][]string {
-	return t.v.Pages(t.asked.All(), t.v.Numbered(t.asked.Options))
+	return t.v.Pages(t.asked)
 }
 
 func numbered(options []string) voice.Screen {

@@ -141,8 +141,9 @@ func (c *conn) ask(another bool) (*prompt.Result, error) {
 		return nil, err
 	}
 	if c.q.Kind == engine.Blocked {
+		_, _, err := c.s.Say(engine.Input{Verb: engine.Pause, Reason: "a value must come from elsewhere"})
 		r := c.paused("a value must come from elsewhere")
-		return &r, nil
+		return &r, err
 	}
 	return nil, nil
 }

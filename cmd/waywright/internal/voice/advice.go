@@ -119,7 +119,10 @@ func (v Voice) wayLabel(w engine.Offered) string {
 	}
 	label := lowerFirst(You(w.Advice.Title))
 	if w.Advice.HasAmount && len(w.Advice.At) == 0 {
-		label += ": " + v.amountOf(*w.Advice) + " " + You(w.Advice.Direction)
+		label += ": " + v.exact(*w.Advice) + " " + You(w.Advice.Direction)
+		if s := step(w.Advice.Instrument); s > 0 && math.Abs(w.Advice.Amount) < s {
+			label += " (a finer indicator is needed: this one shows " + hold(quantity.Plain(s, quantity.InRun(w.Advice.Unit, v.Inch))) + ")"
+		}
 	}
 	return label
 }
@@ -133,6 +136,12 @@ func step(i *engine.InHand) float64 {
 
 func (v Voice) amountOf(ad engine.Advice) string {
 	return amount(math.Abs(ad.Amount), quantity.InRun(ad.Unit, v.Inch), step(ad.Instrument))
+}
+
+// exact is the amount as it was worked out, one figure finer than the
+// instrument shows.
+func (v Voice) exact(ad engine.Advice) string {
+	return amount(math.Abs(ad.Amount), quantity.InRun(ad.Unit, v.Inch), step(ad.Instrument)/10)
 }
 
 // Advised says what to do: how much, in the tool in the hand, and which way.
@@ -176,9 +185,14 @@ func (v Voice) noReturn(ad engine.Advice) string {
 	if !ad.HasAmount || len(ad.At) > 0 {
 		return "CANNOT BE PUT BACK. Take half first, then read."
 	}
-	half := ad
-	half.Amount /= 2
-	return "CANNOT BE PUT BACK. First pass: " + v.amountOf(half) + ", then read."
+	u := quantity.InRun(ad.Unit, v.Inch)
+	d := amountDecimals(u, step(ad.Instrument))
+	scale := math.Pow(10, float64(d))
+	half := math.Floor(u.Of(math.Abs(ad.Amount)/2)*scale*(1+1e-9)) / scale // never more than half
+	if half == 0 {
+		half = u.Of(math.Abs(ad.Amount) / 2)
+	}
+	return "CANNOT BE PUT BACK. First pass: " + hold(quantity.Format(u.Base(half), u, d)) + ", then read."
 }
 
 // headline is the line in capitals, and how it was worked out.
@@ -201,12 +215,15 @@ func (v Voice) headline(ad engine.Advice) Screen {
 	if whole > 0 {
 		head = strings.ToUpper(times(whole, "division", "divisions"))
 	}
-	size := math.Abs(ad.Amount) / ad.Divisions
-	shown := "  " + Sentence(words)
-	if whole > 0 {
-		shown = "  " + times(whole, "division", "divisions") + ": " + amount(size*float64(whole), u, step(ad.Instrument)) + on(ad.Instrument) + "."
+	shown := "  " + Sentence(words+on(ad.Instrument))
+	if exactly := times(whole, "division", "divisions"); words == exactly {
+		size := math.Abs(ad.Amount) / ad.Divisions
+		shown = "  " + exactly + ": " + amount(size*float64(whole), u, step(ad.Instrument)) + on(ad.Instrument) + "."
 	}
-	exact := amount(math.Abs(ad.Amount), u, step(ad.Instrument)/10)
+	exact := v.exact(ad)
+	if v.Inch {
+		exact += " (" + amount(math.Abs(ad.Amount), millimetre, 0.001) + ")"
+	}
 	return Screen{
 		{Text: title + "   " + head + "   " + way, Hang: 2},
 		{Text: "Worked out: " + exact + "." + shown},
@@ -283,7 +300,7 @@ func (v Voice) move(q engine.Question, a *Asked) {
 	why := "The clamp took it back."
 	switch m.Band {
 	case response.BandPart:
-		why = "Part of the way. The clamp may have taken back the rest."
+		why = "The clamp took some of it back."
 	case response.BandOver:
 		why = "That is further than asked."
 	}

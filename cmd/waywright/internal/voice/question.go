@@ -332,7 +332,7 @@ func (v Voice) details(q engine.Question) []string {
 		out = append(out, line)
 	}
 	if q.Remaining > 1 && q.Stations > 1 && q.Takes <= 1 {
-		out = append(out, fmt.Sprintf("one value, or the row of all %d", q.Remaining))
+		out = append(out, fmt.Sprintf("one value, or all %d that are left, in a row", q.Remaining))
 	}
 	if q.File {
 		out = append(out, "the name of a file")
@@ -409,8 +409,9 @@ func (v Voice) wait(q engine.Question, now time.Time, a *Asked) {
 		a.Body = append(a.Body, Line{Text: "WAIT: " + strings.TrimRight(You(q.Why), ".") + "."})
 	}
 	if w.Reading {
+		work := a.Body
 		v.value(q, a)
-		a.Body = append(Screen{{Text: a.Body[0].Text}}, a.Body[1:]...)
+		a.Body = work
 		if len(w.Last) > 0 && q.Unit != nil {
 			a.Body = append(a.Body, labelled("Read", v.readings(w.Last, q)))
 		}

@@ -42,7 +42,7 @@ func (v Voice) Judged(j engine.Judgement) Screen {
 	switch {
 	case j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied:
 		if j.Why != "" {
-			s = append(s, labelled("Because", Sentence(You(j.Why))))
+			s = append(s, labelled("Because", lowerFirst(Sentence(You(j.Why)))))
 		}
 		return s
 	case j.Verdict == checks.Open:

@@ -100,21 +100,26 @@ const hard = "\u00a0"
 // hold keeps a number and its unit on one line.
 func hold(s string) string { return strings.ReplaceAll(s, " ", hard) }
 
-// Pages lays the screen out as screens that follow each other: one of all
-// lines, or in large letters one for each line. The lines of tail stand on
-// the last.
-func (v Voice) Pages(s, tail Screen) [][]string {
-	if !v.Large || len(s) == 0 {
-		return [][]string{v.Lay(append(s[:len(s):len(s)], tail...))}
+// Pages lays a question out as screens that follow each other: one, or in
+// large letters one for each line of what comes before the question itself.
+// Where nothing has to be done first, large letters leave out where one is.
+func (v Voice) Pages(a Asked) [][]string {
+	tail := append(append(Screen(nil), a.Ask...), v.Numbered(a.Options)...)
+	if !v.Large {
+		return [][]string{v.Lay(append(append(append(Screen(nil), a.Head...), a.Body...), tail...))}
 	}
 	var pages [][]string
-	for _, l := range s[:len(s)-1] {
-		if l.Text == "" {
-			continue
+	if len(a.Body) > 0 {
+		for _, l := range append(append(Screen(nil), a.Head...), a.Body...) {
+			if l.Text != "" {
+				pages = append(pages, v.Lay(Screen{l}))
+			}
 		}
-		pages = append(pages, v.Lay(Screen{l}))
 	}
-	return append(pages, v.Lay(append(Screen{s[len(s)-1]}, tail...)))
+	if len(tail) > 0 {
+		pages = append(pages, v.Lay(tail))
+	}
+	return pages
 }
 
 func wrap(l Line, width int) []string {

@@ -1,0 +1,182 @@
+package voice
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"waywright/engine"
+)
+
+// Every word stays, in its order, and no row is wider than the screen.
+func TestLayKeepsWordsAndWidth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := strings.Join(rapid.SliceOf(rapid.StringMatching(`[a-zµ0-9.]{1,25}`)).Draw(t, "words"), " ")
+		v := Voice{Width: rapid.IntRange(16, 80).Draw(t, "width"), Large: rapid.Bool().Draw(t, "large")}
+		rows := v.Lay(Screen{{Text: text, Hang: rapid.IntRange(0, 12).Draw(t, "hang")}})
+		for _, r := range rows {
+			if utf8.RuneCountInString(r) > v.columns() {
+				t.Fatalf("%q is wider than %d", r, v.columns())
+			}
+		}
+		squeeze := func(s string) string { return strings.Join(strings.Fields(s), "") }
+		if got := squeeze(strings.Join(rows, "")); got != squeeze(text) {
+			t.Fatalf("%q became %q", text, rows)
+		}
+	})
+}
+
+func TestNumberAndUnitStayTogether(t *testing.T) {
+	got := Voice{Width: 20}.Lay(Screen{{Text: "Found now, by hand " + hold("1.5 µm") + " high"}})
+	if diff := cmp.Diff([]string{"Found now, by hand", "1.5 µm high"}, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestPolar(t *testing.T) {
+	for _, tt := range []struct{ positive, plus, minus string }{
+		{"free end high", "high", "low"},
+		{"free end towards the operator", "towards you", "away from you"},
+		{"bar nearer to the operator", "nearer to you", "further from you"},
+		{"larger at the tailstock end", "larger at the tailstock end", "larger at the headstock end"},
+		{"fat", "fat", "thin"},
+		{"never below nothing", "", ""},
+		{"blue", "", ""},
+	} {
+		plus, minus, ok := polar(tt.positive)
+		if plus != tt.plus || minus != tt.minus || ok != (tt.plus != "") {
+			t.Errorf("polar(%q) = %q, %q, %v; want %q, %q", tt.positive, plus, minus, ok, tt.plus, tt.minus)
+		}
+	}
+}
+
+func TestMark(t *testing.T) {
+	for in, want := range map[string]string{
+		"Headstock-end collar: diameter":               "HEADSTOCK-END collar: diameter",
+		"Diameter, tailstock-end collar":               "Diameter, TAILSTOCK-END collar",
+		"Front, near, mark up":                         "FRONT, NEAR, mark UP",
+		"the nearest of the shopfronts":                "the nearest of the shopfronts",
+		"Indicator on top, far station, spindle at 0°": "Indicator on TOP, FAR station, spindle at 0°",
+	} {
+		if got := Mark(in); got != want {
+			t.Errorf("Mark(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestYou(t *testing.T) {
+	for in, want := range map[string]string{
+		"towards the operator":        "towards you",
+		"AWAY FROM THE OPERATOR":      "AWAY FROM YOU",
+		"The operator's side":         "Your side",
+		"larger at the headstock end": "larger at the headstock end",
+	} {
+		if got := You(in); got != want {
+			t.Errorf("You(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestDivisions(t *testing.T) {
+	for _, tt := range []struct {
+		d     float64
+		whole int
+		words string
+	}{
+		{0.2, 0, "less than half a division"}, {0.5, 1, "half a division"}, {1, 1, "1 division"}, {-2.9, 3, "3 divisions"},
+		{2.28, 2, "a little over 2 divisions"}, {2.5, 3, "2 and a half divisions"}, {2.7, 3, "a little under 3 divisions"}, {17, 17, "17 divisions"},
+	} {
+		if whole, words := divisions(tt.d); whole != tt.whole || words != tt.words {
+			t.Errorf("divisions(%g) = %d, %q; want %d, %q", tt.d, whole, words, tt.whole, tt.words)
+		}
+	}
+}
+
+func TestCountdownAndDuration(t *testing.T) {
+	for d, want := range map[time.Duration]string{
+		500 * time.Millisecond: "1 s", 59 * time.Second: "59 s", 65 * time.Second: "1 min 5 s", 5 * time.Minute: "5 min", 119 * time.Minute: "1 h 59 min",
+	} {
+		if got := countdown(d); got != want {
+			t.Errorf("countdown(%v) = %q, want %q", d, got, want)
+		}
+	}
+	for d, want := range map[time.Duration]string{9 * 24 * time.Hour: "9 days", 5 * time.Hour: "5 hours", 90 * time.Second: "90 seconds", 5 * time.Minute: "5 minutes"} {
+		if got := duration(d); got != want {
+			t.Errorf("duration(%v) = %q, want %q", d, got, want)
+		}
+	}
+}
+
+// The number that goes on is the one the front end says.
+func TestGoOnIsWhereItIsSaid(t *testing.T) {
+	for _, kind := range []engine.Kind{engine.AskClear, engine.AskConfirm, engine.AskDone} {
+		for n := 1; n <= 2; n++ {
+			a := Voice{}.Ask(engine.Question{Kind: kind, Ask: "All so?"}, n, now)
+			if len(a.Options) != 2 || a.Options[n-1].Word != "yes" || a.Options[2-n].Word == "yes" {
+				t.Errorf("%s, %d: %+v", kind, n, a.Options)
+			}
+		}
+	}
+}
+
+// A limit that stands alone says in words which way it holds.
+func TestAllowed(t *testing.T) {
+	inf := math.Inf(1)
+	mm := unit(t, "mm")
+	for _, tt := range []struct {
+		positive string
+		lo, hi   float64
+		want     string
+	}{
+		{"free end high", 0, 0.016, "0 to 0.016 mm high, never low"},
+		{"free end high", -0.016, 0, "0 to 0.016 mm low, never high"},
+		{"free end towards the operator", 0, 0.012, "0 to 0.012 mm towards you, never away"},
+		{"larger at the tailstock end", -0.013, 0.013, "0.013 mm, either end"},
+		{"high", -0.013, 0.013, "0.013 mm, either way"},
+		{"high", -0.002, 0.013, "0.002 mm low to 0.013 mm high"},
+		{"high", 0.002, 0.013, "0.002 to 0.013 mm high"},
+		{"high", -0.013, -0.002, "0.002 to 0.013 mm low"},
+		{"end fatter than the middle", -0.001, inf, "0.001 mm thinner at most"},
+		{"high", 0, inf, "never low"},
+		{"high", -inf, 0, "never high"},
+		{"high", -inf, 0.02, "0.02 mm high or less"},
+		{"never below nothing", -inf, 0.003, "up to 0.003 mm"},
+		{"", 0.5, 0.9, "0.5 to 0.9 mm"},
+		{"", 0.5, inf, "0.5 mm or more"},
+		{"high", -inf, inf, ""},
+	} {
+		f := Voice{}.figures(engine.Judgement{Value: 0.005, U: 0.0012, Lo: tt.lo, Hi: tt.hi, Unit: mm, Positive: tt.positive})
+		if got := strings.ReplaceAll(f.allowed(), hard, " "); got != tt.want {
+			t.Errorf("%q, %g to %g: %q, want %q", tt.positive, tt.lo, tt.hi, got, tt.want)
+		}
+	}
+}
+
+// A plot never leaves its rows, whatever the values.
+func TestPlotHoldsAnything(t *testing.T) {
+	odd := rapid.OneOf(rapid.Float64(), rapid.SampledFrom([]float64{math.NaN(), math.Inf(1), math.Inf(-1), 0}))
+	rapid.Check(t, func(t *rapid.T) {
+		y := rapid.SliceOfN(odd, 0, 20).Draw(t, "y")
+		at := rapid.SliceOfN(rapid.Float64Range(-1e6, 1e6), 0, 20).Draw(t, "at")
+		width := rapid.IntRange(0, 60).Draw(t, "width")
+		for _, row := range Plot(at, y, width) {
+			if utf8.RuneCountInString(row) != width {
+				t.Fatalf("%q is not %d wide", row, width)
+			}
+		}
+	})
+}
+
+// A line that falls stands high at the left and low at the right.
+func TestPlotShowsTheShape(t *testing.T) {
+	rows := Plot([]float64{0, 1}, []float64{3, 0}, 4)
+	first, last := []rune(rows[0]), []rune(rows[len(rows)-1])
+	if first[0] == '⠀' || first[3] != '⠀' || last[0] != '⠀' || last[3] == '⠀' {
+		t.Errorf("got\n%s", strings.Join(rows, "\n"))
+	}
+}
