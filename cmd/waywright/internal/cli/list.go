@@ -1,0 +1,127 @@
+package cli
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"waywright/cmd/waywright/internal/logbook"
+	"waywright/procedures"
+	"waywright/procedures/proofread"
+)
+
+func (a *app) listCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "list",
+		Short: "The procedures at hand, by machine, with length and what is measured",
+		Example: `  waywright list
+  waywright list --json`,
+		Args: takes(0, 0, "nothing"),
+		RunE: func(*cobra.Command, []string) error { return a.list(asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return c
+}
+
+// listed is a procedure in the list.
+type listed struct {
+	Name      string   `json:"name"`
+	Title     string   `json:"title,omitempty"`
+	Machine   string   `json:"machine,omitempty"`
+	Revision  string   `json:"revision,omitempty"`
+	Own       bool     `json:"own"` // of the logbook, not of the library
+	Plan      bool     `json:"plan,omitempty"`
+	Minutes   float64  `json:"minutes,omitempty"` // estimate
+	Questions int      `json:"questions_at_most,omitempty"`
+	Measures  []string `json:"measures,omitempty"`
+	Errors    int      `json:"errors,omitempty"`
+}
+
+func (a *app) list(asJSON bool) error {
+	b := a.book()
+	own := b.Own()
+	out := []listed{}
+	for _, name := range b.Procedures() {
+		if l, ok := look(b, name); ok {
+			l.Own = slices.Contains(own, name)
+			out = append(out, l)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y listed) int { return cmp.Or(cmp.Compare(x.Machine, y.Machine), cmp.Compare(x.Name, y.Name)) })
+	if asJSON {
+		return a.json(struct {
+			Procedures []listed `json:"procedures"`
+		}{out})
+	}
+	machine := "?"
+	for _, l := range out {
+		if l.Machine != machine {
+			machine = l.Machine
+			a.printf("%s\n", cmp.Or(capital(machine), "Any machine"))
+		}
+		a.printf("  %s%s\n", l.Name, mark(l.Own))
+		if l.Errors > 0 {
+			a.printf("    %s. See: waywright proofread %s\n", plural(l.Errors, "error"), l.Name)
+			continue
+		}
+		a.printf("    %s\n", l.Title)
+		if len(l.Measures) > 0 {
+			a.printf("    Measures: %s\n", strings.Join(l.Measures, "; "))
+		}
+		a.printf("    %s\n", length(l))
+	}
+	return nil
+}
+
+func mark(own bool) string {
+	if own {
+		return "  (own)"
+	}
+	return ""
+}
+
+// look reads a procedure for the list.
+func look(b logbook.Book, name string) (listed, bool) {
+	src, err := b.Find(name)
+	if err != nil {
+		return listed{}, false
+	}
+	r := proofread.File(src)
+	l := listed{Name: name, Questions: r.Prompts, Errors: len(errorsOf(r))}
+	switch {
+	case r.Overhaul != nil:
+		l.Title, l.Machine, l.Revision, l.Plan = r.Overhaul.Title, r.Overhaul.Machine, r.Overhaul.Revision, true
+	case r.Procedure != nil:
+		p := r.Procedure
+		l.Title, l.Machine, l.Revision = p.Title, p.Machine, p.Revision
+		l.Measures, l.Minutes = measures(p), minutes(p)
+	}
+	return l, true
+}
+
+// measures returns the titles of the gates.
+func measures(p *procedures.Procedure) []string {
+	var out []string
+	for _, st := range p.Steps {
+		for _, it := range st.Items {
+			if g, ok := it.(*procedures.Gate); ok && g.Of != nil {
+				out = append(out, text(g.Title))
+			}
+		}
+	}
+	return out
+}
+
+// length says how long a procedure is.
+func length(l listed) string {
+	switch {
+	case l.Plan:
+		return "A plan of several procedures."
+	case l.Minutes > 0:
+		return "About " + hours(l.Minutes) + ", at most " + plural(l.Questions, "question")
+	}
+	return "At most " + plural(l.Questions, "question")
+}

@@ -1,0 +1,122 @@
+package cli
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"waywright/cmd/waywright/internal/logbook"
+	"waywright/cmd/waywright/internal/voice"
+	"waywright/engine"
+	"waywright/procedures/diagnose"
+)
+
+func (a *app) logbookCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "logbook",
+		Short: "The runs of the logbook, their state, what each waits for",
+		Example: `  waywright logbook
+  waywright logbook --json`,
+		Args: takes(0, 0, "nothing"),
+		RunE: func(*cobra.Command, []string) error { return a.runs(asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return c
+}
+
+// summary is a run in the list.
+type summary struct {
+	Run       string `json:"run"`
+	Procedure string `json:"procedure,omitempty"`
+	Machine   string `json:"machine,omitempty"`
+	Outcome   string `json:"outcome,omitempty"` // accepted, conceded, rejected, not_decided
+	Waits     string `json:"waits_for,omitempty"`
+	Ask       string `json:"ask,omitempty"`
+	Last      string `json:"last,omitempty"` // of its last event
+	By        string `json:"operator,omitempty"`
+	Trouble   string `json:"trouble,omitempty"` // why it cannot be read
+}
+
+func (a *app) runs(asJSON bool) error {
+	b := a.book()
+	list, err := b.Runs()
+	if err != nil {
+		return cannot("%w", err)
+	}
+	out := []summary{}
+	for _, s := range list {
+		out = append(out, a.summary(s))
+	}
+	if asJSON {
+		return a.json(struct {
+			Runs []summary `json:"runs"`
+		}{out})
+	}
+	if len(out) == 0 {
+		a.printf("No runs in %s yet. Begin one: waywright run PROCEDURE\n", b.Dir)
+		return nil
+	}
+	for _, s := range out {
+		a.printf("%s\n", s.Run)
+		if s.Trouble != "" {
+			a.printf("  cannot be read: %s\n", diagnose.Plain(s.Trouble))
+			continue
+		}
+		a.printf("  %s\n", outcome(engine.Outcome(s.Outcome)))
+		if s.Waits != "" {
+			a.printf("  waits for %s: %s\n", s.Waits, diagnose.Plain(s.Ask))
+		}
+		a.printf("  last worked on %s by %s\n", s.Last, diagnose.Plain(or(s.By, "nobody yet")))
+	}
+	return nil
+}
+
+func (a *app) summary(s logbook.Summary) summary {
+	out := summary{Run: s.Name}
+	if s.Err != nil {
+		out.Trouble = s.Err.Error()
+		return out
+	}
+	st := s.Run.State
+	out.Procedure, out.Machine = st.Begun().Procedure, st.Begun().Machine.ID
+	out.Outcome, out.By = string(st.Outcome()), st.Operator()
+	out.Last = s.Last.UTC().Format(time.RFC3339)
+	if q := seated(st, a.Now()); q.Kind != engine.End {
+		out.Waits, out.Ask = q.Name, voice.Sentence(q.Ask)
+	}
+	return out
+}
+
+// seated returns what a run asks once somebody sits down at it.
+func seated(s *engine.State, now time.Time) engine.Question {
+	q := s.Next(now)
+	if q.Kind != engine.AskOperator {
+		return q
+	}
+	after, err := s.With(engine.Event{N: s.Len() + 1, Time: now, Data: engine.Sat{Operator: s.Operator()}})
+	if err != nil {
+		return q
+	}
+	return after.Next(now)
+}
+
+// outcome says what has become of a run.
+func outcome(o engine.Outcome) string {
+	switch o {
+	case engine.Accepted:
+		return "ACCEPTED"
+	case engine.Conceded:
+		return "ACCEPTED with concessions"
+	case engine.Rejected:
+		return "REJECTED"
+	}
+	return "not decided"
+}
+
+func or(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}

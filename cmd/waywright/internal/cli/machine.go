@@ -1,0 +1,139 @@
+package cli
+
+import (
+	"bufio"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"waywright/cmd/waywright/internal/logbook"
+	"waywright/engine"
+	"waywright/procedures"
+	"waywright/procedures/diagnose"
+	"waywright/procedures/register"
+)
+
+// machine finds the machine that a run is begun on: the one named, or the only
+// one of its class, or the one that the person names when asked.
+func (a *app) machine(b logbook.Book, proc *procedures.Procedure, id string, s *sitting) (engine.Machine, error) {
+	all, err := b.Machines()
+	if err != nil {
+		return engine.Machine{}, err
+	}
+	if id != "" {
+		return a.machineNamed(b, proc, all, id)
+	}
+	fit := ofClass(all, proc.Machine)
+	if len(fit) == 1 {
+		a.note("Machine: %s, the only %s in %s", fit[0].ID, proc.Machine, b.Dir)
+		return logbook.MachineOf(fit[0]), nil
+	}
+	if s.protocol == "" && s.answers == "" && isTerminal(a.In) {
+		return a.askMachine(b, proc, all, fit)
+	}
+	if len(fit) == 0 {
+		return engine.Machine{}, cannot("which machine? The logbook %s has no %s. Name yours: --machine lathe-1", b.Dir, class(proc))
+	}
+	return engine.Machine{}, cannot("which machine? The logbook %s has %s. Choose one with --machine", b.Dir, strings.Join(ids(fit), ", "))
+}
+
+// machineNamed finds a machine by its id. A shop that keeps no register may
+// name its machine as it likes.
+func (a *app) machineNamed(b logbook.Book, proc *procedures.Procedure, all []register.Machine, id string) (engine.Machine, error) {
+	for _, m := range all {
+		if m.ID != id {
+			continue
+		}
+		if proc.Machine != "" && m.Class != proc.Machine {
+			return engine.Machine{}, cannot("%s is a %s, and %s is for a %s", id, m.Class, proc.Name, proc.Machine)
+		}
+		return logbook.MachineOf(m), nil
+	}
+	if len(all) > 0 {
+		mend := "It has " + strings.Join(ids(all), ", ")
+		if near := diagnose.Nearest(id, ids(all)); near != "" {
+			mend = fmt.Sprintf("Did you mean %s? It has %s", near, strings.Join(ids(all), ", "))
+		}
+		return engine.Machine{}, cannot("the logbook %s has no machine %q. %s. A new one: waywright new machine %s", b.Dir, id, mend, id)
+	}
+	if err := logbook.CheckID(id); err != nil {
+		return engine.Machine{}, cannot("--machine %q: %w", id, err)
+	}
+	a.note("%s is not in %s, so its sizes are asked. Enter it with: waywright new machine %s", id, b.Dir, id)
+	return engine.Machine{ID: id, Class: proc.Machine}, nil
+}
+
+// askMachine asks which machine it is, and enters one that is new.
+func (a *app) askMachine(b logbook.Book, proc *procedures.Procedure, all, fit []register.Machine) (engine.Machine, error) {
+	in := bufio.NewScanner(a.In)
+	a.printf("Which machine?\n")
+	for i, m := range fit {
+		a.printf(" %d  %s\n", i+1, describe(m))
+	}
+	if len(fit) > 0 {
+		a.printf("A number, or a name for another %s.\n", class(proc))
+	} else {
+		a.printf("The logbook has no %s yet. Give it a name, such as lathe-1.\n", class(proc))
+	}
+	for {
+		a.printf("> ")
+		if !in.Scan() {
+			return engine.Machine{}, cannot("no machine was named. Nothing was begun")
+		}
+		text := strings.TrimSpace(in.Text())
+		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(fit) {
+			return logbook.MachineOf(fit[n-1]), nil
+		}
+		for _, m := range fit {
+			if m.ID == text {
+				return logbook.MachineOf(m), nil
+			}
+		}
+		if err := logbook.CheckID(text); err != nil {
+			a.printf("%s\n", diagnose.Plain(fmt.Sprintf("I read %q. %v.", text, err)))
+			continue
+		}
+		m := logbook.NewMachine{ID: text, Class: class(proc)}
+		if err := b.AddMachine(m); err != nil {
+			a.printf("%s\n", diagnose.Plain(err.Error()))
+			continue
+		}
+		a.printf("%s is entered in the logbook. Its sizes can be added in machines.hcl.\n", text)
+		return logbook.MachineOf(register.Machine{ID: text, Class: m.Class}), nil
+	}
+}
+
+func describe(m register.Machine) string {
+	s := m.ID
+	for _, p := range []string{m.Title, m.Maker, m.Stands} {
+		if p != "" {
+			s += ", " + p
+		}
+	}
+	return s
+}
+
+func class(p *procedures.Procedure) string {
+	if p.Machine == "" {
+		return "machine"
+	}
+	return p.Machine
+}
+
+func ofClass(all []register.Machine, class string) []register.Machine {
+	var out []register.Machine
+	for _, m := range all {
+		if class == "" || m.Class == class {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+func ids(ms []register.Machine) []string {
+	var out []string
+	for _, m := range ms {
+		out = append(out, m.ID)
+	}
+	return out
+}

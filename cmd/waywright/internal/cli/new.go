@@ -1,0 +1,232 @@
+package cli
+
+import (
+	"bufio"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"waywright/cmd/waywright/internal/logbook"
+	"waywright/procedures/diagnose"
+)
+
+func (a *app) newCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "new",
+		Short: "A logbook, a machine or an instrument, from questions",
+		Long: `Make a logbook, or enter a machine or an instrument in it. What the flags do not
+say is asked for on a terminal; Enter alone leaves it out.`,
+		Example: `  waywright new logbook
+  waywright new machine lathe-2
+  waywright new instrument M-3 --kind "outside micrometer" --resolution 1um --error 4um`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return cannot("there is no new %q: a logbook, a machine or an instrument. See: waywright new --help", args[0])
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error { return c.Help() },
+	}
+	c.AddCommand(a.newLogbookCommand(), a.newMachineCommand(), a.newInstrumentCommand())
+	return c
+}
+
+func (a *app) newLogbookCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "logbook [FOLDER]",
+		Short: "Make a logbook",
+		Example: `  waywright new logbook
+  waywright new logbook ~/shop`,
+		Args: takes(0, 1, "at most one folder"),
+		RunE: func(c *cobra.Command, args []string) error {
+			b := a.book()
+			if len(args) > 0 {
+				b = logbook.Book{Dir: args[0]}
+			}
+			if b.Exists() {
+				return cannot("%s is there already. Nothing was changed", b.Dir)
+			}
+			if _, err := b.Make(); err != nil {
+				return err
+			}
+			a.printf("Made a logbook: %s\nEnter what the shop has: waywright new machine, waywright new instrument\n", b.Dir)
+			return nil
+		},
+	}
+}
+
+// ensure makes the logbook on first use.
+func (a *app) ensure() (logbook.Book, error) {
+	b := a.book()
+	made, err := b.Make()
+	if made {
+		a.note("Made a logbook: %s", b.Dir)
+	}
+	return b, err
+}
+
+// blank is a line of a form: a flag, and the question in its place.
+type blank struct {
+	flag, ask, help string
+	need            bool
+	into            *string
+}
+
+// fillIn asks for what the flags did not say. Where nobody can be asked, what
+// is needed must be there.
+func (a *app) fillIn(c *cobra.Command, what string, blanks []blank) error {
+	asking := isTerminal(a.In)
+	in := bufio.NewScanner(a.In)
+	for _, f := range blanks {
+		given := f.flag == "" && *f.into != "" || f.flag != "" && c.Flags().Changed(f.flag)
+		if given {
+			continue
+		}
+		if !asking {
+			if f.need && f.flag == "" {
+				return cannot("%s needs an id. Example:\n%s", c.CommandPath(), c.Example)
+			} else if f.need {
+				return cannot("%s needs --%s: %s. Example:\n%s", c.CommandPath(), f.flag, f.help, c.Example)
+			}
+			continue
+		}
+		for *f.into == "" {
+			a.printf("%s\n> ", f.ask)
+			if !in.Scan() {
+				return cannot("the questions were not answered to the end. No %s was entered", what)
+			}
+			*f.into = strings.TrimSpace(in.Text())
+			if *f.into == "" && f.need {
+				a.printf("I read nothing, and this is needed.\n")
+				continue
+			}
+			break
+		}
+	}
+	for _, f := range blanks {
+		if !sound(*f.into) {
+			return cannot("%s: %q is not plain text", or(f.flag, "id"), *f.into)
+		}
+	}
+	return nil
+}
+
+func (a *app) newMachineCommand() *cobra.Command {
+	var m logbook.NewMachine
+	var height, swing, between, bar string
+	var sizes []string
+	blanks := []blank{
+		{"", "What is it called, such as lathe-2?", "", true, &m.ID},
+		{"class", "What is it, such as centre lathe?", "what it is, such as \"centre lathe\"", true, &m.Class},
+		{"title", "What is it called in the shop? (Enter: leave out)", "what it is called in the shop", false, &m.Title},
+		{"maker", "Who made it?", "who made it", false, &m.Maker},
+		{"serial", "Its serial number?", "its serial number", false, &m.Serial},
+		{"stands", "Where does it stand?", "where it stands", false, &m.Stands},
+		{"spindle-taper", "Taper of its spindle, such as MT3?", "taper of its spindle, such as MT3", false, &m.Taper},
+		{"centre-height", "Height of the centres above the ways, with its unit?", "height of the centres above the ways, such as 125mm", false, &height},
+		{"swing", "Largest diameter that turns over the bed?", "largest diameter that turns over the bed", false, &swing},
+		{"between-centres", "Longest work between centres?", "longest work between centres", false, &between},
+		{"test-bar", "Length of its test bar?", "length of the test bar that goes with it", false, &bar},
+	}
+	c := &cobra.Command{
+		Use:   "machine [ID]",
+		Short: "Enter a machine in the logbook",
+		Example: `  waywright new machine lathe-2
+  waywright new machine lathe-2 --class "centre lathe" --centre-height 125mm --test-bar 310mm`,
+		Args: takes(0, 1, "at most one id"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				m.ID = args[0]
+			}
+			if err := a.fillIn(c, "machine", blanks); err != nil {
+				return err
+			}
+			m.Sizes = []logbook.NewSize{{Name: "centre_height", Text: height}, {Name: "swing", Text: swing}, {Name: "between_centres", Text: between}, {Name: "test_bar.length", Text: bar}}
+			more, err := sizesOf(sizes)
+			if err != nil {
+				return err
+			}
+			m.Sizes = append(m.Sizes, more...)
+			b, err := a.ensure()
+			if err != nil {
+				return err
+			}
+			return a.entered(b.AddMachine(m), m.ID, filepath.Join(b.Dir, "machines.hcl"))
+		},
+	}
+	addBlanks(c, blanks)
+	c.Flags().StringArrayVar(&sizes, "size", nil, "any other size, NAME=VALUE with its unit; may be given several times")
+	return c
+}
+
+func addBlanks(c *cobra.Command, blanks []blank) {
+	for _, f := range blanks {
+		if f.flag != "" {
+			c.Flags().StringVar(f.into, f.flag, "", f.help)
+		}
+	}
+}
+
+// sizesOf reads NAME=VALUE.
+func sizesOf(flags []string) ([]logbook.NewSize, error) {
+	var out []logbook.NewSize
+	for _, s := range flags {
+		name, text, ok := strings.Cut(s, "=")
+		if !ok || !sound(s) {
+			return nil, cannot("--size %q: write NAME=VALUE, such as spindle_bore=36mm", s)
+		}
+		out = append(out, logbook.NewSize{Name: strings.TrimSpace(name), Text: strings.TrimSpace(text)})
+	}
+	return out, nil
+}
+
+func (a *app) entered(err error, id, path string) error {
+	if err != nil {
+		return cannot("%s was not entered: %w", diagnose.Plain(id), err)
+	}
+	a.printf("%s is entered in %s\n", id, path)
+	return nil
+}
+
+func (a *app) newInstrumentCommand() *cobra.Command {
+	var in logbook.NewInstrument
+	var resolution, limit, repeat, turn, uncertainty string
+	blanks := []blank{
+		{"", "What is marked on it, such as M-3?", "", true, &in.ID},
+		{"kind", "What is it, such as outside micrometer?", "what it is, such as \"outside micrometer\"", true, &in.Kind},
+		{"resolution", "What does it read, with the unit, such as 1 um?", "smallest step read, such as 1um", true, &resolution},
+		{"error", "Limit of its error, such as 4 um? (Enter: not known)", "limit of indication error, such as 4um", false, &limit},
+		{"repeatability", "Standard deviation of one take?", "standard deviation of one take, such as 1um", false, &repeat},
+		{"turn", "One turn of its screw or pointer?", "one turn of screw or pointer, such as 0.5mm", false, &turn},
+		{"uncertainty", "Expanded uncertainty of its certificate?", "expanded uncertainty (k = 2) of its certificate", false, &uncertainty},
+		{"certificate", "Number of its certificate?", "number of its certificate", false, &in.Certificate},
+		{"calibrated", "Day of its calibration, such as 2026-03-02?", "day of its calibration, such as 2026-03-02", false, &in.Calibrated},
+		{"due", "Day on which the next is due?", "day on which the next is due", false, &in.Due},
+		{"maker", "Who made it?", "who made it", false, &in.Maker},
+		{"serial", "Its serial number?", "its serial number", false, &in.Serial},
+	}
+	c := &cobra.Command{
+		Use:   "instrument [ID]",
+		Short: "Enter an instrument in the logbook",
+		Example: `  waywright new instrument M-3
+  waywright new instrument M-3 --kind "outside micrometer" --resolution 1um --error 4um --turn 0.5mm --due 2027-03-02`,
+		Args: takes(0, 1, "at most one id"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				in.ID = args[0]
+			}
+			if err := a.fillIn(c, "instrument", blanks); err != nil {
+				return err
+			}
+			in.Sizes = []logbook.NewSize{{Name: "resolution", Text: resolution}, {Name: "error", Text: limit}, {Name: "repeatability", Text: repeat}, {Name: "turn", Text: turn}, {Name: "uncertainty", Text: uncertainty}}
+			b, err := a.ensure()
+			if err != nil {
+				return err
+			}
+			return a.entered(b.AddInstrument(in), in.ID, filepath.Join(b.Dir, "instruments.hcl"))
+		},
+	}
+	addBlanks(c, blanks)
+	return c
+}

@@ -1,0 +1,139 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"waywright/procedures/diagnose"
+	"waywright/procedures/proofread"
+)
+
+func (a *app) proofreadCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "proofread FILE…",
+		Short: "Everything that can be proved of a procedure before it is used",
+		Long: `Say everything that can be proved of procedure files: names, dimensions, limits,
+ways on, what is left unused. For each gate it prints what must be read for a
+pass, and it prints how many questions the longest path has.
+
+The code is 0 where nothing is wrong (there may be warnings), 1 where there are
+errors, 2 where a file cannot be read.`,
+		Example: `  waywright proofread my-procedure.hcl
+  waywright proofread lathe/headstock-align
+  waywright proofread --json logbook/procedures/*.hcl`,
+		Args:              takes(1, -1, "a file, or several"),
+		ValidArgsFunction: a.completeProcedure,
+		RunE:              func(c *cobra.Command, args []string) error { return a.proofread(args, asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "diagnostics, pass zones and longest path as JSON")
+	return c
+}
+
+// proofFile is what proofread --json says of a file.
+type proofFile struct {
+	Procedure string      `json:"procedure,omitempty"`
+	Path      string      `json:"path"` // as it was named
+	Prompts   int         `json:"prompts,omitempty"`
+	Zones     []proofZone `json:"zones"`
+	diagnose.Report
+}
+
+// proofZone is what must be read at a gate for a pass, in words.
+type proofZone struct {
+	Gate    string `json:"gate"`
+	Text    string `json:"text"`
+	CanPass *bool  `json:"can_pass,omitempty"` // absent where it depends on the run
+}
+
+// unread are the codes of files that could not be read at all.
+var unread = map[string]bool{"E001": true, "E002": true, "E003": true}
+
+func (a *app) proofread(args []string, asJSON bool) error {
+	code := done
+	b := a.book()
+	var out []proofFile
+	for _, name := range args {
+		src, err := b.Find(name)
+		if err != nil {
+			a.note("waywright: %s", diagnose.Plain(err.Error()))
+			code = unable
+			continue
+		}
+		r := proofread.File(src)
+		code = max(code, codeOfProof(r.Diagnostics))
+		if asJSON {
+			out = append(out, proofOf(name, r))
+			continue
+		}
+		a.diagnostics(r.Diagnostics, r.Text)
+		a.proofText(name, r)
+	}
+	if asJSON {
+		if err := a.json(struct {
+			Files []proofFile `json:"files"`
+		}{out}); err != nil {
+			return err
+		}
+	}
+	return exit(code)
+}
+
+func codeOfProof(ds diagnose.List) int {
+	code := done
+	for _, d := range ds {
+		if d.Severity == diagnose.Error {
+			code = max(code, no)
+			if unread[d.Code] {
+				code = unable
+			}
+		}
+	}
+	return code
+}
+
+func proofOf(path string, r proofread.Result) proofFile {
+	f := proofFile{Path: path, Prompts: r.Prompts, Zones: []proofZone{}, Report: r.Diagnostics.Report()}
+	if r.Procedure != nil {
+		f.Procedure = r.Procedure.Name
+	}
+	for _, z := range r.Zones {
+		pz := proofZone{Gate: z.Gate.Name, Text: z.String()}
+		if z.Known {
+			pz.CanPass = &z.CanPass
+		}
+		f.Zones = append(f.Zones, pz)
+	}
+	return f
+}
+
+// proofText prints what was proved of a file.
+func (a *app) proofText(name string, r proofread.Result) {
+	verdict := "no errors"
+	if len(r.Diagnostics) > 0 {
+		verdict = counted(r.Diagnostics)
+	}
+	a.printf("%s: %s\n", diagnose.Plain(name), verdict)
+	if r.Diagnostics.HasErrors() || r.Procedure == nil {
+		return
+	}
+	if len(r.Zones) > 0 {
+		a.printf("  What must be read for a pass%s:\n", where(r))
+	}
+	for _, z := range r.Zones {
+		a.printf("    %s\n", diagnose.Plain(z.String()))
+		if z.Known && !z.CanPass {
+			a.printf("      A perfect machine could not pass with this instrument.\n")
+		}
+	}
+	a.printf("  Longest path: %s\n", plural(r.Prompts, "question"))
+}
+
+// where says for which givens the zones are worked out.
+func where(r proofread.Result) string {
+	for _, z := range r.Zones {
+		if z.Known && z.Where != "" {
+			return ", for " + z.Where
+		}
+	}
+	return ""
+}

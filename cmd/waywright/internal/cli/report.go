@@ -1,0 +1,82 @@
+package cli
+
+import (
+	"bytes"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"waywright/report"
+	"waywright/report/html"
+)
+
+func (a *app) reportCommand() *cobra.Command {
+	var asJSON, asHTML bool
+	var file string
+	c := &cobra.Command{
+		Use:   "report [RUN]",
+		Short: "The acceptance record of a run, made again from its journal",
+		Long: `Make the record of a run from its journal. Without --json or --html it is written
+beside the journal in both forms. A run that is not decided gives a draft, which
+says so on every page.`,
+		Example: `  waywright report tailstock-by-test-cut-lathe-2
+  waywright report tailstock-by-test-cut-lathe-2 --html -o record.html
+  waywright report --json | less`,
+		Args:              takes(0, 1, "at most one name of a run"),
+		ValidArgsFunction: a.completeRun,
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case asJSON && asHTML:
+				return cannot("--json and --html are two forms: choose one")
+			case file != "" && !asJSON && !asHTML:
+				return cannot("-o %s: which form? Write --json or --html", file)
+			}
+			return a.report(args, asJSON, asHTML, file)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, to standard output or the file of -o")
+	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else")
+	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
+	return c
+}
+
+func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
+	b := a.book()
+	name, err := a.runName(b, args)
+	if err != nil {
+		return err
+	}
+	run, err := b.Read(name)
+	if err != nil {
+		return err
+	}
+	if text := run.Notice.String(); text != "" {
+		a.note("%s", text)
+	}
+	if !asJSON && !asHTML {
+		files, err := run.WriteRecord()
+		for _, f := range files {
+			a.printf("%s\n", f)
+		}
+		return err
+	}
+	rec := run.Record()
+	var out bytes.Buffer
+	if asJSON {
+		text, err := report.Marshal(rec)
+		if err != nil {
+			return err
+		}
+		out.Write(text)
+	} else if err := html.Write(&out, rec); err != nil {
+		return err
+	}
+	if file == "" || file == "-" {
+		_, err = a.Out.Write(out.Bytes())
+		return err
+	}
+	if err := renameio.WriteFile(file, out.Bytes(), 0o666); err != nil {
+		return cannot("%w", err)
+	}
+	return nil
+}

@@ -1,0 +1,42 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+)
+
+func (a *app) resumeCommand() *cobra.Command {
+	var s sitting
+	c := &cobra.Command{
+		Use:   "resume [RUN]",
+		Short: "Go on with a run; without a name, the last one",
+		Long: `Go on with a run after a pause, a power cut or a month. It says what is kept
+and what is to be done again, and asks for what is next.`,
+		Example: `  waywright resume
+  waywright resume tailstock-by-test-cut-lathe-2`,
+		Args:              takes(0, 1, "at most one name of a run"),
+		ValidArgsFunction: a.completeRun,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := s.check(); err != nil {
+				return err
+			}
+			b := a.book()
+			name, err := a.runName(b, args)
+			if err != nil {
+				return err
+			}
+			answers, err := s.open(a.In)
+			if err != nil {
+				return err
+			}
+			run, err := b.Open(name, a.Now)
+			if err != nil {
+				return err
+			}
+			a.note("Run %s: %s", run.Name, run.Dir)
+			return a.work(run, b, &s, answers, true)
+		},
+	}
+	s.flags(c)
+	a.completeFlags(c)
+	return c
+}

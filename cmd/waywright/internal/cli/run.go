@@ -1,0 +1,103 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"waywright/cmd/waywright/internal/logbook"
+	"waywright/procedures"
+	"waywright/procedures/diagnose"
+	"waywright/procedures/proofread"
+)
+
+func (a *app) runCommand() *cobra.Command {
+	var s sitting
+	var machine string
+	var inch bool
+	c := &cobra.Command{
+		Use:   "run PROCEDURE",
+		Short: "Begin a run on a machine of the logbook",
+		Long: `Begin a run of a procedure on a machine: of the library, of the logbook's own
+procedures, or of a file. The procedure is proofread first and kept beside the
+run as it is now. Leaving at any time loses nothing.
+
+On a terminal one question is asked at a time. Where input or output is no
+terminal, or with --plain, the same questions come line by line.`,
+		Example: `  waywright run lathe/tailstock-by-test-cut
+  waywright run lathe/headstock-align --machine lathe-2 --grade normal
+  waywright run my-procedure.hcl --answers answers.txt`,
+		Args:              takes(1, 1, "the name of a procedure, or a file"),
+		ValidArgsFunction: a.completeProcedure,
+		RunE: func(c *cobra.Command, args []string) error {
+			return a.run(args[0], machine, inch, &s)
+		},
+	}
+	s.flags(c)
+	c.Flags().StringVar(&machine, "machine", "", "the machine, by its id in the logbook")
+	c.Flags().BoolVar(&inch, "inch", false, "bare numbers and displays are inch")
+	a.completeFlags(c)
+	return c
+}
+
+// run begins a run and works on it.
+func (a *app) run(name, machine string, inch bool, s *sitting) error {
+	if err := s.check(); err != nil {
+		return err
+	}
+	b := a.book()
+	proc, err := a.procedure(b, name)
+	if err != nil {
+		return err
+	}
+	answers, err := s.open(a.In)
+	if err != nil {
+		return err
+	}
+	made, err := b.Make()
+	if err != nil {
+		return err
+	}
+	if made {
+		a.note("Made a logbook: %s", b.Dir)
+	}
+	m, err := a.machine(b, proc, machine, s)
+	if err != nil {
+		return err
+	}
+	run, err := b.Begin(logbook.Start{Procedure: proc, Machine: m, Inch: inch, Program: version()}, a.Now)
+	if err != nil {
+		return err
+	}
+	a.note("Run %s: %s", run.Name, run.Dir)
+	return a.work(run, b, s, answers, false)
+}
+
+// procedure finds a procedure and proofreads it. Mistakes in it are shown.
+func (a *app) procedure(b logbook.Book, name string) (*procedures.Procedure, error) {
+	src, err := b.Find(name)
+	if err != nil {
+		return nil, cannot("%w", err)
+	}
+	r := proofread.File(src)
+	switch {
+	case r.Diagnostics.HasErrors():
+		a.diagnostics(r.Diagnostics, r.Text)
+		return nil, cannot("%s cannot be used: %s. Nothing was begun", name, counted(r.Diagnostics))
+	case r.Overhaul != nil:
+		return nil, cannot("%s is a plan of an overhaul. Run one of its procedures", name)
+	case r.Procedure == nil:
+		return nil, cannot("%s holds what procedures share, and no procedure", name)
+	}
+	return r.Procedure, nil
+}
+
+// counted says how many errors and warnings there are.
+func counted(l diagnose.List) string {
+	errors, warnings := l.Count(diagnose.Error), l.Count(diagnose.Warning)
+	switch {
+	case warnings == 0:
+		return plural(errors, "error")
+	case errors == 0:
+		return plural(warnings, "warning")
+	}
+	return plural(errors, "error") + ", " + plural(warnings, "warning")
+}

@@ -1,0 +1,261 @@
+package cli
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"waywright/cmd/waywright/internal/logbook"
+	"waywright/cmd/waywright/internal/prompt"
+	"waywright/cmd/waywright/internal/protocol"
+	"waywright/cmd/waywright/internal/voice"
+	"waywright/engine"
+	"waywright/engine/drive"
+	"waywright/procedures/diagnose"
+)
+
+// sitting is how a run is worked on: what run and resume have in common.
+type sitting struct {
+	answers  string
+	plain    bool
+	large    bool
+	protocol string
+	operator string
+	grade    string
+}
+
+func (s *sitting) flags(c *cobra.Command) {
+	f := c.Flags()
+	f.StringVar(&s.answers, "answers", "", "answer from a file, one name = value a line; - is standard input")
+	f.BoolVar(&s.plain, "plain", false, "line by line, without redrawing: for screen readers and pipes")
+	f.BoolVar(&s.large, "large", false, "large letters: few words, one line a screen")
+	f.StringVar(&s.protocol, "protocol", "", "json: one JSON object a line on standard input and output, for other programs")
+	f.StringVar(&s.operator, "operator", "", "who is at the machine")
+	f.StringVar(&s.grade, "grade", "", "the grade of tolerance, where the procedure has several")
+}
+
+// check refuses flags that do not go together.
+func (s *sitting) check() error {
+	switch {
+	case s.protocol != "" && s.protocol != "json":
+		return cannot("--protocol %q is not known. Write --protocol json", s.protocol)
+	case s.protocol != "" && (s.answers != "" || s.plain || s.large):
+		return cannot("--protocol json stands alone: it takes no --answers, --plain or --large")
+	case s.answers != "" && (s.plain || s.large):
+		return cannot("--answers stands alone: nobody looks at a screen, so it takes no --plain and no --large")
+	}
+	for flag, v := range map[string]string{"operator": s.operator, "grade": s.grade} {
+		if v != "" && !sound(v) {
+			return cannot("--%s %q is not plain text", flag, v)
+		}
+	}
+	return nil
+}
+
+// open opens the answers file before anything is begun, so that a slip in its
+// name leaves no run behind. It is nil where there is none.
+func (s *sitting) open(in *os.File) (io.ReadCloser, error) {
+	switch s.answers {
+	case "":
+		return nil, nil
+	case "-":
+		return io.NopCloser(in), nil
+	}
+	info, err := os.Stat(s.answers)
+	switch {
+	case err != nil:
+		return nil, cannot("answers file: %w", err)
+	case info.IsDir():
+		return nil, cannot("answers file %s: it is a folder", s.answers)
+	}
+	f, err := os.Open(s.answers)
+	if err != nil {
+		return nil, cannot("answers file: %w", err)
+	}
+	return f, nil
+}
+
+// work sits down at a run until it ends or is paused, writes its record and
+// closes it.
+func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.ReadCloser, resumed bool) (err error) {
+	defer func() { err = errors.Join(err, run.Close()) }()
+	if answers != nil {
+		defer answers.Close()
+	}
+	session := run.Session()
+	bench, err := newBench(b, session, run.Plan)
+	if err != nil {
+		return err
+	}
+	before, err := a.sitDown(run, session, resumed)
+	if err != nil {
+		return a.stopped(run, session, err)
+	}
+	if err := s.said(session); err != nil {
+		return a.stopped(run, session, err)
+	}
+	result, err := a.front(run, session, bench, s, answers, before)
+	if err != nil {
+		return a.stopped(run, session, err)
+	}
+	if s.protocol == "" { // its last line says where the record is
+		if err := a.record(run, session); err != nil {
+			return err
+		}
+	}
+	if result.Paused && s.protocol == "" {
+		a.printf("Go on with: %s\n", a.again(run.Name))
+	}
+	return exit(codeOf(result))
+}
+
+// again is the command that goes on with a run.
+func (a *app) again(name string) string {
+	if a.dir != "" {
+		return fmt.Sprintf("waywright resume %s --logbook %s", name, a.dir)
+	}
+	return "waywright resume " + name
+}
+
+func codeOf(r prompt.Result) int {
+	switch {
+	case !r.Ended:
+		return paused
+	case r.Outcome == engine.Accepted || r.Outcome == engine.Conceded:
+		return done
+	case r.Outcome == engine.Rejected:
+		return no
+	}
+	return paused
+}
+
+// stopped ends a sitting that could not go on. What was kept stays, and the
+// record says how far it came.
+func (a *app) stopped(run *logbook.Run, session *drive.Session, cause error) error {
+	run.Now(session.State())
+	// The cause is what has to be said; the record can be made again.
+	_, _ = run.WriteRecord()
+	a.note("What was kept is safe. Go on with: %s", a.again(run.Name))
+	var e *ending
+	if errors.As(cause, &e) {
+		return cause
+	}
+	return &ending{unable, cause}
+}
+
+// record writes the record of a run as it stands and says where it is.
+func (a *app) record(run *logbook.Run, session *drive.Session) error {
+	run.Now(session.State())
+	files, err := run.WriteRecord()
+	if err != nil {
+		return err
+	}
+	a.printf("Record: %s\n", strings.Join(files, "\n        "))
+	return nil
+}
+
+// said answers what was said on the command line already.
+func (s *sitting) said(session *drive.Session) error {
+	for _, f := range []struct {
+		kind       engine.Kind
+		flag, text string
+	}{{engine.AskOperator, "operator", s.operator}, {engine.AskGrade, "grade", s.grade}} {
+		q := session.Next()
+		if f.text == "" || q.Kind != f.kind {
+			if f.text != "" && f.flag == "grade" {
+				if had := session.State().Grade(); had != "" && had != f.text {
+					return cannot("--grade %s: this run was begun with the grade %s, and keeps to it", f.text, had)
+				} else if had == "" && q.Kind != engine.AskOperator {
+					return cannot("--grade %s: this procedure has no grades", f.text)
+				}
+			}
+			continue
+		}
+		_, refusal, err := session.Say(engine.Input{Name: q.Name, Text: f.text})
+		if err != nil {
+			return err
+		}
+		if refusal != nil {
+			return cannot("--%s %s: %s", f.flag, f.text, sentence(*refusal))
+		}
+	}
+	return nil
+}
+
+// sentence puts a refusal on one line.
+func sentence(r engine.Refusal) string {
+	var parts []string
+	for _, p := range []string{r.Understood, r.Wrong, r.Mend} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// front runs the front end that was asked for, or the one that fits.
+func (a *app) front(run *logbook.Run, session *drive.Session, bench *bench, s *sitting, answers io.Reader, before []engine.Notice) (prompt.Result, error) {
+	who := prompt.WithInstruments(bench, bench.bound)
+	if s.protocol != "" {
+		return protocol.Serve(a.In, a.Out, who, protocol.Options{
+			Before: before, Attach: run.Attach,
+			Record: func(prompt.Result) (string, error) {
+				run.Now(session.State())
+				files, err := run.WriteRecord()
+				if err != nil {
+					return "", err
+				}
+				return files[0], nil
+			},
+		})
+	}
+	opts := prompt.Options{
+		Voice: voice.Voice{
+			Title: run.Plan.Procedure().Title, Machine: run.State.Begun().Machine.ID, Run: run.Name,
+			Inch: run.State.Inch(), Large: s.large, Width: width(a.Out),
+		},
+		Before: before, Attach: run.Attach, Instruments: bench.choices,
+	}
+	if answers != nil {
+		name := s.answers
+		if name == "-" {
+			name = "standard input"
+		}
+		return prompt.Answers(bufio.NewReader(answers), name, a.Out, who, opts)
+	}
+	out, ok := a.Out.(*os.File)
+	if ok && !s.plain && isTerminal(a.In) && isTerminal(out) {
+		return prompt.Terminal(context.Background(), a.In, out, who, opts)
+	}
+	return prompt.Plain(a.In, a.Out, who, opts)
+}
+
+func isTerminal(f *os.File) bool { return f != nil && term.IsTerminal(int(f.Fd())) }
+
+// width returns how many columns a terminal has, where it is narrow; 0 leaves
+// the usual width.
+func width(w io.Writer) int {
+	f, ok := w.(*os.File)
+	if !ok || !isTerminal(f) {
+		return 0
+	}
+	columns, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return columns
+}
+
+// sound tells whether a text can be kept: UTF-8, and no characters that a
+// terminal takes for commands.
+func sound(s string) bool {
+	return utf8.ValidString(s) && strings.IndexFunc(s, func(r rune) bool { return r != '\t' && diagnose.Control(r) }) < 0
+}

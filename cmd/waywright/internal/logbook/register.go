@@ -1,0 +1,122 @@
+package logbook
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"waywright/checks/quantity"
+	"waywright/checks/value"
+	"waywright/engine"
+	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile"
+	"waywright/procedures/register"
+)
+
+// BadRegister is the error for a register with mistakes in it.
+type BadRegister struct {
+	Path        string
+	Diagnostics diagnose.List
+	Text        []byte // of the file, for showing its lines
+}
+
+func (e *BadRegister) Error() string {
+	for _, d := range e.Diagnostics {
+		if d.Severity == diagnose.Error {
+			return fmt.Sprintf("%s line %d: %s: %s", e.Path, d.Subject.Start.Line, d.Summary, d.Detail)
+		}
+	}
+	return e.Path + " has mistakes"
+}
+
+// Machines reads the machines. A register that is not there is empty.
+func (b Book) Machines() ([]register.Machine, error) {
+	return read(b, machinesName, hclfile.Machines)
+}
+
+// Instruments reads the instruments.
+func (b Book) Instruments() ([]register.Instrument, error) {
+	return read(b, instrumentsName, hclfile.Instruments)
+}
+
+// People reads the people.
+func (b Book) People() ([]register.Person, error) {
+	return read(b, peopleName, hclfile.People)
+}
+
+func read[T any](b Book, name string, parse func(fs.FS, string) ([]T, diagnose.List)) ([]T, error) {
+	path := filepath.Join(b.Dir, name)
+	if _, err := os.Stat(path); err != nil {
+		if os.IsNotExist(err) {
+			return nil, nil
+		}
+		return nil, err
+	}
+	list, ds := parse(os.DirFS(b.Dir), name)
+	if ds.HasErrors() {
+		text, _ := readSmall(path) // without it the lines are not shown
+		return list, &BadRegister{Path: path, Diagnostics: ds, Text: text}
+	}
+	return list, nil
+}
+
+// MachineOf returns a machine as a run keeps it: its words and its sizes, in
+// the units that they were written in.
+func MachineOf(m register.Machine) engine.Machine {
+	out := engine.Machine{ID: m.ID, Class: m.Class, Serial: m.Serial, Text: map[string]string{}, Numbers: map[string]engine.Stored{}}
+	for path, word := range map[string]string{
+		"id": m.ID, "class": m.Class, "title": m.Title, "maker": m.Maker, "serial": m.Serial, "stands": m.Stands, "spindle_taper": m.Taper,
+	} {
+		if word != "" {
+			out.Text[path] = word
+		}
+	}
+	for path, s := range m.Sizes {
+		if s.Value.State == value.Present && s.Value.Kind == value.Number {
+			out.Numbers[path] = engine.Stored{Value: s.Unit.Of(s.Value.Num), Unit: s.Unit.Name}
+		}
+	}
+	return out
+}
+
+// Fits tells whether an instrument of the shop is of the kind that a procedure
+// asks for: one kind is the other, or begins with it. "lever indicator" fits
+// "lever indicator, 0.002 mm".
+func Fits(in register.Instrument, kind string) bool {
+	a, b := strings.ToLower(in.Kind), strings.ToLower(kind)
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	rest, ok := strings.CutPrefix(b, a)
+	return ok && a != "" && (rest == "" || rest[0] == ' ' || rest[0] == ',')
+}
+
+// Bound returns an instrument of the shop in the place of one of a procedure's,
+// with the figures of the register, in the unit of its resolution.
+func Bound(name string, in register.Instrument) engine.Bound {
+	u := in.Unit.Difference()
+	if in.Unit.Name == "" {
+		u = in.Dim.Default()
+	}
+	b := engine.Bound{
+		Name: name, ID: in.ID, What: in.Kind, Unit: u.Name,
+		Resolution: size(in.Resolution, u), Error: size(in.Error, u),
+		Repeatability: size(in.Repeatability, u), Turn: size(in.Turn, u),
+		CertU: size(in.Uncertainty, u), Due: in.Due,
+	}
+	if in.Uncertainty > 0 {
+		b.CertK = in.Coverage
+	}
+	return b
+}
+
+// size gives a size in base units in the unit u, without the digits that the
+// size gives a size in base units in the unit u.
+func size(x float64, u quantity.Unit) float64 {
+	if x == 0 {
+		return 0
+	}
+	return u.Of(x)
+}
