@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	kept       = 12 // significant figures of a value: the last bits differ between processors
+	kept       = 10 // significant figures of a value: the last bits differ between processors
 	mostPlain  = 6  // most decimals of a number that nothing says the places of
 	morePlaces = 4  // that may be added to keep a value and its limit apart in print
 
@@ -59,11 +59,9 @@ func unpadded(s string) string {
 
 // placesFor returns the decimals to which a value with the expanded
 // uncertainty U, in base units, is printed in the unit u: the uncertainty has
-// two figures then (measure rule 19). Without uncertainty it is asItIs.
+// two figures then (measure rule 19). Without uncertainty it is what is usual
+// for the unit.
 func placesFor(U float64, u quantity.Unit) int {
-	if !(U > 0) || math.IsInf(U, 0) {
-		return asItIs
-	}
 	return quantity.RoundedDecimals(steady(U), u)
 }
 

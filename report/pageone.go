@@ -37,7 +37,7 @@ func (r Record) LeftOut() []Test {
 // closest to a limit, for the size of the limit, the closest first.
 func (r Record) Closest(n int) []Test {
 	out := r.with(func(t Test) bool {
-		return t.Verdict == Pass && !t.Stops && !math.IsInf(t.room(), 1)
+		return t.Verdict == Pass && !t.Setup && !math.IsInf(t.room(), 1)
 	})
 	slices.SortStableFunc(out, func(a, b Test) int { return cmp.Compare(a.room(), b.room()) })
 	return out[:min(n, len(out))]

@@ -9,7 +9,7 @@
 //
 // Numbers appear in the unit in which they are printed, with its UCUM code and
 // with the digits as printed, so that every form of the record shows the same
-// digits. Values are rounded to twelve significant figures. A minus in printed
+// digits. Values are rounded to ten significant figures. A minus in printed
 // text is U+2212. Times are UTC, in the form of RFC 3339.
 //
 // A record holds no paths and no login names: people are named as they named
@@ -94,7 +94,7 @@ type Procedure struct {
 	Rule     Rule     `json:"rule"`
 	Grade    string   `json:"grade,omitempty"`
 	Sources  []string `json:"sources,omitempty"`
-	Digest   string   `json:"digest"` // SHA-256 over all files, hexadecimal
+	Digest   string   `json:"digest,omitempty"` // SHA-256 over all files, hexadecimal
 	Files    []File   `json:"files"`
 }
 

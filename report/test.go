@@ -9,7 +9,7 @@ type Test struct {
 	Step    string   `json:"step"` // title of its step
 	Keys    []string `json:"keys,omitempty"`
 	Lasting string   `json:"test,omitempty"`  // name by which other records know it
-	Stops   bool     `json:"setup,omitempty"` // checks the set-up by a rule of its own, not the machine
+	Setup   bool     `json:"setup,omitempty"` // checks the set-up by a rule of its own, not the machine
 
 	Verdict    string      `json:"verdict"` // pass, fail, undecided, not_measured, not_applied, open
 	Word       string      `json:"word"`    // PASS, FAIL, CANNOT TELL …
@@ -162,6 +162,7 @@ type MoveJudge struct {
 type Response struct {
 	Word     string  `json:"word"`
 	Said     string  `json:"said"`
+	Told     string  `json:"told"` // the change, in words
 	Before   Number  `json:"before"`
 	After    Number  `json:"after"`
 	Change   Number  `json:"change"`

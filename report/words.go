@@ -173,11 +173,21 @@ func (s sense) allowed(lo, hi *Number) string {
 	case lo.Text == quantity.TrueMinus+hi.Text:
 		return "up to " + hi.WithUnit() + ", either way"
 	case isNought(lo.Text) && s.minus != "":
-		return s.span(*lo, *hi) + ", never " + s.minus
+		return s.span(*lo, *hi) + ", never " + unlike(s.minus, s.plus)
 	case isNought(hi.Text) && s.minus != "":
-		return s.span(*lo, *hi) + ", never " + s.plus
+		return s.span(*lo, *hi) + ", never " + unlike(s.plus, s.minus)
 	}
 	return s.span(*lo, *hi)
+}
+
+// unlike leaves out the words with which both begin: of "free end low", beside
+// "free end high", it leaves "low".
+func unlike(words, other string) string {
+	ws, os := strings.Fields(words), strings.Fields(other)
+	for len(ws) > 1 && len(os) > 1 && ws[0] == os[0] {
+		ws, os = ws[1:], os[1:]
+	}
+	return strings.Join(ws, " ")
 }
 
 func (s sense) most(hi Number) string {

@@ -166,7 +166,7 @@ func blocks(text string) []block {
 	return out
 }
 
-func begin(t *testing.T, rest string, load Loader) *Runner {
+func begin(t testing.TB, rest string, load Loader) *Runner {
 	t.Helper()
 	f := strings.Fields(rest)
 	p, err := load(f[0])

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode/utf8"
 )
 
 // Plot is a row of values, each with its doubt and its limits: a profile along
@@ -33,7 +34,9 @@ type Val struct {
 // on a telephone.
 const (
 	plotW, plotH             = 420.0, 250.0
-	left, right, top, bottom = 52.0, 12.0, 26.0, 52.0
+	right, top, bottom = 12.0, 26.0, 52.0
+
+	letter = 7.4 // width of a figure in lettering of 13 pixels
 )
 
 // Draw returns the picture of the plot. Values that are not finite are left
@@ -46,7 +49,7 @@ func (p Plot) Draw() Picture {
 		return pic
 	}
 	x, y := p.scales(vals)
-	pic.Marks = slices.Concat(band(vals, x, y), p.yAxis(y), p.xAxis(vals, x), p.trace(vals, x, y), dots(vals, x, y), p.words())
+	pic.Marks = slices.Concat(band(vals, x, y), yAxis(x.a, y), p.xAxis(vals, x), p.trace(vals, x, y), dots(vals, x, y), p.words())
 	return pic
 }
 
@@ -72,7 +75,7 @@ func (p Plot) scales(vals []Val) (x, y scale) {
 		x0, x1 = reach(x0, x1, v.At)
 		y0, y1 = reach(y0, y1, v.Y-v.U, v.Y+v.U, v.Lo, v.Hi)
 	}
-	pad := (y1 - y0) * 0.08
+	pad := (y1 - y0) * 0.11 // room for the word beside a limit
 	if pad == 0 {
 		pad = math.Max(math.Abs(y0)*0.1, 1e-6)
 	}
@@ -83,22 +86,35 @@ func (p Plot) scales(vals []Val) (x, y scale) {
 	if edge == 0 {
 		edge = 1
 	}
-	return scale{x0 - edge, x1 + edge, left, plotW - right}, scale{y0 - pad, y1 + pad, plotH - bottom, top}
+	y = scale{y0 - pad, y1 + pad, plotH - bottom, top}
+	return scale{x0 - edge, x1 + edge, labelRoom(y), plotW - right}, y
+}
+
+// labelRoom is the room to the left that the figures of the axis need.
+func labelRoom(y scale) float64 {
+	room := 40.0
+	at, decimals := ticks(y.from, y.to, 5)
+	for _, t := range at {
+		room = math.Max(room, 10+letter*float64(utf8.RuneCountInString(figure(t, decimals))))
+	}
+	return math.Min(room, plotW/3)
 }
 
 // band draws the zone between the limits, piece by piece where it changes.
 func band(vals []Val, x, y scale) []Mark {
 	var fill, lines []Mark
+	from := x.a
 	for i, v := range vals {
-		from, to := x.a, x.b
-		if i > 0 {
-			from = x.at((vals[i-1].At + v.At) / 2)
-		}
+		to := x.b
 		if i < len(vals)-1 {
+			if next := vals[i+1]; next.Lo == v.Lo && next.Hi == v.Hi {
+				continue // one piece, without a seam
+			}
 			to = x.at((v.At + vals[i+1].At) / 2)
 		}
 		hasLo, hasHi := isFinite(v.Lo), isFinite(v.Hi)
 		if !hasLo && !hasHi {
+			from = to
 			continue
 		}
 		yTop, yBottom := y.b, y.a
@@ -111,6 +127,7 @@ func band(vals []Val, x, y scale) []Mark {
 			lines = append(lines, Line{Points: []Point{{from, yBottom}, {to, yBottom}}, Class: Limit})
 		}
 		fill = append(fill, Rect{X: from, Y: yTop, W: to - from, H: yBottom - yTop, Class: Band})
+		from = to
 	}
 	last := vals[len(vals)-1]
 	if isFinite(last.Hi) {
@@ -122,7 +139,7 @@ func band(vals []Val, x, y scale) []Mark {
 	return append(fill, lines...)
 }
 
-func (p Plot) yAxis(y scale) []Mark {
+func yAxis(left float64, y scale) []Mark {
 	at, decimals := ticks(y.from, y.to, 5)
 	var ms []Mark
 	for _, t := range at {
@@ -135,7 +152,7 @@ func (p Plot) yAxis(y scale) []Mark {
 
 func (p Plot) xAxis(vals []Val, x scale) []Mark {
 	base := plotH - bottom
-	ms := []Mark{Line{Points: []Point{{left, base}, {plotW - right, base}}, Class: Axis}}
+	ms := []Mark{Line{Points: []Point{{x.a, base}, {x.b, base}}, Class: Axis}}
 	if p.Even {
 		every := (len(vals)*34 + int(x.b-x.a) - 1) / int(x.b-x.a) // labels of about 34 pixels
 		for i, v := range vals {
@@ -149,7 +166,7 @@ func (p Plot) xAxis(vals []Val, x scale) []Mark {
 			ms = append(ms, tick(x.at(t), base, figure(t, decimals))...)
 		}
 	}
-	return append(ms, Label{X: (left + plotW - right) / 2, Y: base + 32, Text: p.Across, Anchor: Middle, Class: Text})
+	return append(ms, Label{X: (x.a + x.b) / 2, Y: base + 32, Text: p.Across, Anchor: Middle, Class: Text})
 }
 
 func tick(x, base float64, text string) []Mark {

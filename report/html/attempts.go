@@ -12,7 +12,7 @@ func attemptTable(r report.Record, t report.Test) *table {
 	if len(t.Attempts) == 0 {
 		return nil
 	}
-	out := table{Caption: "Attempts, all of them", Head: []string{"Attempt", "When", "Found", "Give or take", "Verdict", "What was done then"}}
+	out := table{Caption: "All of them, the wrong ones too", Head: []string{"Attempt", "When", "Found", "Give or take", "Verdict", "What was done then"}}
 	before := []string(nil)
 	for i, a := range t.Attempts {
 		n := cell{Text: fmt.Sprint(a.N)}
@@ -81,6 +81,9 @@ func correctionSaid(c report.Correction) []string {
 		if m.Further {
 			s = "Moved further: " + m.Amount.Said
 		}
+		if m.Typed != m.Amount.Number.Text {
+			s += " (typed " + trueMinus(m.Typed) + ")"
+		}
 		out = append(out, sentence(s+prefixed("; kept because ", m.Reason)))
 	}
 	for _, j := range c.Judged {
@@ -90,14 +93,7 @@ func correctionSaid(c report.Correction) []string {
 		out = append(out, sentence("In all: "+c.Moved.Said))
 	}
 	if x := c.Response; x != nil {
-		change := "Changed by " + x.Change.WithUnit()
-		if x.UChange != nil {
-			change += ", give or take " + x.UChange.WithUnit()
-		}
-		if x.Expected != nil {
-			change += ", where " + x.Expected.WithUnit() + " was expected"
-		}
-		out = append(out, sentence(change), sentence(x.Said))
+		out = append(out, sentence(x.Told), sentence(x.Said))
 	}
 	if c.Reported != nil {
 		out = append(out, sentence("done "+stampText(*c.Reported)))

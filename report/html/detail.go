@@ -41,10 +41,10 @@ type figureOf struct {
 func newDetail(r report.Record, t report.Test) detail {
 	d := detail{Test: t, Line: foundLine(t.Found)}
 	d.facts(r)
-	for _, id := range t.Readings {
+	d.Readings = readingTables(r, t.Readings)
+	for i, id := range t.Readings {
 		if rd, ok := r.Reading(id); ok {
-			d.Readings = append(d.Readings, readingTable(rd))
-			if p, ok := readingPlot(rd, fmt.Sprintf("t%d-reading-%d", t.No, len(d.Readings))); ok && len(t.Elements) == 0 {
+			if p, ok := readingPlot(rd, fmt.Sprintf("t%d-reading-%d", t.No, i+1)); ok && len(t.Elements) == 0 {
 				d.Pictures = append(d.Pictures, p)
 			}
 		}
@@ -114,7 +114,7 @@ func (d *detail) facts(r report.Record) {
 		add("Doubt reaches", "from "+f.Between)
 	}
 	if t.P != "" {
-		add("How sure", "the limit is kept with a probability of "+t.P)
+		add("How sure", "the limit is kept with a probability of "+strings.NewReplacer("> ", "more than ", "< ", "less than ").Replace(t.P))
 	}
 	if t.Rule.Name != r.Procedure.Rule.Name {
 		add("Rule", t.Rule.Said)
@@ -177,13 +177,13 @@ func doubtTable(t report.Test) *table {
 	if len(t.Doubt) == 0 {
 		return nil
 	}
-	out := table{Caption: "Where the doubt comes from, as standard uncertainties of the result", Head: []string{"Source", "Gives", "Degrees of freedom"}, Plain: true}
+	out := table{Caption: "Where the doubt comes from, as standard uncertainties of the result", Head: []string{"Source", "Gives"}, Plain: true}
 	for _, x := range t.Doubt {
-		dof := "no end of them"
+		gives := figure(x.U.WithUnit())
 		if x.DoF > 0 {
-			dof = fmt.Sprintf("%.3g", x.DoF)
+			gives.Notes = []string{fmt.Sprintf("known with %.3g degrees of freedom", x.DoF)}
 		}
-		out.add(text(x.Source), figure(x.U.WithUnit()), figure(dof))
+		out.add(text(x.Source), gives)
 	}
 	return &out
 }
@@ -265,7 +265,7 @@ func stateSaidOf(rd report.Reading) string {
 		word = rd.State
 	}
 	if rd.Why != "" {
-		word += ": " + rd.Why
+		word += ", " + rd.Why
 	}
 	return word
 }

@@ -26,7 +26,7 @@ var (
 	styleSource string
 
 	pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-		"when": when, "day": day, "lower": lower,
+		"when": when, "day": day, "lower": lower, "keep": keep,
 	}).Parse(pageSource))
 )
 

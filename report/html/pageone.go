@@ -38,7 +38,10 @@ func (p *page) pageOne() {
 func newFall(t report.Test) fall {
 	f := fall{No: t.No, Title: t.Title, Word: t.Word}
 	if t.Found != nil {
-		line := "found " + t.Found.Said
+		line := t.Found.Said
+		if t.Found.Holds == "" {
+			line = "found " + line
+		}
 		if t.Found.U != nil {
 			line += ", give or take " + t.Found.U.WithUnit()
 		}
@@ -47,7 +50,9 @@ func newFall(t report.Test) fall {
 	if t.Why != "" {
 		f.Lines = append(f.Lines, t.Why)
 	}
-	f.Lines = append(f.Lines, "allowed "+t.Allowed.Said)
+	if t.Found == nil || t.Found.Holds == "" {
+		f.Lines = append(f.Lines, "allowed "+t.Allowed.Said)
+	}
 	if c := t.Concession; c != nil {
 		f.Lines = append(f.Lines, "concession "+c.State+concessionReason(*c))
 	}
@@ -98,11 +103,11 @@ func limitsSaid(r report.Record) []string {
 		for _, t := range v {
 			nos = append(nos, fmt.Sprint(t.No))
 		}
-		word, are := "test ", " is"
-		if len(nos) > 1 {
-			word, are = "tests ", " are"
+		of := "limit of test " + nos[0] + " is"
+		if n := len(nos); n > 1 {
+			of = "limits of tests " + strings.Join(nos[:n-1], ", ") + " and " + nos[n-1] + " are"
 		}
-		out = append(out, "V: the limit of "+word+strings.Join(nos, ", ")+are+" from memory of the source, its text not seen. Verify before relying on it.")
+		out = append(out, "V: the "+of+" from memory of the source, its text not seen. Verify before relying on it.")
 	}
 	if len(out) == 0 {
 		out = append(out, "As the test sheet has them, each with its source.")

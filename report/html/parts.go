@@ -18,12 +18,12 @@ func parts(r report.Record) []part {
 	}
 }
 
-// filled leaves out tables without a row.
+// filled leaves out tables without a row and columns without an entry.
 func filled(ts ...table) []table {
 	var out []table
 	for _, t := range ts {
 		if len(t.Rows) > 0 {
-			out = append(out, t)
+			out = append(out, t.withoutEmptyColumns())
 		}
 	}
 	return out
@@ -240,7 +240,7 @@ func amendments(r report.Record) table {
 func withdrawals(r report.Record) table {
 	t := table{Caption: "Answers taken back", Head: []string{"Answer", "It said", "Given", "Taken back"}}
 	for _, w := range r.Withdrawals {
-		t.add(text(w.What), text(w.Said), times(w.Of.Time), cell{Text: stampText(w.At)})
+		t.add(text(w.What), text(trueMinus(w.Said)), times(w.Of.Time), cell{Text: stampText(w.At)})
 	}
 	return t
 }

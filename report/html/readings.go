@@ -9,6 +9,67 @@ import (
 	"waywright/report"
 )
 
+// readingTables shows readings. Those of one value in one place share a table
+// with their neighbours of the same unit.
+func readingTables(r report.Record, ids []string) []table {
+	var out []table
+	for i := 0; i < len(ids); i++ {
+		rd, ok := r.Reading(ids[i])
+		if !ok {
+			continue
+		}
+		if !single(rd) {
+			out = append(out, readingTable(rd))
+			continue
+		}
+		together := []report.Reading{rd}
+		for i+1 < len(ids) {
+			next, ok := r.Reading(ids[i+1])
+			if !ok || !single(next) || next.Unit != rd.Unit {
+				break
+			}
+			together = append(together, next)
+			i++
+		}
+		out = append(out, singlesTable(together))
+	}
+	return out
+}
+
+func single(rd report.Reading) bool {
+	return len(rd.Places) == 1 && len(rd.Keys) == 0 && rd.Positive == ""
+}
+
+func singlesTable(rds []report.Reading) table {
+	t := table{Caption: strings.TrimSuffix("Values as read, "+rds[0].Unit, ", "), Plain: true}
+	most := 1
+	for _, rd := range rds {
+		most = max(most, len(rd.Places[0].Takes))
+	}
+	shown := min(most, mostTakes)
+	t.Head = takeHeads("Reading", most, shown)
+	if most > shown {
+		t.Caption += fmt.Sprintf(". The first %d takes; all are in record.json", shown)
+	}
+	for _, rd := range rds {
+		cs := placeRow(rd.Places[0], shown, most > 1)
+		cs[0] = text(rd.Title)
+		t.add(cs...)
+	}
+	return t
+}
+
+func takeHeads(first string, most, shown int) []string {
+	head := []string{first}
+	if most == 1 {
+		return append(head, "Value")
+	}
+	for i := range shown {
+		head = append(head, fmt.Sprintf("Take %d", i+1))
+	}
+	return append(head, "Mean")
+}
+
 // readingTable shows the values of one reading: places down, takes across. A
 // reading of one take over two keys has the last key across, as a test sheet
 // has mark up and mark down.
@@ -114,15 +175,7 @@ func listTable(t *table, rd report.Reading) {
 	if head == "" {
 		head = "Read"
 	}
-	t.Head = []string{head}
-	if most == 1 {
-		t.Head = append(t.Head, "Value")
-	} else {
-		for i := range shown {
-			t.Head = append(t.Head, fmt.Sprintf("Take %d", i+1))
-		}
-		t.Head = append(t.Head, "Mean")
-	}
+	t.Head = takeHeads(head, most, shown)
 	if most > shown {
 		t.Caption += fmt.Sprintf(" The first %d takes; all %d are in record.json.", shown, most)
 	}
@@ -173,7 +226,7 @@ func takeCell(t report.Take) cell {
 		c.Notes = append(c.Notes, "taken back")
 	}
 	if len(t.Amended) == 0 && typedOtherwise(t) {
-		c.Notes = append(c.Notes, "typed "+t.Typed)
+		c.Notes = append(c.Notes, "typed "+trueMinus(t.Typed))
 	}
 	if t.Odd != "" || t.Reason != "" {
 		c.Notes = append(c.Notes, strings.TrimPrefix(t.Odd+prefixed("; kept because ", t.Reason), "; "))

@@ -52,9 +52,9 @@ func sheetRow(r report.Record, t report.Test) []cell {
 	diagram := cell{Picture: strip(t), Notes: present([]string{stripSaid(t)})}
 	return []cell{
 		{Text: fmt.Sprint(t.No), Number: true}, text(t.Title), diagram, text(t.Allowed.Said), found, left,
-		text(giveOrTake(t.Found), coverage(t.Found)), verdict,
+		{Text: giveOrTake(t.Found), Notes: present([]string{coverage(t.Found)}), Number: true}, verdict,
 		text(strings.Join(instrumentNames(r, t.Instruments), ", ")), source, figure(fmt.Sprint(len(t.Attempts))),
-		{Text: fmt.Sprintf("test %d", t.No), Link: fmt.Sprintf("test-%d", t.No)},
+		{Text: fmt.Sprintf("test %d", t.No), Number: true, Link: fmt.Sprintf("test-%d", t.No)},
 	}
 }
 

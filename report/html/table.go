@@ -43,6 +43,32 @@ func present(ss []string) []string {
 	return out
 }
 
+// withoutEmptyColumns leaves out the columns that have nothing in any row.
+func (t table) withoutEmptyColumns() table {
+	out := table{Caption: t.Caption, Wide: t.Wide, Plain: t.Plain}
+	used := make([]bool, len(t.Head))
+	for _, r := range t.Rows {
+		for i, c := range r.Cells {
+			used[i] = used[i] || !c.Empty()
+		}
+	}
+	for i, h := range t.Head {
+		if used[i] {
+			out.Head = append(out.Head, h)
+		}
+	}
+	for _, r := range t.Rows {
+		kept := row{Group: r.Group}
+		for i, c := range r.Cells {
+			if used[i] {
+				kept.Cells = append(kept.Cells, c)
+			}
+		}
+		out.Rows = append(out.Rows, kept)
+	}
+	return out
+}
+
 func (t *table) add(cells ...cell) { t.Rows = append(t.Rows, row{Cells: cells}) }
 
 // Label is the head of a column, for the cards of narrow screens.

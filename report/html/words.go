@@ -2,10 +2,12 @@ package html
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
 
+	"waywright/checks/quantity"
 	"waywright/report"
 )
 
@@ -74,6 +76,28 @@ func stampText(s report.Stamp) string {
 	}
 	return when(s.Time) + ", by " + s.By
 }
+
+// keep holds a figure and its unit together on a line.
+func keep(s string) string { return figureAndUnit.ReplaceAllString(s, "$1\u00a0$2") }
+
+// figureAndUnit finds a figure with a unit behind it, which stay on one line.
+var figureAndUnit = unitPattern()
+
+func unitPattern() *regexp.Regexp {
+	var symbols []string
+	for _, u := range quantity.Units() {
+		if u.Symbol != "" {
+			symbols = append(symbols, regexp.QuoteMeta(u.Symbol))
+		}
+	}
+	slices.SortFunc(symbols, func(a, b string) int { return len(b) - len(a) })
+	return regexp.MustCompile(`([0-9]) ((?:` + strings.Join(symbols, "|") + `)(?:[^\pL]|$))`)
+}
+
+// trueMinus puts the minus of pages in the place of the one on a keyboard.
+func trueMinus(typed string) string { return keyboardMinus.ReplaceAllString(typed, "${1}−$2") }
+
+var keyboardMinus = regexp.MustCompile(`(^|\s)-([0-9.,])`)
 
 // giveOrTake is the doubt of a value.
 func giveOrTake(f *report.Finding) string {

@@ -107,7 +107,7 @@ func barTests(by string) []report.Test {
 	even.Attempts = []report.Attempt{
 		{N: 1, At: stamp(24, "10T08:20:00", by), AsFound: true, Verdict: report.Fail, Word: "FAIL", Found: even.AsFound.Found, Allowed: within, P: "0.039", Worst: "100 mm", Elements: before, Readings: []string{"bar#13"}, Instruments: []string{"comparator#6"}, Ended: "after: Dwell where the bar is fat",
 			Way: &report.Way{Name: "lap", Said: "Dwell where the bar is fat", At: stamp(31, "10T09:20:00", by), Correction: &report.Correction{Name: "lap", Title: "Dwell where the bar is fat", N: 1, Asked: []report.Amount{took}, Gain: 0.8, Reported: ptr(stamp(31, "10T09:20:00", by)),
-				Response: &report.Response{Word: "part", Said: "It was moved part of the way.", Before: *um("4.1"), After: *um("1.2"), Change: *um("−2.9"), UChange: um("0.6"), Expected: um("−4.0")}}}},
+				Response: &report.Response{Word: "part", Said: "It was moved part of the way.", Told: "It went 2.9 µm less, give or take 0.6 µm; 4.0 µm less was expected.", Before: *um("4.1"), After: *um("1.2"), Change: *um("−2.9"), UChange: um("0.6"), Expected: um("−4.0")}}}},
 		{N: 2, At: stamp(69, "19T10:20:00", "C. Brandt"), Verdict: report.Pass, Word: "PASS", Found: even.Found, Allowed: within, P: "> 0.999", Worst: "100 mm", Elements: after, Readings: []string{"bar#60"}, Instruments: []string{"comparator#6"}, Stands: true},
 	}
 	concession := report.Concession{No: 1, Test: "ends", TestNo: 2, Title: "Ends not bell-mouthed", Word: "CANNOT TELL", Reason: "a finer comparator is not to be had", Asked: stamp(80, "19T11:00:00", "C. Brandt"), State: "asked", Said: "Asked for, not decided yet."}
@@ -119,7 +119,7 @@ func barTests(by string) []report.Test {
 		Way: &report.Way{Name: "concession", Said: "A concession was asked for.", Reason: concession.Reason, At: concession.Asked}}}
 	whole := report.Test{No: 3, Name: "whole", Title: "One size over the whole length", Step: "Measure under the driver", Verdict: report.NotMeasured, Word: "NOT MEASURED", Why: "boss under the driver",
 		Allowed: report.Allowed{Upper: um("3"), Said: "at most 3 µm", Source: "shop rule, estimate"}, Rule: guarded, AsFound: report.AsFound{Said: "not read"}}
-	mark := report.Test{No: 4, Name: "marked", Title: "The mark " + hostile + " is on the driven end", Step: "Measure under the driver", Stops: true, Verdict: report.Fail, Word: "FAIL",
+	mark := report.Test{No: 4, Name: "marked", Title: "The mark " + hostile + " is on the driven end", Step: "Measure under the driver", Setup: true, Verdict: report.Fail, Word: "FAIL",
 		Found: &report.Finding{Said: "it is not so", Holds: "no", Exact: true}, Allowed: report.Allowed{Said: "it must be so", Formula: `reading.mark == "driven"`, Source: "drawing"}, Rule: report.Rule{Name: "simple", Said: "Simple."},
 		AsFound:  report.AsFound{Read: true, Said: "it is not so", Verdict: report.Fail, Word: "FAIL"},
 		Attempts: []report.Attempt{{N: 1, At: stamp(75, "19T10:40:00", "C. Brandt"), AsFound: true, Verdict: report.Fail, Word: "FAIL", Found: &report.Finding{Said: "it is not so", Holds: "no", Exact: true}, Allowed: report.Allowed{Said: "it must be so"}, Stands: true}}}
