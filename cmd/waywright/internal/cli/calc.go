@@ -11,6 +11,7 @@ import (
 	"waywright/checks/catalogue"
 	"waywright/checks/quantity"
 	"waywright/checks/value"
+	"waywright/cmd/waywright/internal/voice"
 	"waywright/procedures/diagnose"
 	"waywright/procedures/formula"
 	"waywright/procedures/formula/compile"
@@ -74,7 +75,7 @@ type calculated struct {
 	Value      *float64 `json:"value,omitempty"` // in Unit, where it is one number
 	Unit       string   `json:"unit,omitempty"`
 	Code       string   `json:"ucum,omitempty"`
-	Plus       string   `json:"plus_means,omitempty"`
+	Plus       string   `json:"sign,omitempty"`
 	Source     string   `json:"source,omitempty"`
 }
 
@@ -104,7 +105,7 @@ func (a *app) calc(expr, in string, asJSON bool) error {
 	}
 	a.printf("%s\n", out.Text)
 	if out.Plus != "" {
-		a.printf("plus: %s\n", out.Plus)
+		a.printf("%s\n", voice.Sentence(out.Plus))
 	}
 	return nil
 }
@@ -183,7 +184,7 @@ type described struct {
 	Call    string   `json:"call"`
 	Doc     string   `json:"doc"`
 	Params  []string `json:"parameters,omitempty"`
-	Signs   string   `json:"plus_means,omitempty"`
+	Signs   string   `json:"sign,omitempty"`
 	Source  string   `json:"source,omitempty"`
 	Example string   `json:"example,omitempty"`
 	Gives   string   `json:"gives,omitempty"`
@@ -223,7 +224,7 @@ func (a *app) function(f *catalogue.Func, asJSON bool) error {
 		a.printf("%s", fill(p, "    ", 78))
 	}
 	if d.Signs != "" {
-		a.printf("%s", fill("Plus means: "+d.Signs, "  ", 78))
+		a.printf("%s", fill("Sign: "+d.Signs, "  ", 78))
 	}
 	if d.Source != "" {
 		a.printf("%s", fill("Source: "+d.Source, "  ", 78))

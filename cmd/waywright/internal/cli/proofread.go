@@ -117,23 +117,13 @@ func (a *app) proofText(name string, r proofread.Result) {
 		return
 	}
 	if len(r.Zones) > 0 {
-		a.printf("  What must be read for a pass%s:\n", where(r))
+		a.printf("  What must be read for a pass:\n")
 	}
 	for _, z := range r.Zones {
-		a.printf("    %s\n", diagnose.Plain(z.String()))
+		a.item("    ", "-", diagnose.Plain(z.String()))
 		if z.Known && !z.CanPass {
 			a.printf("      A perfect machine could not pass with this instrument.\n")
 		}
 	}
 	a.printf("  Longest path: %s\n", plural(r.Prompts, "question"))
-}
-
-// where says for which givens the zones are worked out.
-func where(r proofread.Result) string {
-	for _, z := range r.Zones {
-		if z.Known && z.Where != "" {
-			return ", for " + z.Where
-		}
-	}
-	return ""
 }

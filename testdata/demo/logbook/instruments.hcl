@@ -1,0 +1,18 @@
+instrument "M-7" {
+  kind          = "outside micrometer"
+  resolution    = um(1)
+  error         = um(4)
+  repeatability = um(1)
+  turn          = mm(0.5)
+  certificate   = "K-0418"
+  calibrated    = "2026-02-16"
+  due           = "2028-02-16"
+}
+
+instrument "I-3" {
+  kind       = "dial indicator"
+  resolution = um(10)
+  error      = um(13)
+  turn       = mm(1)
+  due        = "2027-09-01"
+}

@@ -1,0 +1,9 @@
+person "ines" {
+  name  = "Ines Brandt"
+  roles = ["fitter"]
+}
+
+person "tom" {
+  name  = "Tom Acker"
+  roles = ["inspector"]
+}
