@@ -252,8 +252,12 @@ func tooDeep(shown string, b []byte) diagnose.List {
 	return nil
 }
 
-// rng turns a range of the parser into one of ours.
+// rng turns a range of the parser into one of ours. Of what breaks off in the
+// middle the parser gives ranges that end before they begin.
 func rng(r hcl.Range) source.Range {
+	if r.End.Byte < r.Start.Byte {
+		r.End = r.Start
+	}
 	return source.Range{
 		File:  r.Filename,
 		Start: source.Pos{Line: r.Start.Line, Column: r.Start.Column, Byte: r.Start.Byte},

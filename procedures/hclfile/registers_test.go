@@ -1,0 +1,160 @@
+package hclfile_test
+
+import (
+	"slices"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+
+	"waywright/checks/value"
+	"waywright/procedures/diagnose"
+	"waywright/procedures/formula/compile"
+	"waywright/procedures/hclfile"
+	"waywright/procedures/register"
+)
+
+const machines = `# The machines of the shop.
+machine "lathe-2" {
+  class         = "centre lathe"
+  serial        = "1180"
+  stands        = "bay 3"
+  spindle_taper = "MT3"
+  centre_height = mm(125)
+  swing         = inch(10)
+  rack_pitch    = mm(6.3)
+  test_bar {
+    length   = mm(310)
+    diameter = mm(30)
+  }
+}
+machine "M-7" { class = "milling machine" }
+`
+
+func TestMachines(t *testing.T) {
+	ms, ds := hclfile.Machines(fstest.MapFS{"machines.hcl": {Data: []byte(machines)}}, "machines.hcl")
+	if len(ds) > 0 || len(ms) != 2 {
+		t.Fatalf("%d machines, %v", len(ms), ds)
+	}
+	m := ms[0]
+	if m.ID != "lathe-2" || m.Class != "centre lathe" || ms[1].ID != "M-7" {
+		t.Errorf("the first is %+v", m)
+	}
+	for path, want := range map[string]value.Value{
+		"test_bar.length": value.Num(310), "test_bar.diameter": value.Num(30), "centre_height": value.Num(125),
+		"swing": value.Num(254), "rack_pitch": value.Num(6.3), "spindle_taper": value.Str("MT3"), "class": value.Str("centre lathe"),
+		"maker": value.NotYet(), "feet_along": value.NotYet(),
+	} {
+		if diff := cmp.Diff(want, m.Value(path)); diff != "" {
+			t.Errorf("machine.%s: %s", path, diff)
+		}
+	}
+	if u := m.Sizes["swing"].Unit.Name; u != "inch" {
+		t.Errorf("swing is written in %s", u)
+	}
+}
+
+func TestMachinesSayWhatIsWrong(t *testing.T) {
+	src := `machine "a" {
+  clas          = "centre lathe"
+  centre_height = deg(3)
+  centre_hight  = mm(3)
+  swing         = 250
+}
+machine "a" { class = "x" }
+machine "b c" { class = "x" }
+lathe "d" {}
+`
+	_, ds := hclfile.Machines(fstest.MapFS{"machines.hcl": {Data: []byte(src)}}, "machines.hcl")
+	var got []string
+	for _, d := range ds {
+		got = append(got, d.Code+" "+src[d.Subject.Start.Byte:d.Subject.End.Byte])
+	}
+	want := []string{`E103 machine "a"`, "E101 clas", "E301 deg(3)", "W504 centre_hight", "E301 250", `E203 "a"`, `E108 "b c"`, `E102 lathe "d"`}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestInstruments(t *testing.T) {
+	src := `instrument "M-3" {
+  kind        = "outside micrometer"
+  resolution  = um(1)
+  error       = um(4)
+  turn        = mm(0.5)
+  certificate = "K-2026-118"
+  uncertainty = um(1.5)
+  calibrated  = "2026-03-02"
+  due         = "2027-03-02"
+}
+instrument "I-9" {
+  kind       = "dial indicator"
+  resolution = thou(0.5)
+  division   = thou(1)
+  due        = "next spring"
+}
+`
+	ins, ds := hclfile.Instruments(fstest.MapFS{"instruments.hcl": {Data: []byte(src)}}, "instruments.hcl")
+	if len(ins) != 2 || len(ds) != 1 || ds[0].Code != "E112" || ds[0].Subject.Start.Line != 15 {
+		t.Fatalf("%d instruments, %v", len(ins), ds)
+	}
+	m := ins[0]
+	if m.ID != "M-3" || m.Resolution != 0.001 || m.Error != 0.004 || !m.HasError || m.Turn != 0.5 || m.Uncertainty != 0.0015 ||
+		m.Coverage != 2 || m.Division != m.Resolution || m.Certificate != "K-2026-118" || m.Due != "2027-03-02" || m.HasZero {
+		t.Errorf("M-3 is %+v", m)
+	}
+	if got := ins[1]; got.Division != 0.0254 || got.Unit.Name != "thou" || got.HasError {
+		t.Errorf("I-9 is %+v", got)
+	}
+}
+
+func TestPeople(t *testing.T) {
+	src := "person \"anna\" {\n  name  = \"Anna Brook\"\n  roles = [\"fitter\", \"inspector\"]\n}\nperson \"x\" {}\n"
+	ps, ds := hclfile.People(fstest.MapFS{"people.hcl": {Data: []byte(src)}}, "people.hcl")
+	if len(ps) != 2 || ps[0].Name != "Anna Brook" || !slices.Equal(ps[0].Roles, []string{"fitter", "inspector"}) {
+		t.Errorf("people are %+v", ps)
+	}
+	if len(ds) != 1 || ds[0].Code != "E103" {
+		t.Errorf("said: %v, want E103 of x", ds)
+	}
+}
+
+// A register that is not there is an error that names it.
+func TestRegistersMissing(t *testing.T) {
+	_, ds := hclfile.People(fstest.MapFS{}, "people.hcl")
+	if len(ds) != 1 || ds[0].Code != "E001" {
+		t.Errorf("said: %v", ds)
+	}
+}
+
+// What the machine's entry has a fixed name for can be asked for by name.
+func TestMachineSizesInFrom(t *testing.T) {
+	for _, k := range register.Sizes() {
+		answer := "text = true"
+		if k.Unit != nil {
+			answer = "unit = \"mm\"\n  range = [mm(1), mm(2)]"
+		}
+		want(t, procedure("given \"x\" {\n  ask = \"X\"\n  "+answer+"\n  from = machine."+k.Path+"\n}\n"))
+		if k.Doc == "" {
+			t.Errorf("%s is not explained", k.Path)
+		}
+	}
+	want(t, procedure("given \"x\" {\n  ask = \"X\"\n  unit = \"mm\"\n  from = machine.quill.travel\n}\n"))
+}
+
+// The codes of formulas are explained where all codes are, under the same
+// summary.
+func TestFormulaCodesAreExplained(t *testing.T) {
+	have := map[string]bool{}
+	for _, c := range compile.Codes() {
+		have[string(c)] = true
+		if e, ok := diagnose.Explain(string(c)); !ok || e.Summary != c.Summary() {
+			t.Errorf("%s is %q here and %q there", c, c.Summary(), e.Summary)
+		}
+	}
+	for _, c := range diagnose.Codes() {
+		if c[0] == 'F' && !have[c] {
+			t.Errorf("%s is not a code of formulas", c)
+		}
+	}
+}

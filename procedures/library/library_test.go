@@ -1,0 +1,51 @@
+package library_test
+
+import (
+	"path"
+	"strings"
+	"testing"
+
+	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile"
+	"waywright/procedures/library"
+	"waywright/procedures/proofread"
+)
+
+// Every file that ships proofreads without an error.
+func TestLibraryProofreads(t *testing.T) {
+	files := []string{"shared.hcl", "lathe/shared.hcl"}
+	for _, name := range library.List() {
+		files = append(files, name+".hcl")
+	}
+	for _, f := range files {
+		r := proofread.File(hclfile.Source{FS: library.FS(), Path: f})
+		if r.Diagnostics.HasErrors() {
+			var b strings.Builder
+			if err := diagnose.WriteText(&b, r.Diagnostics, r.Text); err != nil {
+				t.Fatal(err)
+			}
+			t.Errorf("%s\n%s", f, b.String())
+		}
+	}
+}
+
+func TestFind(t *testing.T) {
+	for _, name := range library.List() {
+		for _, as := range []string{name, path.Base(name), name + ".hcl"} {
+			if full, ok := library.Find(as); !ok || full != name {
+				t.Errorf("Find(%q) = %q, %t; want %q", as, full, ok, name)
+			}
+		}
+		if b, ok := library.Text(name); !ok || len(b) == 0 {
+			t.Errorf("Text(%q) has %d bytes, %t", name, len(b), ok)
+		}
+	}
+	for _, as := range []string{"", "shared", "no-such-procedure", "../lathe/shared"} {
+		if full, ok := library.Find(as); ok {
+			t.Errorf("Find(%q) = %q", as, full)
+		}
+		if _, ok := library.Source(as); ok {
+			t.Errorf("Source(%q) is there", as)
+		}
+	}
+}
