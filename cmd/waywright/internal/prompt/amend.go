@@ -97,7 +97,7 @@ func distance(values []float64, group []int, i int) (apart, spread float64) {
 }
 
 func (t *talk) amendValue(label string, k engine.KeptAnswer) reply {
-	ask := lines(fmt.Sprintf("%s was %s. It should be?", voice.You(label), k.Value))
+	ask := lines(strings.ToUpper(label[:1]) + fmt.Sprintf("%s was %s. It should be?", voice.You(label[1:]), k.Value))
 	return t.open(page{screen: ask, typed: func(value string) reply {
 		return t.why("Why?", []string{"mistyped", "misread", "wrong place"}, func(reason string) reply {
 			return t.say(engine.Input{Verb: engine.Amend, Name: k.Name, Take: k.Take, Text: value, Reason: reason})

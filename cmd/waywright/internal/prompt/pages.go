@@ -118,8 +118,15 @@ func (t *talk) signNow(who string) reply {
 	}})
 }
 
-// outlook is the outcome if everybody signs.
+// outlook is the outcome if the last of the roles signs, or "" where others
+// sign after this one.
 func (t *talk) outlook() engine.Outcome {
+	if st := t.s.State(); st != nil && t.q.Role != nil {
+		roles := st.Plan().Procedure().Signoffs
+		if n := len(roles); n > 0 && roles[n-1] != t.q.Role {
+			return ""
+		}
+	}
 	out := engine.Accepted
 	for _, j := range t.judgements() {
 		switch c := j.Conceded; {
@@ -240,6 +247,9 @@ func (t *talk) note() reply {
 }
 
 func (t *talk) noteText(text string) reply {
+	if strings.Trim(text, "0123456789 ") == "" && t.page != nil {
+		return remark("I read " + text + ". The note is wanted in words.")
+	}
 	return t.say(engine.Input{Verb: engine.Note, Text: text})
 }
 

@@ -3,7 +3,6 @@ package prompt
 import (
 	"os"
 	"testing"
-	"time"
 
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
@@ -14,7 +13,7 @@ import (
 // begin starts a run of a test procedure on the lathe of the tests.
 func begin(t testing.TB, name string) *enginetest.Runner {
 	t.Helper()
-	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("../../../../testdata/procedures/design"), Path: name + ".hcl"})
+	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("testdata/procedures"), Path: name + ".hcl"})
 	if diags.HasErrors() {
 		t.Fatalf("%s: %v", name, diags)
 	}
@@ -27,15 +26,4 @@ func begin(t testing.TB, name string) *enginetest.Runner {
 
 func options(r *enginetest.Runner) Options {
 	return Options{Voice: voice.Voice{Title: r.Plan.Procedure().Title, Machine: "lathe-2"}}
-}
-
-// clocked is a run whose clock goes on by as much a question.
-type clocked struct {
-	*enginetest.Runner
-	step time.Duration
-}
-
-func (c clocked) Next() engine.Question {
-	c.Clock = c.Clock.Add(c.step)
-	return c.Runner.Next()
 }

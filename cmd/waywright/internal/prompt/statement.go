@@ -298,14 +298,15 @@ func attachVerb(rest string, column int) (Statement, error) {
 func amendVerb(rest string, column int) (Statement, error) {
 	name, value, _ := strings.Cut(rest, " ")
 	st := Statement{Input: engine.Input{Verb: engine.Amend, Name: name}}
-	value = strings.TrimPrefix(strings.TrimSpace(value), "= ")
+	equals := func(s string) string { return strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(s), "=")) }
+	value = equals(value)
 	if after, ok := strings.CutPrefix(value, "take "); ok {
 		number, tail, _ := strings.Cut(strings.TrimSpace(after), " ")
 		n, err := strconv.Atoi(number)
 		if err != nil || n < 1 {
 			return Statement{}, wrong(column, "take %q is not a whole number above 0: write amend %s take 2 VALUE because REASON", number, name)
 		}
-		st.Take, value = n, strings.TrimSpace(tail)
+		st.Take, value = n, equals(tail)
 	}
 	text, reason, err := because(value, column)
 	switch {

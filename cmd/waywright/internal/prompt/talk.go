@@ -133,7 +133,9 @@ func (t *talk) enter(line string) reply {
 		return r
 	}
 	if t.part < len(t.pages())-1 {
-		return remark("There is more to read first. Enter turns the page.")
+		r := remark("There is more to read first. Enter turns the page.")
+		r.fresh = true // the line is emptied, so that Enter alone can turn it
+		return r
 	}
 	if o, ok := match(line, t.asked.Options); ok {
 		return t.act(o, line)

@@ -24,7 +24,7 @@ func direct(ad *engine.Advice) bool {
 func (v Voice) way(q engine.Question, a *Asked) {
 	a.Head = nil
 	if q.Response != nil {
-		a.Head = v.Responded(*q.Response)
+		a.Head = append(v.Responded(*q.Response), Line{})
 	}
 	if q.Gate != nil {
 		a.Body = v.Judged(*q.Gate)
@@ -216,7 +216,7 @@ func (v Voice) headline(ad engine.Advice) Screen {
 		head = strings.ToUpper(times(whole, "division", "divisions"))
 	}
 	shown := "  " + Sentence(words+on(ad.Instrument))
-	if exactly := times(whole, "division", "divisions"); words == exactly {
+	if exactly := times(whole, "division", "divisions"); words == exactly || whole > 3 {
 		size := math.Abs(ad.Amount) / ad.Divisions
 		shown = "  " + exactly + ": " + amount(size*float64(whole), u, step(ad.Instrument)) + on(ad.Instrument) + "."
 	}

@@ -62,10 +62,15 @@ func (v Voice) sign(q engine.Question, a *Asked) {
 	a.Value = true
 }
 
-// SignNow is the last question before a signature.
+// SignNow is the last question before a signature. The outcome is told where
+// this is the last one that is wanted; otherwise it is empty.
 func (v Voice) SignNow(who string, o engine.Outcome, js []engine.Judgement) Screen {
 	s := v.Short(js)
-	s = append(s, Line{Text: outcomeWords(o, js) + ", when " + who + " signs."})
+	if o != "" {
+		s = append(s, Line{Text: outcomeWords(o, js) + ", when " + who + " signs."})
+	} else {
+		s = append(s, Line{Text: who + " signs for what was done and read."})
+	}
 	return append(s, Line{Text: "Type  sign  in full. Anything else leaves it open."})
 }
 
