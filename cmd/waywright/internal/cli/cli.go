@@ -76,7 +76,6 @@ kept is ever lost: stop at any time and go on with resume.`,
 		a.runCommand(), a.resumeCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(),
 		a.proofreadCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)
-	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	for _, c := range root.Commands() {
 		c.DisableFlagsInUseLine = true
 	}
@@ -188,14 +187,17 @@ func version() string {
 	return "0.1.0"
 }
 
+// name returns what a command is called behind the program's name.
+func name(c *cobra.Command) string { return strings.TrimPrefix(c.CommandPath(), "waywright ") }
+
 // takes returns a check of the arguments that names what is wanted.
 func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) < least:
-			return cannot("%s needs %s. Example:\n%s", c.CommandPath(), what, c.Example)
+			return cannot("%s needs %s. Example:\n%s", name(c), what, c.Example)
 		case most >= 0 && len(args) > most:
-			return cannot("%s takes %s, and %q is left over. See: %s --help", c.CommandPath(), what, strings.Join(args[most:], " "), c.CommandPath())
+			return cannot("%s takes %s, and %q is left over. See: %s --help", name(c), what, strings.Join(args[most:], " "), c.CommandPath())
 		}
 		return nil
 	}

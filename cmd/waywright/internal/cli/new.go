@@ -85,9 +85,9 @@ func (a *app) fillIn(c *cobra.Command, what string, blanks []blank) error {
 		}
 		if !asking {
 			if f.need && f.flag == "" {
-				return cannot("%s needs an id. Example:\n%s", c.CommandPath(), c.Example)
+				return cannot("%s needs an id. Example:\n%s", name(c), c.Example)
 			} else if f.need {
-				return cannot("%s needs --%s: %s. Example:\n%s", c.CommandPath(), f.flag, f.help, c.Example)
+				return cannot("%s needs --%s: %s. Example:\n%s", name(c), f.flag, f.help, c.Example)
 			}
 			continue
 		}

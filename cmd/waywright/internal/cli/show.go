@@ -1,12 +1,14 @@
 package cli
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"waywright/checks"
 	"waywright/checks/quantity"
+	"waywright/checks/value"
 	"waywright/procedures"
 	"waywright/procedures/formula"
 	"waywright/procedures/proofread"
@@ -147,16 +149,17 @@ func (a *app) needs(p *procedures.Procedure) {
 		a.item("  ", "-", "the grade: "+strings.Join(p.Grades, ", "))
 	}
 	for _, g := range p.Givens {
-		s := or(text(g.Ask), text(g.Title))
-		if g.Unit != nil {
-			s += ", " + g.Unit.Symbol
+		for _, s := range append(asks(g.Ask, g.Each), asks(g.Title, g.Each)...) {
+			if g.Unit != nil {
+				s += ", " + g.Unit.Symbol
+			}
+			a.item("  ", "-", s)
 		}
-		a.item("  ", "-", s)
 	}
 }
 
 func (a *app) step(p *procedures.Procedure, n int, st *procedures.Step) {
-	head := or(text(st.Title), st.Name)
+	head := or(strings.Join(asks(st.Title, st.Each), " / "), st.Name)
 	if st.Spindle != procedures.AnySpindle {
 		head += ". Spindle " + st.Spindle.String()
 	}
@@ -171,7 +174,7 @@ func (a *app) step(p *procedures.Procedure, n int, st *procedures.Step) {
 		a.item("   ", "!", text(c.Text))
 	}
 	for _, d := range st.Do {
-		a.item("   ", "-", text(d))
+		a.item("   ", "-", strings.Join(asks(d, st.Each), " / "))
 	}
 	for _, it := range st.Items {
 		a.itemOf(p, it)
@@ -185,24 +188,16 @@ func (a *app) itemOf(p *procedures.Procedure, it procedures.Item) {
 	case *procedures.Wait:
 		s := "Wait: " + text(it.Why)
 		if it.AtLeast != nil {
-			s += ", at least " + shown(it.AtLeast)
+			s += ", at least " + shown(it.AtLeast, nil)
 		}
 		if it.Until != nil {
-			s += ", until " + text(it.Until.Ask) + " agrees twice within " + shown(it.Until.Agree)
+			s += ", until " + text(it.Until.Ask) + " agrees twice within " + shown(it.Until.Agree, &it.Until.Unit)
 		}
 		a.item("   ", "…", s+".")
 	case *procedures.Reading:
-		s := text(it.Ask)
-		if it.Unit != nil {
-			s += ", " + it.Unit.Symbol
+		for _, s := range asks(it.Ask, slices.Concat(it.Step.Each, it.Each)) {
+			a.item("   ", ">", s+reading(it))
 		}
-		if it.Repeat > 1 {
-			s += ", " + plural(it.Repeat, "take")
-		}
-		if it.With != nil {
-			s += ", with the " + it.With.Kind
-		}
-		a.item("   ", ">", s)
 	case *procedures.Result:
 		a.item("   ", "=", or(text(it.Title), it.Name)+": "+it.Value.Source())
 	case *procedures.Gate:
@@ -213,10 +208,28 @@ func (a *app) itemOf(p *procedures.Procedure, it procedures.Item) {
 	}
 }
 
+// reading says in which unit, how often and with what something is read.
+func reading(r *procedures.Reading) string {
+	s := ""
+	if r.Unit != nil {
+		s += ", " + r.Unit.Symbol
+	}
+	if r.Repeat > 1 {
+		s += ", " + plural(r.Repeat, "take")
+	}
+	if r.With != nil {
+		s += ", with the " + r.With.Kind
+	}
+	return s
+}
+
 // shown shows what a program gives before the run, or how it is written.
-func shown(p *formula.Program) string {
+func shown(p *formula.Program, u *quantity.Unit) string {
 	if v, ok := p.Static(); ok {
-		return formula.Show(v, p.Type(), nil)
+		if p.Type().Kind == value.Number && p.Type().Dim == quantity.Time {
+			return hours(v.Num / 60)
+		}
+		return formula.Show(v, p.Type(), u)
 	}
 	return p.Source()
 }
@@ -226,9 +239,9 @@ func limits(g *procedures.Gate) string {
 	case g.Within != nil:
 		return "within " + g.Within.Source()
 	case g.AtMost != nil:
-		return "at most " + shown(g.AtMost)
+		return "at most " + shown(g.AtMost, &g.Unit)
 	case g.AtLeast != nil:
-		return "at least " + shown(g.AtLeast)
+		return "at least " + shown(g.AtLeast, &g.Unit)
 	case g.Holds != nil:
 		return g.Holds.Source()
 	}

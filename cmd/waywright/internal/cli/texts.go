@@ -2,7 +2,9 @@ package cli
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -26,6 +28,46 @@ func text(t procedures.Text) string {
 		return ""
 	}
 	return diagnose.Plain(t.Words(unknown{}))
+}
+
+// keyed is an environment in which the keys of a repetition are known, and
+// nothing else.
+type keyed map[string]value.Value
+
+func (k keyed) Value(r formula.Ref) value.Value {
+	if v, ok := k[r.Name]; ok && r.Space == formula.Each {
+		return v
+	}
+	return value.NotYet()
+}
+
+// asks returns a question as it is put for each key, where the keys are
+// written in the procedure, and as it stands where they are not.
+func asks(t procedures.Text, each []*procedures.Each) []string {
+	if t == nil {
+		return nil
+	}
+	envs := []keyed{{}}
+	for _, e := range each {
+		var next []keyed
+		for _, key := range e.Key.Words {
+			for _, env := range envs {
+				with := maps.Clone(env)
+				with[e.Name] = value.Str(key)
+				next = append(next, with)
+			}
+		}
+		if len(next) > 0 && !e.Key.Count {
+			envs = next
+		}
+	}
+	var out []string
+	for _, env := range envs {
+		if s := diagnose.Plain(t.Words(env)); !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // minutes returns the estimate of how long a procedure takes, or 0.
