@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"testing"
+	"time"
 )
 
 // TestMain lets the test binary stand for the program: with PROMPT_CHILD set
@@ -22,6 +23,7 @@ func child(name string) int {
 	opts := options(r)
 	opts.Voice.Run = "tail-lathe-2"
 	opts.Voice.Large = os.Getenv("PROMPT_LARGE") != ""
+	opts.Settle, _ = time.ParseDuration(os.Getenv("PROMPT_SETTLE"))
 	kept, err := os.Create(os.Getenv("PROMPT_KEPT"))
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)

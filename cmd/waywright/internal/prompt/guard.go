@@ -12,15 +12,16 @@ import (
 const (
 	settle = 150 * time.Millisecond
 	// A line that was begun too early is not to lose its first figures only:
-	// until Enter, or until the keys are still for this long, the rest of it is
-	// not kept either.
-	settleWithin = 700 * time.Millisecond
+	// until Enter, or until the keys are still for this many times as long, the
+	// rest of it is not kept either.
+	withinTimes = 5
 )
 
 // guard tells keys for the present screen from those that came too early. It
 // has no clock: whoever holds it lets wait pass and then calls ready with the
 // ticket.
 type guard struct {
+	settle time.Duration
 	open   bool
 	ticket int
 	lines  int  // Enters that came too early
@@ -32,7 +33,7 @@ type guard struct {
 func (g *guard) shut() (wait time.Duration, ticket int) {
 	g.open, g.lines, g.within = false, 0, false
 	g.ticket++
-	return settle, g.ticket
+	return g.settle, g.ticket
 }
 
 // early notes a key that came while shut, which is an Enter or another one;
@@ -49,9 +50,9 @@ func (g *guard) early(enter bool, pasted int) (wait time.Duration, ticket int) {
 		g.within = true
 	}
 	if g.within {
-		return settleWithin, g.ticket
+		return withinTimes * g.settle, g.ticket
 	}
-	return settle, g.ticket
+	return g.settle, g.ticket
 }
 
 // ready opens the guard if nothing came since the ticket was given.

@@ -137,7 +137,7 @@ func (p *plain) settle() {
 				break
 			}
 			n++
-		case <-time.After(settlePlain):
+		case <-time.After(max(settlePlain, p.t.opts.Settle)):
 			quiet = true
 		}
 	}

@@ -39,6 +39,11 @@ type Options struct {
 	// each is its id.
 	Instruments func(kind string) []engine.Choice
 
+	// Settle is how long a question has to be on the screen, and the keys to be
+	// still, before keys count for it; 0 is a good sixth of a second. Longer
+	// suits a gauge that sends slowly and does not stop.
+	Settle time.Duration
+
 	// Env is the environment of the terminal; nil is the process's.
 	Env []string
 }

@@ -1,6 +1,7 @@
 package prompt
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -90,7 +91,7 @@ type (
 
 func newModel(s Session, opts Options) *model {
 	t, r := newTalk(s, opts)
-	m := &model{t: t, width: 80, height: 24}
+	m := &model{t: t, width: 80, height: 24, guard: guard{settle: cmp.Or(opts.Settle, settle)}}
 	t.redraws = true
 	m.first = t.v.Lay(r.log)
 	m.newField("")

@@ -114,8 +114,8 @@ func TestLineBegunTooEarlyIsDroppedWhole(t *testing.T) {
 	if wait != settle {
 		t.Errorf("a new screen waits %v, want %v", wait, settle)
 	}
-	if wait, _ := h.m.guard.early(false, 0); wait != settleWithin {
-		t.Errorf("within a line the wait is %v, want %v", wait, settleWithin)
+	if wait, _ := h.m.guard.early(false, 0); wait != withinTimes*settle {
+		t.Errorf("within a line the wait is %v, want %v", wait, withinTimes*settle)
 	}
 	if wait, _ := h.m.guard.early(true, 0); wait != settle {
 		t.Errorf("after Enter the wait is %v, want %v", wait, settle)
