@@ -53,16 +53,6 @@ func (r *reader) plain(n *node, s string, at source.Range) {
 	}
 }
 
-// plainParts does the same for the fixed parts of texts with values in them.
-func (r *reader) plainParts(n *node, e hclsyntax.Expression) {
-	hclsyntax.VisitAll(e, func(x hclsyntax.Node) hcl.Diagnostics {
-		if l, ok := x.(*hclsyntax.LiteralValueExpr); ok && l.Val.Type() == cty.String && !l.Val.IsNull() {
-			r.plain(n, l.Val.AsString(), rng(l.SrcRange))
-		}
-		return nil
-	})
-}
-
 // wrongForm tells that an attribute is not written as it must be.
 func (r *reader) wrongForm(n *node, a *schema.Attr, e hcl.Expression) {
 	r.say(n, "E112", rng(e.Range()), "%s is %s, known before the run. Write, for example, %s = %s", a.Name, a.Form, a.Name, a.Example)

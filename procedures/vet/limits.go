@@ -6,6 +6,7 @@ import (
 
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/formula"
 	"waywright/procedures/source"
 )
 
@@ -133,9 +134,15 @@ func (v *vetting) keys() {
 
 // keysOf compares the keys of x under all outer keys.
 func (v *vetting) keysOf(in string, x *procedures.Each, outer []*procedures.Each, e env) {
+	if x.Of == nil {
+		return
+	}
 	var first []string
 	told := false
 	left := maxCells
+	if !slices.ContainsFunc(x.Of.Refs(), func(r formula.Ref) bool { return r.Space == formula.Each }) {
+		outer = nil // the same under every outer key
+	}
 	var walk func(outer []*procedures.Each, e env)
 	walk = func(outer []*procedures.Each, e env) {
 		if left--; told || left < 0 {

@@ -7,6 +7,7 @@ import (
 
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/direction"
 	"waywright/procedures/source"
 )
 
@@ -14,15 +15,9 @@ import (
 // length, on a narrow screen.
 const longAsk = 48
 
-// ways are the words by which a person in front of a machine knows where to.
-var ways = []string{
-	"towards", "away", "up", "down", "upwards", "downwards", "upward", "downward", "left", "right", "front", "rear",
-	"back", "forward", "forwards", "backward", "backwards", "inward", "inwards", "outward", "outwards", "in", "out",
-	"on", "off", "over", "under", "above", "below", "raise", "lower", "lift", "higher", "high", "low", "shim", "scrape",
-	"remove", "add", "clockwise", "anticlockwise", "steeper", "shallower", "tighten", "slacken", "open", "close",
-	"headstock", "tailstock", "operator", "column", "nose", "longer", "shorter", "thicker", "thinner", "larger", "smaller",
-	"more", "less", "further", "nearer", "north", "south", "east", "west",
-}
+// ways are the words, besides those that have an opposite, by which a person
+// in front of a machine knows where to.
+var ways = []string{"on", "off", "over", "under", "shim", "scrape", "remove", "add", "lift", "operator", "column", "nose", "north", "south", "east", "west"}
 
 // saysNothing are texts that repeat the sign instead of saying the way.
 var saysNothing = []string{"plus", "minus", "positive", "negative", "+", "-", "−", "yes", "above zero", "below zero"}
@@ -122,7 +117,19 @@ func (v *vetting) resultWords(x *procedures.Result) {
 		v.say("W603", resultIn(x), x.At, x.At, "It is not said what plus means. Write positive = \"…\"; for what cannot be below nothing, positive = \"never below nothing\".")
 		return
 	}
-	v.sign(resultIn(x), x.At, x.Positive)
+	if !v.sign(resultIn(x), x.At, x.Positive) {
+		return
+	}
+	text, ok := x.Positive.Static()
+	if _, turns := direction.Opposite(text.Text); ok && !turns && !unsigned(text.Text) {
+		v.say("W612", resultIn(x), x.At, x.Positive.At(), "Below nothing it could not be told in words, since no word in it has an opposite. Use words such as high, larger, towards, up; for what cannot be below nothing write \"never below nothing\".")
+	}
+}
+
+// unsigned tells whether words say that there is no other way.
+func unsigned(s string) bool {
+	first, _, _ := strings.Cut(s, " ")
+	return first == "never" || first == "always"
 }
 
 // sign warns of a text that only repeats the sign.
@@ -149,8 +156,8 @@ func (v *vetting) correctionWords(c *procedures.Correction, w *world) {
 		return
 	}
 	text := c.Moved.Ask.Words(w.env())
-	if !strings.Contains(strings.ToLower(text), "plus") || !hasWay(text) {
-		v.say("W606", correctionIn(c), c.At, c.Moved.Ask.At(), "What is read is typed with its sign, and the question does not say which way plus is. Write, for example, \"Movement after locking, plus %s\".", plusWay(c, w))
+	if !strings.Contains(strings.ToLower(text), "way") && !hasWay(text) {
+		v.say("W606", correctionIn(c), c.At, c.Moved.Ask.At(), "What is read has a way as well as a size, and the question asks for the size alone. Write, for example, \"Movement after locking, plus %s\", or \"How far after locking, and which way?\".", plusWay(c, w))
 	}
 }
 
@@ -162,6 +169,9 @@ func plusWay(c *procedures.Correction, w *world) string {
 }
 
 func hasWay(s string) bool {
+	if _, ok := direction.Opposite(s); ok {
+		return true
+	}
 	for _, word := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r < 'a' || r > 'z' }) {
 		if slices.Contains(ways, word) {
 			return true

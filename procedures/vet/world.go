@@ -1,9 +1,9 @@
 package vet
 
 import (
+	"cmp"
 	"maps"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -317,13 +317,27 @@ func (w *world) cell(x *procedures.Reading, e env, id string) value.Value {
 	if x.Repeat <= 1 {
 		return v
 	}
-	takes := make([]float64, x.Repeat)
-	for i := range takes {
-		takes[i] = v.Num
-	}
-	out := value.TakesOf(takes...)
+	out := value.TakesOf(takesAbout(v.Num, x)...)
 	if v.Kind == value.Point {
 		out.Num = v.Num
+	}
+	return out
+}
+
+// takesAbout makes takes that scatter about a value as the instrument is said
+// to repeat; where that is not said, by its resolution.
+func takesAbout(mid float64, x *procedures.Reading) []float64 {
+	s := 0.0
+	if x.With != nil {
+		s = cmp.Or(x.With.Repeatability, x.With.Resolution)
+	}
+	n := float64(x.Repeat)
+	// Even steps d from −(n−1)d/2 to (n−1)d/2 have the standard deviation
+	// d·√(n(n+1)/12).
+	d := s / math.Sqrt(n*(n+1)/12)
+	out := make([]float64, x.Repeat)
+	for i := range out {
+		out[i] = mid + d*(float64(i)-(n-1)/2)
 	}
 	return out
 }
@@ -395,6 +409,3 @@ func shown(v value.Value, u *quantity.Unit) string {
 	}
 	return strconv.FormatFloat(v.Num, 'g', 6, 64)
 }
-
-// sorted returns the keys of a set in order.
-func sorted(set map[string]bool) []string { return slices.Sorted(maps.Keys(set)) }

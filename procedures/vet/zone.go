@@ -391,10 +391,8 @@ func (ix *index) model(w *world) (m *uncert.Model, ids []string) {
 			ID: id, Value: c.mid + w.shift[id], Instrument: i, Turned: r.Turned,
 			Setting: ins[i].Name, Pool: fmt.Sprint(ins[i].Name, " in ", r.Step.Name),
 		}
-		for range r.Repeat {
-			if r.Repeat > 1 {
-				o.Takes = append(o.Takes, o.Value)
-			}
+		if r.Repeat > 1 {
+			o.Takes = takesAbout(o.Value, r)
 		}
 		obs = append(obs, o)
 		ids = append(ids, id)
