@@ -20,6 +20,7 @@ import (
 // give the same record.
 func Build(s *engine.State, head string, lines int) Record {
 	b := &builder{s: s, proc: s.Procedure(), inch: s.Inch()}
+	b.worked, b.corrections = s.Results(), s.Corrections()
 	b.events()
 	b.record = Record{
 		Format: Format, Title: b.proc.Title, Procedure: b.procedure(), Machine: b.machine(),
@@ -55,6 +56,8 @@ type builder struct {
 	live        []engine.Event // not withdrawn
 	sittings    []Sitting
 	instruments []Instrument
+	worked      []engine.ResultValue
+	corrections []engine.Attempted
 	ids         map[string]string // reading of a set, by the set's id
 	asks        map[string]string // what was asked under a name
 }

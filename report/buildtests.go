@@ -56,7 +56,7 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 			t.Givens = append(t.Givens, gv.Name)
 		}
 	}
-	for _, r := range b.s.Results() {
+	for _, r := range b.worked {
 		same := r.Result.Step != g.Step || slices.Equal(r.Keys, j.Keys)
 		if same && slices.Contains(results, r.Result.Name) {
 			t.Working = append(t.Working, r.Name)
@@ -223,7 +223,7 @@ func (b *builder) asFound(as []Attempt) AsFound {
 // firstWork is the event of the first correction that was carried out.
 func (b *builder) firstWork() int {
 	first := math.MaxInt
-	for _, c := range b.s.Corrections() {
+	for _, c := range b.corrections {
 		first = min(first, c.Report.N)
 	}
 	return first
@@ -505,7 +505,7 @@ func (b *builder) spent(g *procedures.Gate) bool {
 		}
 		any = true
 		n := 0
-		for _, c := range b.s.Corrections() {
+		for _, c := range b.corrections {
 			if c.Correction == w.Correction {
 				n++
 			}
@@ -520,7 +520,7 @@ func (b *builder) spent(g *procedures.Gate) bool {
 // results are all results as they stand.
 func (b *builder) results() []Result {
 	var out []Result
-	for _, r := range b.s.Results() {
+	for _, r := range b.worked {
 		x := Result{Name: r.Name, Title: r.Title, Formula: formulaText(r.Result.Value.Source()), Inputs: r.Inputs}
 		st, why := r.Value.Worst()
 		x.State, x.Why = [...]string{"present", "unmeasured", "absent", "missing"}[st], why

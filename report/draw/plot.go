@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -30,10 +31,12 @@ type Val struct {
 	Note   string // beside the value, where there is room
 }
 
+func (v Val) hasDoubt() bool { return v.U > 0 && isFinite(v.U) }
+
 // The plane of a plot: so wide that lettering of 13 pixels can still be read
 // on a telephone.
 const (
-	plotW, plotH             = 420.0, 250.0
+	plotW, plotH       = 420.0, 250.0
 	right, top, bottom = 12.0, 26.0, 52.0
 
 	letter = 7.4 // width of a figure in lettering of 13 pixels
@@ -53,18 +56,20 @@ func (p Plot) Draw() Picture {
 	return pic
 }
 
-// spread leaves out what cannot be drawn and gives even places.
+// spread leaves out what cannot be drawn, gives even places, and puts the rest
+// in order from left to right.
 func (p Plot) spread() []Val {
 	var out []Val
 	for i, v := range p.Values {
 		if p.Even {
 			v.At = float64(i)
 		}
-		if math.IsNaN(v.Y) || math.IsInf(v.Y, 0) || math.IsNaN(v.At) || math.IsInf(v.At, 0) {
+		if !isFinite(v.Y) || !isFinite(v.At) {
 			continue
 		}
 		out = append(out, v)
 	}
+	slices.SortStableFunc(out, func(a, b Val) int { return cmp.Compare(a.At, b.At) })
 	return out
 }
 
@@ -73,7 +78,10 @@ func (p Plot) scales(vals []Val) (x, y scale) {
 	y0, y1 := math.Inf(1), math.Inf(-1)
 	for _, v := range vals {
 		x0, x1 = reach(x0, x1, v.At)
-		y0, y1 = reach(y0, y1, v.Y-v.U, v.Y+v.U, v.Lo, v.Hi)
+		y0, y1 = reach(y0, y1, v.Y, v.Lo, v.Hi)
+		if v.hasDoubt() {
+			y0, y1 = reach(y0, y1, v.Y-v.U, v.Y+v.U)
+		}
 	}
 	pad := (y1 - y0) * 0.11 // room for the word beside a limit
 	if pad == 0 {
@@ -126,7 +134,9 @@ func band(vals []Val, x, y scale) []Mark {
 			yBottom = y.at(v.Lo)
 			lines = append(lines, Line{Points: []Point{{from, yBottom}, {to, yBottom}}, Class: Limit})
 		}
-		fill = append(fill, Rect{X: from, Y: yTop, W: to - from, H: yBottom - yTop, Class: Band})
+		if yBottom >= yTop {
+			fill = append(fill, Rect{X: from, Y: yTop, W: to - from, H: yBottom - yTop, Class: Band})
+		}
 		from = to
 	}
 	last := vals[len(vals)-1]
@@ -191,7 +201,7 @@ func dots(vals []Val, x, y scale) []Mark {
 	var ms []Mark
 	for _, v := range vals {
 		cx := x.at(v.At)
-		if v.U > 0 && isFinite(v.U) {
+		if v.hasDoubt() {
 			up, down := y.at(v.Y+v.U), y.at(v.Y-v.U)
 			ms = append(ms,
 				Line{Points: []Point{{cx, up}, {cx, down}}, Class: Doubt},
@@ -221,5 +231,3 @@ func (p Plot) words() []Mark {
 	}
 	return ms
 }
-
-func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

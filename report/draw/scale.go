@@ -55,11 +55,15 @@ func figure(x float64, decimals int) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
+// isFinite tells whether a number can be drawn. What is beyond 1e100 is no
+// measurement, and would leave the range of float64 when it is scaled.
+func isFinite(x float64) bool { return math.Abs(x) < 1e100 }
+
 // reach widens from and to so that x is inside; a number that is not finite
 // changes nothing.
 func reach(from, to float64, xs ...float64) (float64, float64) {
 	for _, x := range xs {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
+		if !isFinite(x) {
 			continue
 		}
 		from, to = math.Min(from, x), math.Max(to, x)
