@@ -52,7 +52,7 @@ func (r *reader) head(n *node) {
 	r.p.Revision = r.word(n, "revision")
 	r.p.Purpose = r.word(n, "purpose")
 	r.p.Sources = r.words(n, "sources")
-	r.p.Duration = r.time(n, "duration", &scope{})
+	r.p.Duration = r.time(n, "duration", &scope{none: true})
 	if rule, ok := checks.ParseRule(r.oneOf(n, "decision")); ok {
 		r.p.Decision = rule
 	}
@@ -135,6 +135,24 @@ func keyed(keys []value.Key, t value.Type) value.Type {
 // answer reads what may be answered to a question. scalar is the type of one
 // value.
 func (r *reader) answer(n *node, a *procedures.Answer, sc *scope) (scalar value.Type, ok bool) {
+	if scalar, ok = r.answerType(n, a); !ok {
+		r.interval(n, "range", sc, want{any: true}) // its own mistakes are told all the same
+		return scalar, false
+	}
+	numeric := scalar.Kind == value.Number || scalar.Kind == value.Point
+	for _, attr := range []string{"range", "closure", "nudge", "repeat", "along", "around", "both_ways", "turned", "positive", "with"} {
+		if n.has(attr) && !numeric {
+			r.say(n, "E109", rng(n.attrs[attr].NameRange), "%s belongs to readings of a number, but this one is %s. Leave it out.", attr, scalar)
+		}
+	}
+	if numeric {
+		a.Range = r.interval(n, "range", sc, want{typ: &scalar, what: "the range"})
+	}
+	return scalar, true
+}
+
+// answerType reads which of the kinds of answer it is.
+func (r *reader) answerType(n *node, a *procedures.Answer) (scalar value.Type, ok bool) {
 	var kinds []string
 	for _, k := range []string{"unit", "choose", "count", "text", "evidence"} {
 		if n.has(k) {
@@ -149,20 +167,7 @@ func (r *reader) answer(n *node, a *procedures.Answer, sc *scope) (scalar value.
 		r.say(n, "E109", rng(n.attrs[kinds[1]].NameRange), "%s and %s cannot both be written: they say what may be answered. Keep one.", kinds[0], kinds[1])
 		return value.Type{}, false
 	}
-	scalar, ok = r.answerKind(n, a, kinds[0])
-	if !ok {
-		return scalar, false
-	}
-	numeric := scalar.Kind == value.Number || scalar.Kind == value.Point
-	for _, attr := range []string{"range", "closure", "nudge", "repeat", "along", "around", "both_ways", "turned", "positive", "with"} {
-		if n.has(attr) && !numeric {
-			r.say(n, "E109", rng(n.attrs[attr].NameRange), "%s belongs to readings of a number, but this one has %s. Leave it out.", attr, kinds[0])
-		}
-	}
-	if numeric {
-		a.Range = r.interval(n, "range", sc, want{typ: &scalar, what: "the range"})
-	}
-	return scalar, true
+	return r.answerKind(n, a, kinds[0])
 }
 
 func (r *reader) answerKind(n *node, a *procedures.Answer, kind string) (value.Type, bool) {
@@ -215,7 +220,7 @@ func (r *reader) given(n *node) *procedures.Given {
 	g.When = r.condition(n, "when", sc)
 	scalar, ok := r.answer(n, &g.Answer, sc)
 	g.With = r.instrument(n, "with")
-	g.Fresh = r.time(n, "fresh", &scope{})
+	g.Fresh = r.time(n, "fresh", &scope{none: true})
 	g.Type = keyed(keys, scalar)
 	r.givenFrom(n, g, sc, scalar, ok)
 	d.inner, d.outer, d.unit, d.ready, d.tried = g.Type, g.Type, g.Unit, ok, true

@@ -165,7 +165,7 @@ func (r *reader) table(name string) *procedures.Table {
 func (r *reader) readCaution(n *node) *procedures.Caution {
 	return &procedures.Caution{
 		Name: n.label, At: n.at,
-		Text:   r.sentence(n, "text", &scope{}),
+		Text:   r.sentence(n, "text", &scope{none: true}),
 		Hazard: r.oneOf(n, "hazard"),
 		Source: r.word(n, "source"),
 	}

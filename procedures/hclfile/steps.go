@@ -25,7 +25,7 @@ func (r *reader) step(n *node) *procedures.Step {
 	s.Cautions = r.cautions(n, "caution")
 	s.Tools = r.sentences(n, "tools", sc)
 	s.Do = r.sentences(n, "do", sc)
-	s.GoodFor = r.time(n, "good_for", &scope{})
+	s.GoodFor = r.time(n, "good_for", &scope{none: true})
 	for _, k := range n.kids {
 		if item := r.item(k, sc.inside(k, n), keys); item != nil {
 			s.Items = append(s.Items, item)
