@@ -81,7 +81,7 @@ func correctionSaid(c report.Correction) []string {
 		if m.Further {
 			s = "Moved further: " + m.Amount.Said
 		}
-		if m.Typed != m.Amount.Number.Text {
+		if typedOtherwise(m.Typed, m.Amount.Number) {
 			s += " (typed " + trueMinus(m.Typed) + ")"
 		}
 		out = append(out, sentence(s+prefixed("; kept because ", m.Reason)))

@@ -225,7 +225,7 @@ func takeCell(t report.Take) cell {
 	if t.Withdrawn != nil {
 		c.Notes = append(c.Notes, "taken back")
 	}
-	if len(t.Amended) == 0 && typedOtherwise(t) {
+	if len(t.Amended) == 0 && t.Number != nil && t.Typed != "" && typedOtherwise(t.Typed, *t.Number) {
 		c.Notes = append(c.Notes, "typed "+trueMinus(t.Typed))
 	}
 	if t.Odd != "" || t.Reason != "" {
@@ -241,12 +241,11 @@ func takeCell(t report.Take) cell {
 }
 
 // typedOtherwise tells whether what was typed does not show in the value.
-func typedOtherwise(t report.Take) bool {
-	if t.Number == nil || t.Typed == "" {
-		return false
+func typedOtherwise(typed string, n report.Number) bool {
+	s := strings.TrimSpace(strings.NewReplacer(",", ".", "−", "-").Replace(typed))
+	for _, unit := range []string{n.Unit, n.Code} {
+		s = strings.TrimSpace(strings.TrimSuffix(s, unit))
 	}
-	s := strings.TrimSpace(strings.NewReplacer(",", ".", "−", "-").Replace(t.Typed))
-	s = strings.TrimSpace(strings.TrimSuffix(s, t.Number.Unit))
 	x, err := strconv.ParseFloat(s, 64)
-	return err != nil || x != t.Number.Value
+	return err != nil || x != n.Value
 }

@@ -114,7 +114,7 @@ func coverage(f *report.Finding) string {
 	if f == nil || f.U == nil || f.K == 0 {
 		return ""
 	}
-	return fmt.Sprintf("k = %.2f", f.K)
+	return fmt.Sprintf("k\u00a0=\u00a0%.2f", f.K)
 }
 
 func said(f *report.Finding) string {
