@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"waywright/procedures/diagnose"
 	"waywright/procedures/hclfile"
 	"waywright/procedures/proofread"
@@ -32,5 +34,25 @@ func TestDesignFiles(t *testing.T) {
 				t.Errorf("the longest path has %d prompts", r.Prompts)
 			}
 		})
+	}
+}
+
+// A definition of the procedure's own file hides the shared one.
+func TestOrigins(t *testing.T) {
+	r := proofread.File(hclfile.Source{FS: os.DirFS(filepath.Join(testdata, "design")), Path: "tailstock-by-test-cut.hcl"})
+	want := []proofread.Origin{{Name: "caution.rotating", File: "shared.hcl"}, {Name: "caution.centres", File: "shared.hcl"}}
+	if diff := cmp.Diff(want, r.Origins()); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// A file with twenty mistakes gets twenty diagnostics, and no warning besides.
+func TestTwentyMistakes(t *testing.T) {
+	r := proofread.File(hclfile.Source{FS: os.DirFS(filepath.Join(testdata, "broken")), Path: "twenty.hcl"})
+	if n := r.Diagnostics.Count(diagnose.Error); n != 20 || len(r.Diagnostics) != 20 {
+		t.Errorf("%d diagnostics, %d of them errors; want 20", len(r.Diagnostics), n)
+	}
+	if r.Procedure == nil || len(r.Procedure.Steps) != 3 || r.Prompts != 0 {
+		t.Error("what was understood is not returned")
 	}
 }

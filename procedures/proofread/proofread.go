@@ -33,3 +33,34 @@ func File(src hclfile.Source) Result {
 	r.Diagnostics = r.Diagnostics.Sorted()
 	return r
 }
+
+// Origin says where a definition that is used comes from.
+type Origin struct {
+	Name string // "instrument.micrometer"
+	File string // "lathe/shared.hcl"
+}
+
+// Origins returns what the procedure uses from shared files: the nearest
+// definition of each name won.
+func (r Result) Origins() []Origin {
+	p := r.Procedure
+	if p == nil {
+		return nil
+	}
+	var out []Origin
+	add := func(name, file string) {
+		if file != p.At.File {
+			out = append(out, Origin{name, file})
+		}
+	}
+	for _, c := range p.Cautions {
+		add("caution."+c.Name, c.At.File)
+	}
+	for _, i := range p.Instruments {
+		add("instrument."+i.Name, i.At.File)
+	}
+	for _, t := range p.Tables {
+		add("table."+t.Name, t.At.File)
+	}
+	return out
+}

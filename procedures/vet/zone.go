@@ -42,15 +42,30 @@ func (v *vetting) zones() {
 		if g.Of == nil || len(limits(g)) == 0 || v.bad[g] {
 			continue
 		}
-		z := v.ix.zone(g)
-		v.out.Zones = append(v.out.Zones, z)
-		if z.Known && z.Rule != checks.Simple {
-			v.coarse(z)
+		for i, grade := range gradesOr(v.ix.p.Grades) {
+			z := v.ix.zone(g, grade)
+			if i == 0 {
+				v.out.Zones = append(v.out.Zones, z)
+			}
+			if z.Known && z.Rule != checks.Simple && v.coarse(z) || !v.ix.usesTable(g) {
+				break // the same under every grade, or told already
+			}
 		}
 	}
 }
 
-func (v *vetting) coarse(z Zone) {
+// usesTable tells whether the limits of a gate depend on the grade.
+func (ix *index) usesTable(g *procedures.Gate) bool {
+	for r := range ix.inputs(judged(g)...) {
+		if r.Space == formula.Table {
+			return true
+		}
+	}
+	return false
+}
+
+// coarse warns where the instruments are too coarse, and tells whether it did.
+func (v *vetting) coarse(z Zone) bool {
 	g := z.Gate
 	t := z.Hi
 	switch {
@@ -63,12 +78,14 @@ func (v *vetting) coarse(z Zone) {
 	if !z.CanPass {
 		v.say("W609", gateIn(g), g.At, at, "With %s the doubt is %s either way, and the limits leave no value that would be sure enough under %q%s. Use a finer instrument, more takes, a wider limit, or decision = \"simple\" where only the set-up is checked.",
 			instruments(z), length(uncert.Coverage(z.DoF)*z.U, g.Unit), z.Rule, whereText(z))
-		return
+		return true
 	}
 	if u := uncert.Coverage(z.DoF) * z.U; t > 0 && u > t/3 {
 		v.say("W604", gateIn(g), g.At, at, "With %s the doubt is %s either way, more than a third of %s%s. Much good work will be \"cannot tell\". Use a finer instrument, more takes, or decision = \"simple\" where only the set-up is checked.",
 			instruments(z), length(u, g.Unit), length(t, g.Unit), whereText(z))
+		return true
 	}
+	return false
 }
 
 func whereText(z Zone) string {
@@ -116,8 +133,8 @@ func instruments(z Zone) string {
 	return out
 }
 
-// zone works out the pass zone of a gate.
-func (ix *index) zone(g *procedures.Gate) Zone {
+// zone works out the pass zone of a gate under a grade.
+func (ix *index) zone(g *procedures.Gate, grade string) Zone {
 	z := Zone{Gate: g, Rule: cmp.Or(g.Decision, ix.p.Decision, checks.Guarded)}
 	for _, r := range ix.feeding(g) {
 		if r.With != nil && !slices.Contains(z.Instruments, r.With) {
@@ -127,7 +144,7 @@ func (ix *index) zone(g *procedures.Gate) Zone {
 	if !ix.bounded(judged(g)...) {
 		return z
 	}
-	base := ix.workable(g)
+	base := ix.workable(g, grade)
 	if base == nil {
 		return z
 	}
@@ -151,13 +168,14 @@ func (ix *index) zone(g *procedures.Gate) Zone {
 
 // workable returns a made-up run in which the gate can be judged: in the
 // middle of the ranges, else at one of their ends.
-func (ix *index) workable(g *procedures.Gate) *world {
+func (ix *index) workable(g *procedures.Gate, grade string) *world {
 	for _, f := range []float64{0.5, 0, 1} {
 		at := map[string]float64{}
 		for _, x := range ix.p.Givens {
 			at[x.Name] = f
 		}
 		w := newWorld(ix, at)
+		w.grade = grade
 		if _, ok := margins(g, w); ok && len(w.order) <= maxInputs {
 			return w
 		}
