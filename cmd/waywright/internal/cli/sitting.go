@@ -219,7 +219,7 @@ func (a *app) front(run *logbook.Run, session *drive.Session, bench *bench, s *s
 	}
 	opts := prompt.Options{
 		Voice: voice.Voice{
-			Title: run.Plan.Procedure().Title, Machine: run.State.Begun().Machine.ID, Run: run.Name,
+			Title: run.Plan.Procedure().Title, Machine: run.State.Begun().Machine.ID,
 			Inch: run.State.Inch(), Large: s.large, Width: width(a.Out),
 		},
 		Before: before, Attach: run.Attach, Instruments: bench.choices,

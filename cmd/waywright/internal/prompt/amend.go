@@ -149,40 +149,50 @@ func (t *talk) unable(reason string) reply {
 }
 
 // row shows a profile that was typed as one row as a small picture, with its
-// numbers. It is called after the answer was kept, with the question before
-// it.
+// numbers, where the next question does not show it. It is called after the
+// answer was kept, with the question before it.
 func (t *talk) row(q engine.Question) voice.Screen {
 	st := t.s.State()
 	if st == nil || q.Stations < 2 || q.Unit == nil {
 		return nil
 	}
 	events := st.Events()
-	if len(events) == 0 {
+	if len(events) == 0 || t.q.Kind == engine.AskReading && len(t.q.So) > 0 { // the next question shows it
 		return nil
 	}
 	a, ok := events[len(events)-1].Data.(engine.Answered)
 	if !ok || a.Name != q.Name || len(a.Takes) < 2 {
 		return nil
 	}
-	so := append([]float64(nil), q.So...)
-	n := 0
-	for i := range so {
-		if !math.IsNaN(so[i]) {
-			continue
-		}
-		if n == len(a.Takes) {
-			return nil
-		}
-		u, err := quantity.Lookup(a.Takes[n].Unit)
-		if err != nil {
-			return nil
-		}
-		so[i] = u.Base(a.Takes[n].Value)
-		n++
-	}
-	if n != len(a.Takes) {
+	so, ok := filled(q, a.Takes)
+	if !ok {
 		return nil
 	}
+	q.Take = 0 // every take is there: none is hidden
 	q.So = so
 	return t.v.Row(q)
+}
+
+// filled puts the takes of a row where they belong: one after the other from
+// the present place on, so many at each place as are wanted there.
+func filled(q engine.Question, takes []engine.Taken) (so []float64, ok bool) {
+	so = append(so, q.So...)
+	if len(so) == 0 {
+		return nil, false
+	}
+	place, have := (q.Station-1)%len(so), max(q.Take-1, 0)
+	var sum float64
+	n := 0
+	for _, t := range takes {
+		u, err := quantity.Lookup(t.Unit)
+		if err != nil || place >= len(so) {
+			return nil, false
+		}
+		sum, n, have = sum+u.Base(t.Value), n+1, have+1
+		so[place] = sum / float64(n)
+		if have >= max(q.Takes, 1) {
+			place, have, sum, n = place+1, 0, 0, 0
+		}
+	}
+	return so, true
 }

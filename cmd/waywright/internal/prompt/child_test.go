@@ -21,7 +21,6 @@ func TestMain(m *testing.M) {
 func child(name string) int {
 	r := begin(new(testing.T), name)
 	opts := options(r)
-	opts.Voice.Run = "tail-lathe-2"
 	opts.Voice.Large = os.Getenv("PROMPT_LARGE") != ""
 	opts.Settle, _ = time.ParseDuration(os.Getenv("PROMPT_SETTLE"))
 	kept, err := os.Create(os.Getenv("PROMPT_KEPT"))

@@ -162,8 +162,8 @@ func TestPtyPersonAndPause(t *testing.T) {
 	if code != 3 || p.answers(kept) != 1 || !strings.Contains(kept, "engine.Paused") || !strings.Contains(kept, "Reason:stopped} <nil>") {
 		t.Errorf("exit %d, kept\n%s", code, kept)
 	}
-	if !strings.Contains(p.text(), "Go on with:  waywright resume tail-lathe-2") {
-		t.Errorf("the way back is not told:\n%s", p.text())
+	if !strings.Contains(p.text(), "Stopped. Everything that was read back as kept is kept.") {
+		t.Errorf("the end is not told:\n%s", p.text())
 	}
 	if m := regexp.MustCompile("\x1b\\[[0-9;]*(3[0-7]|4[0-7]|38|48|9[0-7])m").FindString(p.raw()); m != "" {
 		t.Errorf("a colour with NO_COLOR: %q", m)

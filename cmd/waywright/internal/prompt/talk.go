@@ -244,9 +244,8 @@ func (t *talk) say(in engine.Input) reply {
 	if in.Verb == engine.Answer && goesOn(q) && !strings.EqualFold(in.Text, "no") {
 		t.goOn = 3 - t.goOn
 	}
-	row := t.row(q)
 	r := t.kept(notices)
-	r.log = append(r.log, row...)
+	r.log = append(r.log, t.row(q)...)
 	if t.redraws && q.Kind == engine.AskWay && q.Gate != nil {
 		r.log = append(append(voice.Screen{{}}, t.v.Judged(*q.Gate)...), r.log...)
 	}

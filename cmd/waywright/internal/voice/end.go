@@ -170,11 +170,7 @@ func (v Voice) conceded(js []engine.Judgement) Screen {
 
 // Paused says that nothing is lost.
 func (v Voice) Paused() Screen {
-	s := say("Stopped. Everything that was read back as kept is kept.")
-	if v.Run != "" {
-		s = append(s, Line{Text: "Go on with:  waywright resume " + v.Run})
-	}
-	return s
+	return say("Stopped. Everything that was read back as kept is kept.")
 }
 
 // Back is the first line of a sitting after a break: "Back after 9 days."

@@ -380,8 +380,12 @@ func (v Voice) Row(q engine.Question) Screen {
 	if q.Unit == nil {
 		return nil
 	}
+	so := slices.Clone(q.So)
+	if q.Take > 1 && q.Station > 0 && len(so) > 0 {
+		so[(q.Station-1)%len(so)] = math.NaN() // earlier takes of this place stay hidden
+	}
 	var have []string
-	for _, y := range q.So {
+	for _, y := range so {
 		if !math.IsNaN(y) {
 			have = append(have, quantity.Number(y, *q.Unit, q.Decimals))
 		}
@@ -391,7 +395,7 @@ func (v Voice) Row(q engine.Question) Screen {
 	}
 	var s Screen
 	if len(have) > 1 && !v.Large {
-		for _, l := range Plot(q.At, q.So, min(v.columns(), 40)) {
+		for _, l := range Plot(q.At, so, min(v.columns(), 40)) {
 			s = append(s, Line{Text: l})
 		}
 	}

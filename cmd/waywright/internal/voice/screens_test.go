@@ -39,7 +39,7 @@ var now = time.Date(2026, 11, 3, 9, 0, 0, 0, time.UTC)
 // golden file holds them in order, as somebody would read them.
 func TestScreens(t *testing.T) {
 	mm, um := unit(t, "mm"), unit(t, "um")
-	v := Voice{Title: "Tailstock in line: test cut between centres", Machine: "lathe-2", Run: "tailstock-lathe-2"}
+	v := Voice{Title: "Tailstock in line: test cut between centres", Machine: "lathe-2"}
 	micrometer := &engine.InHand{Name: "micrometer", Kind: "outside micrometer", ID: "M-3", Resolution: 0.001, Unit: mm}
 	indicator := &engine.InHand{Name: "indicator", Kind: "dial indicator", ID: "I-2", Resolution: 0.01, Unit: mm}
 	setOver := &procedures.Correction{Name: "set_over", Moved: &procedures.Moved{}}

@@ -26,7 +26,6 @@ const (
 type Voice struct {
 	Title   string // of the procedure
 	Machine string // its id
-	Run     string // name of the run, or ""
 	Inch    bool   // the run is in inches
 	Width   int    // columns of the screen; 0 is 60
 	Large   bool   // few words in 30 columns, one line a screen
