@@ -234,4 +234,3 @@ func told(r *Response, s sense) string {
 	}
 	return out + "."
 }
-

@@ -248,4 +248,3 @@ func (b *builder) spent(g *procedures.Gate) bool {
 	}
 	return any
 }
-
