@@ -20,22 +20,30 @@ import (
 // its name is there, and the name is there before the journal is cut; a copy
 // that no entry records is found by its name.
 func (j *File) mend(entries []journal.Entry, tail []byte) error {
+	// The lines just read may be in the system's memory only. Whoever reads
+	// them takes them as kept, and a copy is named after the line that it
+	// would have been, so they must be on the disk first.
+	if err := j.f.Sync(); err != nil {
+		return err
+	}
 	copies, err := j.unrecorded(entries)
 	if err != nil {
 		return err
 	}
 	if len(tail) > 0 {
-		if copies, err = j.cut(copies, tail); err != nil {
+		if copies, err = j.copy(copies, tail); err != nil {
 			return err
 		}
 	}
-	// The lines just read may be in the system's memory only. Whoever reads
-	// them takes them as kept, so they must be.
-	if err := j.f.Sync(); err != nil {
-		return err
-	}
+	// A copy found may have come from a program that stopped before its name
+	// was safe.
 	if err := j.disk.syncDir(j.dir); err != nil {
 		return err
+	}
+	if len(tail) > 0 {
+		if err := j.cut(); err != nil {
+			return err
+		}
 	}
 	for _, c := range copies {
 		j.cuts = append(j.cuts, cutOf(c.name, c.bytes))
@@ -43,31 +51,41 @@ func (j *File) mend(entries []journal.Entry, tail []byte) error {
 	return j.f.still(filepath.Join(j.dir, Name), j.size)
 }
 
-// cut copies the tail to a file and takes it off the journal.
-func (j *File) cut(copies []copied, tail []byte) ([]copied, error) {
-	// The program may have stopped between the copy and the cut.
-	same := func(c copied) bool { return c.line == j.head.N+1 && bytes.Equal(c.bytes, tail) }
-	if !slices.ContainsFunc(copies, same) {
-		c := copied{line: j.head.N + 1, time: 1, bytes: tail}
-		for ; ; c.time++ {
-			c.name = copyName(c.line, c.time)
-			there, err := j.disk.exists(filepath.Join(j.dir, c.name))
-			if err != nil {
-				return nil, err
-			}
-			if !there {
-				break
-			}
+// copy copies the tail to a file, unless that was done already: the program
+// may have stopped between the copy and the cut.
+func (j *File) copy(copies []copied, tail []byte) ([]copied, error) {
+	c := copied{line: j.head.N + 1, time: 1, bytes: tail}
+	for _, have := range copies {
+		if have.line == c.line && bytes.Equal(have.bytes, tail) {
+			return copies, nil
 		}
-		if err := writeWhole(j.disk, filepath.Join(j.dir, c.name), tail); err != nil {
-			return nil, fmt.Errorf("the last line is torn, and its %d bytes could not be copied to %s: %w. Nothing was cut off", len(tail), c.name, err)
+	}
+	for ; ; c.time++ {
+		c.name = copyName(c.line, c.time)
+		there, err := j.disk.exists(filepath.Join(j.dir, c.name))
+		if err != nil {
+			return nil, err
 		}
-		copies = append(copies, c)
+		if !there {
+			break
+		}
 	}
-	if err := j.f.Truncate(j.size); err != nil {
-		return nil, fmt.Errorf("the last line is torn and could not be cut off: %w", err)
+	if err := writeWhole(j.disk, filepath.Join(j.dir, c.name), tail); err != nil {
+		return nil, fmt.Errorf("the last line is torn, and its %d bytes could not be copied to %s: %w. Nothing was cut off", len(tail), c.name, err)
 	}
-	return copies, nil
+	return append(copies, c), nil
+}
+
+// cut takes what is behind the last whole line off the journal.
+func (j *File) cut() error {
+	err := j.f.Truncate(j.size)
+	if err == nil {
+		err = j.f.Sync()
+	}
+	if err != nil {
+		return fmt.Errorf("the last line is torn and could not be cut off: %w", err)
+	}
+	return nil
 }
 
 // copied is the file of a torn line.
