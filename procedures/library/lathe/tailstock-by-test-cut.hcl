@@ -63,7 +63,6 @@ step "set_up" {
 
 step "cut" {
   title   = "Take the test cut"
-  needs   = [step.set_up]
   spindle = "turning"
   caution = [caution.rotating, caution.chips]
   do = [
