@@ -44,7 +44,11 @@ type reply struct {
 
 func newTalk(s Session, opts Options) (*talk, reply) {
 	t := &talk{s: s, opts: opts, v: opts.Voice, goOn: 2}
-	return t, t.kept(opts.Before)
+	r := t.kept(opts.Before)
+	if t.result == nil {
+		r.log = append(r.log, voice.Line{Text: "At every question  * opens the menu,  / explains."})
+	}
+	return t, r
 }
 
 // load asks the engine what is next.

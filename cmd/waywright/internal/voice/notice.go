@@ -2,6 +2,7 @@ package voice
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"waywright/checks/quantity"
@@ -44,9 +45,9 @@ func (v Voice) void(n engine.Notice) Screen {
 		return say(You(n.Text))
 	}
 	u := quantity.InRun(*d.Reading.Unit, v.Inch)
-	places := quantity.EnoughDigits(d.Moved, u, quantity.Usual(u), d.Allowed)
+	places := quantity.EnoughDigits(math.Abs(d.Moved), u, quantity.Usual(u), d.Allowed)
 	s := say(
-		fmt.Sprintf("Moved %s since the start; %s is allowed.", quantity.Format(d.Moved, u.Difference(), places), quantity.Plain(d.Allowed, u.Difference())),
+		fmt.Sprintf("Moved %s since the start; %s is allowed.", quantity.Format(math.Abs(d.Moved), u.Difference(), places), quantity.Plain(d.Allowed, u.Difference())),
 		"Something shifted. These readings cannot be used.",
 		"Look: arm, locks, belt pull, dirt, warmth.")
 	if d.Voids > 1 {

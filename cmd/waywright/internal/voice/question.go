@@ -63,7 +63,7 @@ func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 	case engine.AskClear:
 		v.clear(q, goOn, &a)
 	case engine.AskRelease:
-		a.Ask = say("HOLD POINT. "+Sentence(You(q.Ask)), "Who releases it?")
+		a.Ask = say("HOLD POINT.", question(You(strings.TrimPrefix(q.Ask, "Hold point. "))))
 		a.Value = true
 	case engine.AskConfirm, engine.AskDone:
 		v.confirm(q, goOn, &a)
