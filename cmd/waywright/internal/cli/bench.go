@@ -126,11 +126,14 @@ func (a *app) sitDown(run *logbook.Run, session *drive.Session, resumed bool) ([
 	}
 	v := voice.Voice{Title: run.Plan.Procedure().Title, Machine: run.State.Begun().Machine.ID}
 	q := session.Next()
+	if q.Kind == engine.End {
+		return nil, nil
+	}
 	out := welcome(v, session.State(), session.Now())
 	if text := run.Notice.String(); text != "" {
 		out = append(out, engine.Notice{Kind: engine.Recovered, Text: text})
 	}
-	if q.Kind == engine.AskOperator || q.Kind == engine.End {
+	if q.Kind == engine.AskOperator {
 		return out, nil
 	}
 	// The last sitting was never ended: the power went, or the program.

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -219,6 +220,9 @@ func (a *app) newInstrumentCommand() *cobra.Command {
 			if err := a.fillIn(c, "instrument", blanks); err != nil {
 				return err
 			}
+			if err := days(a.Now(), in.Calibrated, in.Due); err != nil {
+				return err
+			}
 			in.Sizes = []logbook.NewSize{{Name: "resolution", Text: resolution}, {Name: "error", Text: limit}, {Name: "repeatability", Text: repeat}, {Name: "turn", Text: turn}, {Name: "uncertainty", Text: uncertainty}}
 			b, err := a.ensure()
 			if err != nil {
@@ -229,4 +233,30 @@ func (a *app) newInstrumentCommand() *cobra.Command {
 	}
 	addBlanks(c, blanks)
 	return c
+}
+
+// days refuses a calibration that has not been yet, and one that ended before
+// it began.
+func days(now time.Time, calibrated, due string) error {
+	day := func(flag, s string) (time.Time, error) {
+		t, err := time.Parse(time.DateOnly, s)
+		if s != "" && err != nil {
+			return t, cannot("--%s %q is no day. Write year, month and day, such as 2026-03-02", flag, s)
+		}
+		return t, nil
+	}
+	from, err := day("calibrated", calibrated)
+	if err != nil {
+		return err
+	}
+	until, err := day("due", due)
+	switch {
+	case err != nil:
+		return err
+	case calibrated != "" && from.After(now.Add(24*time.Hour)): // it may be tomorrow elsewhere
+		return cannot("--calibrated %s: I read a day that is still to come, and today is %s. Write the day on which it was calibrated", calibrated, now.Format(time.DateOnly))
+	case calibrated != "" && due != "" && !until.After(from):
+		return cannot("--due %s: that is not after the calibration of %s", due, calibrated)
+	}
+	return nil
 }
