@@ -99,7 +99,7 @@ func TestDiskFull(t *testing.T) {
 	// There is no room for the copy of the torn line: nothing is cut.
 	before := files(t, dir)
 	says = output(t, child(t, "open-full", dir))
-	if want := fmt.Sprintf("could not be copied to journal.torn-%d: write", n+1); !strings.Contains(says, want) || !strings.HasSuffix(says, "Nothing was cut off") {
+	if want := fmt.Sprintf("could not be copied to journal.torn-%d: write", n+1); !strings.Contains(says, want) || !strings.HasSuffix(says, "Nothing was cut off. Put right what is wrong with the disk, then open it again") {
 		t.Errorf("opened on a full disk: %s; want …%s", says, want)
 	}
 	if d := cmp.Diff(before, files(t, dir)); d != "" {

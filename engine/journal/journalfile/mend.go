@@ -71,7 +71,7 @@ func (j *File) copy(copies []copied, tail []byte) ([]copied, error) {
 		}
 	}
 	if err := writeWhole(j.disk, filepath.Join(j.dir, c.name), tail); err != nil {
-		return nil, fmt.Errorf("the last line is torn, and its %d bytes could not be copied to %s: %w. Nothing was cut off", len(tail), c.name, err)
+		return nil, fmt.Errorf("the last line is torn, and its %d bytes could not be copied to %s: %w. Nothing was cut off. Put right what is wrong with the disk, then open it again", len(tail), c.name, err)
 	}
 	return append(copies, c), nil
 }
