@@ -2,11 +2,8 @@ package engine
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
-	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/procedures"
 	"waywright/procedures/formula"
@@ -356,66 +353,4 @@ func (pl *Plan) inputs(programs ...*formula.Program) (readings, givens, results 
 		}
 	}
 	return readings, givens, results
-}
-
-// Explain says how the question's number is come by and what a good one looks
-// like, a line each.
-func (s *State) Explain(q Question) []string {
-	var out []string
-	add := func(label, text string) {
-		if strings.TrimSpace(text) != "" {
-			out = append(out, label+text)
-		}
-	}
-	if q.Instrument != nil {
-		add("With: ", strings.TrimSpace(q.Instrument.Kind+" "+q.Instrument.ID))
-	}
-	add("Plus means: ", q.Positive)
-	if g := q.Gate; g != nil && g.Gate.Of != nil {
-		add("Judged: ", g.Gate.Of.Source())
-		_, _, results := s.plan.inputs(gatePrograms(g.Gate)...)
-		for _, name := range results {
-			if res, ok := s.plan.items[name].(*procedures.Result); ok {
-				out = append(out, s.working(res, g.Keys)...)
-			}
-		}
-		add("Limit from: ", g.Source)
-		add("Rule: ", g.Rule.String())
-	}
-	for _, w := range q.Ways {
-		if ad := w.Advice; ad != nil && ad.Correction.Amount != nil {
-			add("Amount of "+w.Name+": ", ad.Correction.Amount.Source())
-		}
-	}
-	return out
-}
-
-// working shows a result's formula with the values of its inputs.
-func (s *State) working(res *procedures.Result, round []string) []string {
-	if len(res.Step.Each) != len(round) {
-		round = nil
-		if len(res.Step.Each) > 0 {
-			return []string{res.Name + " = " + res.Value.Source()}
-		}
-	}
-	e := s.env().in(res.Step, round)
-	line := res.Name + " = " + strings.Join(strings.Fields(res.Value.Source()), " ")
-	var parts []string
-	for _, r := range res.Value.Used(e) {
-		v := e.Value(r).Mean()
-		if v.State != value.Present || v.Kind != value.Number || math.IsNaN(v.Num) {
-			continue
-		}
-		t, _ := res.Value.RefType(r)
-		parts = append(parts, r.String()+" "+plain(v.Num, t))
-	}
-	out := []string{line}
-	if len(parts) > 0 {
-		out = append(out, "  with "+strings.Join(parts, ", "))
-	}
-	return out
-}
-
-func plain(v float64, t value.Type) string {
-	return quantity.Plain(v, t.Dim.Default())
 }

@@ -127,7 +127,7 @@ correction "set_over" {
   caution  = [caution.isolate]
   do = [
     "Indicator on the front of the barrel, set to nothing: pushed in is plus, towards the operator.",
-    "Slacken the clamp, move, lock with the usual pull, then read. Trust the needle, not the screw.",
+    "Slacken the clamp, move, lock with the usual pull, then read.",
   ]
   disturbs = [accepted["tail-height"], accepted["quill-parallel"]]
   attempts = 6

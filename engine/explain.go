@@ -1,0 +1,158 @@
+package engine
+
+import (
+	"math"
+	"strings"
+
+	"waywright/checks/quantity"
+	"waywright/checks/value"
+	"waywright/procedures"
+	"waywright/procedures/formula"
+)
+
+// Explain says what the question is for, how its number is come by and what a
+// good one looks like, a line each.
+func (s *State) Explain(q Question) []string {
+	var out []string
+	add := func(label, text string) {
+		if strings.TrimSpace(text) != "" {
+			out = append(out, label+text)
+		}
+	}
+	add("What for: ", s.purpose(q))
+	if in := q.Instrument; in != nil {
+		add("With: ", strings.TrimSpace(in.Kind+" "+in.ID)+", "+s.known(in))
+	}
+	add("Plus means: ", q.Positive)
+	for _, c := range q.Cautions {
+		add("Caution from: ", c.Source)
+	}
+	if g := q.Gate; g != nil {
+		out = append(out, s.explainGate(g)...)
+	}
+	for _, w := range q.Ways {
+		if ad := w.Advice; ad != nil && ad.Correction.Amount != nil {
+			add("Amount of "+w.Name+": ", oneLine(ad.Correction.Amount))
+		}
+	}
+	return out
+}
+
+func (s *State) explainGate(g *Judgement) []string {
+	var out []string
+	if g.Gate.Of != nil {
+		out = append(out, "Judged: "+oneLine(g.Gate.Of))
+	}
+	_, _, results := s.plan.inputs(gatePrograms(g.Gate)...)
+	for _, name := range results {
+		if res, ok := s.plan.items[name].(*procedures.Result); ok {
+			out = append(out, s.working(res, g.Keys)...)
+		}
+	}
+	for _, lim := range []*formula.Program{g.Gate.Within, g.Gate.AtMost, g.Gate.AtLeast, g.Gate.Holds} {
+		if lim != nil {
+			out = append(out, "Limit: "+oneLine(lim))
+		}
+	}
+	if g.Source != "" {
+		out = append(out, "Limit from: "+g.Source)
+	}
+	return append(out, "Rule: "+g.Rule.String())
+}
+
+// known says in words how well an instrument shows what it reads.
+func (s *State) known(in *InHand) string {
+	p := s.plan.instruments[in.Name]
+	if p == nil {
+		return "nothing is stated of it"
+	}
+	u := s.instrument(p)
+	parts := []string{"reads " + quantity.Plain(u.Resolution, in.Unit)}
+	if u.HasError {
+		parts = append(parts, "right to "+quantity.Plain(u.Error, in.Unit))
+	}
+	if u.Repeatability > 0 {
+		parts = append(parts, "good takes lie within "+quantity.Plain(3*u.Repeatability, in.Unit))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// purpose names what a given or a reading is used for: the results, gates and
+// corrections that stand on it.
+func (s *State) purpose(q Question) string {
+	first, _ := cut(q.Name)
+	if q.Kind != AskGiven && q.Kind != AskReading {
+		return ""
+	}
+	var uses []string
+	note := func(title string, programs ...*formula.Program) {
+		for _, p := range programs {
+			if p != nil && usesName(p, first) {
+				uses = append(uses, lowerFirst(title))
+				return
+			}
+		}
+	}
+	for _, st := range s.plan.proc.Steps {
+		for _, it := range st.Items {
+			switch it := it.(type) {
+			case *procedures.Result:
+				note(words(it.Title, s.env().in(st, nil)), it.Value)
+			case *procedures.Gate:
+				note("the limit of "+lowerFirst(words(it.Title, s.env().in(st, nil))), gatePrograms(it)...)
+			}
+		}
+	}
+	for _, c := range s.plan.proc.Corrections {
+		note("how far to go in "+lowerFirst(words(c.Title, s.env())), c.Amount)
+	}
+	return strings.Join(uses, "; ")
+}
+
+func usesName(p *formula.Program, name string) bool {
+	for _, r := range p.Refs() {
+		if r.Name == name && (r.Space == formula.Given || r.Space == formula.Reading) {
+			return true
+		}
+	}
+	return false
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+func oneLine(p *formula.Program) string { return strings.Join(strings.Fields(p.Source()), " ") }
+
+// working shows a result's formula with the values of its inputs.
+func (s *State) working(res *procedures.Result, round []string) []string {
+	if len(res.Step.Each) != len(round) {
+		round = nil
+		if len(res.Step.Each) > 0 {
+			return []string{res.Name + " = " + res.Value.Source()}
+		}
+	}
+	e := s.env().in(res.Step, round)
+	line := res.Name + " = " + strings.Join(strings.Fields(res.Value.Source()), " ")
+	var parts []string
+	for _, r := range res.Value.Used(e) {
+		v := e.Value(r).Mean()
+		if v.State != value.Present || v.Kind != value.Number || math.IsNaN(v.Num) {
+			continue
+		}
+		t, _ := res.Value.RefType(r)
+		parts = append(parts, r.String()+" "+plain(v.Num, t))
+	}
+	out := []string{line}
+	if len(parts) > 0 {
+		out = append(out, "  with "+strings.Join(parts, ", "))
+	}
+	return out
+}
+
+func plain(v float64, t value.Type) string {
+	return quantity.Plain(v, t.Dim.Default())
+}
