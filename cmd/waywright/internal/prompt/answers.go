@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -67,7 +69,7 @@ func (a *answers) at(st Statement, column int, format string, args ...any) error
 func (a *answers) carryOut(st Statement) error {
 	switch st.Verb {
 	case engine.Answer, engine.Cannot:
-		if err := a.comeTo(st); err != nil {
+		if err := a.comeTo(&st); err != nil {
 			return err
 		}
 	case engine.Attach:
@@ -86,19 +88,20 @@ func (a *answers) carryOut(st Statement) error {
 
 // comeTo leaves out the optional questions before the one that a statement
 // answers. It leaves out none unless that one comes.
-func (a *answers) comeTo(st Statement) error {
-	skip, q, err := a.ahead(st.Name)
+func (a *answers) comeTo(st *Statement) error {
+	skip, q, err := a.ahead(st.Input)
 	if err != nil {
 		return err
 	}
+	st.Input = asRow(q, st.Input)
 	if !mayAnswer(q, st.Name) {
 		if _, ok := a.s.(instrumented); ok && strings.HasPrefix(st.Name, "instrument.") && q.Kind != engine.End {
 			return nil // another instrument was taken into the hand
 		}
-		return a.mismatch(st, q)
+		return a.mismatch(*st, q)
 	}
 	for range skip {
-		if err := a.say(st, engine.Input{Verb: engine.Omit}); err != nil {
+		if err := a.say(*st, engine.Input{Verb: engine.Omit}); err != nil {
 			return err
 		}
 	}
@@ -110,12 +113,56 @@ func mayAnswer(q engine.Question, name string) bool {
 	return name == "" || name == q.Name || slices.Contains(q.Also, name)
 }
 
-// ahead looks how many optional questions stand before one that the name
+// asRow gives the name of the present place to a row that is written under the
+// name of its reading: "height = 0 3 4" where height.0 is asked. One value
+// alone has to name its place.
+func asRow(q engine.Question, in engine.Input) engine.Input {
+	if in.Verb == engine.Answer && in.Name != "" && in.Name == rowName(q) && numbersIn(in.Text) > 1 {
+		in.Name = q.Name
+	}
+	return in
+}
+
+// rowName is the name of the reading that a profile's or turn's place belongs
+// to, or "".
+func rowName(q engine.Question) string {
+	name, way := strings.CutSuffix(q.Name, ".back")
+	longest := ""
+	for _, at := range q.At {
+		for _, x := range []float64{at, at * 180 / math.Pi} { // a station in mm, an angle in degrees
+			key := "." + strconv.FormatFloat(math.Round(x*1e6)/1e6, 'f', -1, 64)
+			if strings.HasSuffix(name, key) && len(key) > len(longest) {
+				longest = key
+			}
+		}
+	}
+	if longest == "" || q.Again {
+		return ""
+	}
+	name = strings.TrimSuffix(name, longest)
+	if way {
+		name += ".back"
+	}
+	return name
+}
+
+// numbersIn counts the numbers of a row, whatever units stand between them.
+func numbersIn(text string) int {
+	n := 0
+	for _, f := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' }) {
+		if f = strings.TrimLeft(f, "+-.,"); f != "" && f[0] >= '0' && f[0] <= '9' {
+			n++
+		}
+	}
+	return n
+}
+
+// ahead looks how many optional questions stand before one that the input
 // answers, and returns that one, or the one that is in the way.
-func (a *answers) ahead(name string) (skip int, q engine.Question, err error) {
+func (a *answers) ahead(in engine.Input) (skip int, q engine.Question, err error) {
 	q = a.s.Next()
 	st, now := a.s.State(), a.s.Now()
-	for q.Optional && !mayAnswer(q, name) && st != nil {
+	for q.Optional && !mayAnswer(q, in.Name) && st != nil {
 		data, refusal := st.Reply(now, engine.Input{Verb: engine.Omit})
 		if refusal != nil {
 			break

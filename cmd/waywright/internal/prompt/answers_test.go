@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"testing"
 
@@ -197,5 +198,49 @@ func TestJournalThatFailsEndsEveryFrontEnd(t *testing.T) {
 	result, err = Plain(strings.NewReader("300\n250\n"), io.Discard, failing{r}, options(r))
 	if !errors.Is(err, io.ErrShortWrite) || !result.Paused {
 		t.Errorf("plain: %+v, %v", result, err)
+	}
+}
+
+// A row may stand under the name of its reading; one value alone has to name
+// its place.
+func TestAnswersFileGivesARowByTheReadingsName(t *testing.T) {
+	before := "diameter = 25\nstations = 5\nlength = 200\nlap_length = 40\n"
+	ten := "25.0002 25.0001 25.0051 25.0051 25.0081 25.0080 25.0049 25.0050 25.0008 25.0009"
+	r := begin(t, "lap-bar")
+	if _, _, err := answered(r, before+"bar = "+ten+"\n", options(r)); err != nil {
+		t.Fatal(err)
+	}
+	events := r.Events()
+	if a, ok := events[len(events)-1].Data.(engine.Answered); !ok || a.Name != "bar.0" || len(a.Takes) != 10 {
+		t.Errorf("kept %+v", events[len(events)-1].Data)
+	}
+	for line, want := range map[string]string{
+		"bar = 25.0002":    "answers.txt:5:1: this answers bar, but bar.0 is asked",
+		"bar = 25 25 25":   "answers.txt:5:7: I read 3 values",
+		"bar = 25.0002 mm": "answers.txt:5:1: this answers bar, but bar.0 is asked",
+		"bar.50 = " + ten:  "answers.txt:5:1: this answers bar.50, but bar.0 is asked",
+	} {
+		r := begin(t, "lap-bar")
+		if _, _, err := answered(r, before+line, options(r)); err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%s: got %v, want %s…", line, err, want)
+		}
+	}
+}
+
+func TestRowName(t *testing.T) {
+	for _, tt := range []struct {
+		q    engine.Question
+		want string
+	}{
+		{engine.Question{Name: "bar.12.5", At: []float64{0, 12.5, 25}}, "bar"},
+		{engine.Question{Name: "line.2.100", At: []float64{0, 100}}, "line.2"},
+		{engine.Question{Name: "way.100.back", At: []float64{0, 100}}, "way.back"},
+		{engine.Question{Name: "round.90", At: []float64{0, math.Pi / 2}}, "round"},
+		{engine.Question{Name: "bar.0.again", At: []float64{0, 100}, Again: true}, ""},
+		{engine.Question{Name: "front.near.0"}, ""},
+	} {
+		if got := rowName(tt.q); got != tt.want {
+			t.Errorf("rowName(%s) = %q, want %q", tt.q.Name, got, tt.want)
+		}
 	}
 }
