@@ -6,7 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"waywright/checks"
 	"waywright/checks/response"
 	"waywright/checks/uncert"
 	"waywright/checks/value"
@@ -42,22 +41,6 @@ type attempt struct {
 	finding response.Finding
 	uDelta  uncert.Result
 	nudged  bool // the indicator was tested afterwards
-}
-
-// movement is one movement as it was read.
-type movement struct {
-	n     int
-	at    time.Time
-	by    string
-	typed Taken
-	value float64 // base units, as it counts
-}
-
-type moveJudgement struct {
-	MoveJudged
-	n  int
-	at time.Time
-	by string
 }
 
 // moved is the sum of the movements.
@@ -120,37 +103,6 @@ func (s *State) choose(ev Event, d Chosen) error {
 	return nil
 }
 
-// moreTakes asks for further takes of every reading that feeds a gate, or for
-// another try at those that could not be taken.
-func (s *State) moreTakes(g *procedures.Gate) {
-	missing := false
-	for _, r := range s.plan.feeds[g.Name] {
-		for _, round := range s.rounds(r.Step) {
-			places, _ := s.places(r, round)
-			for _, p := range places {
-				if id := p.element(r); s.unableAt(r, id) != "" {
-					s.edit(id).unable = nil
-					missing = true
-				}
-			}
-		}
-	}
-	if missing {
-		return
-	}
-	for _, r := range s.plan.feeds[g.Name] {
-		if !r.Step.Lasting && repeatable(r) {
-			s.extra[extraKey(r)]++
-		}
-	}
-}
-
-// repeatable reports whether more takes of a reading say more: words and
-// counts do not get better.
-func repeatable(r *procedures.Reading) bool {
-	return r.Unit != nil && len(r.Choose) == 0 && !r.Count && !r.Text && !r.File
-}
-
 // reports counts how often a correction was reported in the run.
 func (s *State) reports(c *procedures.Correction) int {
 	n := 0
@@ -194,19 +146,6 @@ func (s *State) expectedChange(c *procedures.Correction, amount value.Value, g *
 	return v.Num, v.State == value.Present
 }
 
-// uMoved is the standard uncertainty of a movement.
-func (s *State) uMoved(c *procedures.Correction, moved float64) float64 {
-	if c.Moved == nil || c.Moved.With == nil {
-		return 0
-	}
-	m, err := uncert.New([]uncert.Instrument{s.instrument(c.Moved.With)},
-		[]uncert.Observation{{ID: "moved", Value: moved, Setting: "moved", Pool: "moved", Moved: true}}, nil)
-	if err != nil {
-		return 0
-	}
-	return m.Combine([]float64{1}).Std
-}
-
 func (s *State) reported(ev Event, d Reported) error {
 	i := s.lastAttempt(d.Correction)
 	if i < 0 || s.attempts[i].reported != 0 != d.Further {
@@ -245,18 +184,6 @@ func (s *State) lastAttempt(correction string) int {
 		}
 	}
 	return -1
-}
-
-func (s *State) judgeMove(a *attempt) response.Move {
-	return response.JudgeMove(a.amount(), a.moved(), s.uMoved(a.corr, a.moved()))
-}
-
-// movedAmiss reports whether a movement is plainly not what was asked: the
-// other way, or short of it. The other way is said of small amounts too, where
-// the doubt of the indicator leaves it plain.
-func (s *State) movedAmiss(a *attempt) bool {
-	m := s.judgeMove(a)
-	return a.amount() != 0 && (m.Band == response.BandMinus || m.Plain && (m.Band == response.BandNought || m.Band == response.BandPart))
 }
 
 func (s *State) attemptTitle(a *attempt) string { return words(a.corr.Title, s.env()) }
@@ -302,63 +229,6 @@ func direction(c *procedures.Correction, amount float64, e *env) string {
 		return words(c.Negative, e)
 	}
 	return ""
-}
-
-// moveJudged keeps the answer to a movement that was not as asked, or what
-// the needle did when it was tested.
-func (s *State) moveJudged(ev Event, d MoveJudged) error {
-	i := s.moveOpen
-	if i < 0 {
-		i = s.nudgeOpen
-	}
-	if i < 0 || s.attempts[i].corr.Name != d.Correction {
-		return fmt.Errorf("it judges a movement of %q that nobody asked about", d.Correction)
-	}
-	a := &s.attempts[i]
-	a.judgements = append(slices.Clip(a.judgements), moveJudgement{d, ev.N, ev.Time, ev.By})
-	during := s.moveOpen >= 0
-	switch d.How {
-	case "carry_on":
-		s.moveOpen = -1
-	case "wrong_way":
-		a.turnLast()
-	case "minus":
-		s.turn(a)
-	case "plus", "nowhere":
-	default:
-		return fmt.Errorf("it judges a movement as %q, which is not a word for that", d.How)
-	}
-	if !during {
-		a.nudged = true
-		s.nudgeOpen = -1
-		if d.How == "minus" {
-			s.find(a)
-		}
-		return nil
-	}
-	if !s.movedAmiss(a) {
-		s.moveOpen = -1
-	}
-	return nil
-}
-
-// turnLast turns the sign of the last movement: it was typed the wrong way.
-func (a *attempt) turnLast() {
-	a.moves = slices.Clone(a.moves)
-	a.moves[len(a.moves)-1].value *= -1
-}
-
-// turn turns the signs of the movement's indicator: it reads reversed.
-func (s *State) turn(a *attempt) {
-	if s.signs[a.corr.Name] < 0 {
-		s.signs[a.corr.Name] = 1
-	} else {
-		s.signs[a.corr.Name] = -1
-	}
-	a.moves = slices.Clone(a.moves)
-	for i := range a.moves {
-		a.moves[i].value *= -1
-	}
 }
 
 // follow tells, after each event, what the corrections did whose results are
@@ -443,190 +313,4 @@ func (s *State) find(a *attempt) {
 		}
 	}
 	a.finding = response.Analyse(in)
-}
-
-// gain is what the machine is thought to answer to a correction: 1, what the
-// logbook remembers, or what was learnt in this run.
-func (s *State) gain(c *procedures.Correction) (gain float64, last *response.Finding, wrongWays int) {
-	gain = 1
-	if g, ok := s.begun.Gains[c.Name]; ok && g > 0 {
-		gain = g
-	}
-	for i := range s.attempts {
-		a := &s.attempts[i]
-		if a.corr != c || !a.told || a.cannot != "" {
-			continue
-		}
-		gain = response.NextGain(gain, a.finding)
-		last = &a.finding
-		if a.nudged {
-			last = nil
-		}
-		if a.finding.Word == response.WrongWay && !a.nudged {
-			wrongWays++
-		} else {
-			wrongWays = 0
-		}
-	}
-	return gain, last, wrongWays
-}
-
-// offer works out whether a correction can be taken at a gate, and what it
-// would ask for (semantics rule 33). why says what stands against it.
-func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []string) (ad *Advice, why string) {
-	e := s.env().in(g.Step, round)
-	if c.When != nil {
-		if w := c.When.Eval(e); w.State != value.Present || !w.Truth {
-			return nil, "it does not apply here"
-		}
-	}
-	left := c.Attempts - s.reports(c)
-	if left <= 0 {
-		return nil, fmt.Sprintf("all %d tries of it are used", c.Attempts)
-	}
-	ad = &Advice{
-		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: c.Amount != nil && c.Negative == nil,
-		Ledger: words(c.Ledger, e),
-	}
-	for _, d := range c.Do {
-		ad.Do = append(ad.Do, words(d, e))
-	}
-	for _, st := range s.plan.spoiltBy(c) {
-		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
-	}
-	for _, t := range c.Disturbs {
-		if t.Accepted != "" {
-			ad.Disturbs = append(ad.Disturbs, t.Accepted)
-		}
-	}
-	if c.Moved != nil {
-		ad.Report = c.Name + ".moved"
-		ad.Instrument = s.inHand(c.Moved.With)
-	}
-	if c.Amount == nil {
-		return ad, ""
-	}
-	return s.withAmount(ad, c, g, round, e)
-}
-
-func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.Gate, round []string, e *env) (*Advice, string) {
-	own := c.Amount.Eval(e)
-	if st, why := own.Worst(); st != value.Present {
-		return nil, "its amount cannot be worked out: " + why
-	}
-	ad.HasAmount, ad.Unit = true, *c.Unit
-	_, at, y := numbersOf(own)
-	if own.Kind == value.Profile || own.Kind == value.Turn {
-		ad.At = at
-	}
-	gain, last, wrong := s.gain(c)
-	step := response.Step{Own: 1, Gain: gain, Last: last, WrongWays: wrong}
-	if change, ok := s.expectedChange(c, own, g, round); ok {
-		est, known := s.estimateOf(c.Should.Result)
-		if !known {
-			return nil, "its result is not known"
-		}
-		u := est.combine(est.row(0))
-		if math.Abs(change) <= u.U {
-			return nil, "the change it would make is lost in the doubt of the readings"
-		}
-		step.Change, step.UChange = change, math.Sqrt2*u.Std
-		ad.ExpectUnit = *c.Should.Result.Unit
-	} else {
-		step.Change, step.UChange = 1, 0
-	}
-	next := response.NextAmount(step)
-	switch next.First {
-	case response.Limit:
-		return nil, "the change it would make is lost in the doubt of the readings"
-	case response.CheckSign, response.NudgeCheck:
-		next.Amount = 1 // the sign is asked about apart, see nudgeOpen
-	}
-	ad.Gain = 1 / next.Amount
-	for _, v := range y {
-		v *= next.Amount
-		if v < 0 && c.Negative == nil || v > 0 && c.Positive == nil {
-			return nil, "there is nothing that can be put back"
-		}
-		ad.Amounts = append(ad.Amounts, v)
-	}
-	if len(ad.At) == 0 {
-		ad.Amount = ad.Amounts[0]
-		ad.Direction = direction(c, ad.Amount, e)
-		if ad.Instrument != nil && ad.Instrument.Resolution > 0 {
-			ad.Divisions = math.Abs(ad.Amount) / ad.Instrument.Resolution
-		}
-	} else {
-		ad.Direction = words(c.Positive, e)
-	}
-	if x, ok := s.expectedChange(c, amountValue(ad.Amounts, ad.At), g, round); ok {
-		ad.Expects = &x
-	}
-	return ad, ""
-}
-
-// ways lists the ways on from a gate that is not passed, the one to take
-// first first; spent names corrections whose tries are used up.
-func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
-	g := j.Gate
-	if j.Verdict == checks.Undecided && s.moreHelps(j) || j.Verdict == checks.NotMeasured {
-		out = append(out, Offered{Name: string(WayAgain), Kind: WayAgain})
-	}
-	for _, w := range g.IfFailed {
-		switch w.Kind {
-		case procedures.Correct:
-			if j.Verdict == checks.NotMeasured {
-				continue
-			}
-			if ad, _ := s.offer(w.Correction, g, j.Keys); ad != nil {
-				out = append(out, Offered{Name: w.Correction.Name, Kind: WayCorrection, Advice: ad})
-			} else if s.reports(w.Correction) >= w.Correction.Attempts {
-				spent = true
-			}
-		case procedures.Concede:
-			out = append(out, Offered{Name: string(WayConcession), Kind: WayConcession})
-		}
-	}
-	return append(out, Offered{Name: string(WayReject), Kind: WayReject}), spent
-}
-
-// moreHelps reports whether further takes could decide an undecided gate:
-// they are offered twice at most, and only where the scatter of takes is a
-// part of the doubt that matters (semantics rule 34, measure rule 16).
-func (s *State) moreHelps(j *Judgement) bool {
-	if j.Holds || s.againSince(j) >= 2 {
-		return false
-	}
-	some := false
-	for _, r := range s.plan.feeds[j.Gate.Name] {
-		some = some || !r.Step.Lasting && repeatable(r)
-	}
-	if !some {
-		return false
-	}
-	var scatter, all float64
-	for _, l := range j.Budget {
-		if l.Kind == uncert.Takes {
-			scatter += l.Share
-		}
-		all += l.Share
-	}
-	if all == 0 {
-		return false
-	}
-	// With two further sets of takes the scatter falls to a third of its
-	// variance at best. Would the same value then be decided?
-	u := j.U / j.K * math.Sqrt(math.Max(0, 1-scatter*2/3))
-	d := checks.Decide(checks.Within(j.Value, j.Lo, j.Hi, u, math.Inf(1), j.Rule))
-	return d.Verdict != checks.Undecided
-}
-
-// againSince counts the further takes asked for at a gate since its inputs
-// were last read afresh.
-func (s *State) againSince(j *Judgement) int {
-	most := 0
-	for _, r := range s.plan.feeds[j.Gate.Name] {
-		most = max(most, s.extra[extraKey(r)])
-	}
-	return most
 }

@@ -1,6 +1,8 @@
 package engine
 
-import "waywright/procedures"
+import (
+	"waywright/procedures"
+)
 
 // Verb is what a person wants to do at a question.
 type Verb string

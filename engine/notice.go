@@ -132,19 +132,6 @@ func (s *State) chosenText(d Chosen) string {
 	return "Chosen: " + words(s.plan.corrections[d.Way].Title, s.env()) + "."
 }
 
-func (s *State) amendText(d Amended) string {
-	id, i, ok := s.takeAt(d.Name, d.Take)
-	if !ok {
-		return "Amended."
-	}
-	t := s.facts[id].takes[i]
-	a := t.amends[len(t.amends)-1]
-	if d.Word != "" {
-		return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, d.Word, a.wasW, d.Reason)
-	}
-	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, s.inUnit(d.Name, d.To), s.inUnit(d.Name, a.was), d.Reason)
-}
-
 func (s *State) inUnit(name string, t Taken) string {
 	q, ok := s.asked(name)
 	u, err := quantity.Lookup(t.Unit)
@@ -308,19 +295,6 @@ func (s *State) touched(sp spoilt) bool {
 		}
 	}
 	return false
-}
-
-// answered tells what corrections did whose results became known.
-func answered(before, after *State) []Notice {
-	var out []Notice
-	for i := range after.attempts {
-		a := &after.attempts[i]
-		if !a.told || i < len(before.attempts) && before.attempts[i].told && before.attempts[i].finding.Word == a.finding.Word {
-			continue
-		}
-		out = append(out, Notice{Kind: Answers, Name: a.corr.Name, Response: after.response(a)})
-	}
-	return out
 }
 
 // settledGates tells of gates that got a verdict. Those that are not passed

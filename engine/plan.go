@@ -205,3 +205,46 @@ func base(t value.Type) value.Type {
 	}
 	return t
 }
+
+// inputs lists what programs stand on, at any depth, in the order of the file.
+func (pl *Plan) inputs(programs ...*formula.Program) (readings, givens, results []string) {
+	seen := map[string]bool{}
+	var visit func(p *formula.Program)
+	visit = func(p *formula.Program) {
+		if p == nil {
+			return
+		}
+		for _, r := range p.Refs() {
+			key := r.Space.String() + "." + r.Name
+			if seen[key] {
+				continue
+			}
+			seen[key] = true
+			switch it := pl.items[r.Name].(type) {
+			case *procedures.Result:
+				if r.Space == formula.Result {
+					visit(it.Value)
+				}
+			}
+		}
+	}
+	for _, p := range programs {
+		visit(p)
+	}
+	for _, g := range pl.proc.Givens {
+		if seen["given."+g.Name] {
+			givens = append(givens, g.Name)
+		}
+	}
+	for _, st := range pl.proc.Steps {
+		for _, it := range st.Items {
+			switch {
+			case seen["reading."+it.ItemName()]:
+				readings = append(readings, it.ItemName())
+			case seen["result."+it.ItemName()]:
+				results = append(results, it.ItemName())
+			}
+		}
+	}
+	return readings, givens, results
+}

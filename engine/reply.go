@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"waywright/checks/quantity"
-	"waywright/procedures"
 )
 
 // Reply judges what a person says at the time now and returns the events to
@@ -232,47 +231,6 @@ func (s *State) omit(q Question) ([]Data, *Refusal) {
 	return nil, refuse("name", "", fmt.Sprintf("%s must be answered.", q.Name), s.wanted(q))
 }
 
-func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusal) {
-	w := q.Wait
-	switch strings.ToLower(in.Text) {
-	case "over":
-		if w.Reading || w.Takes > 0 {
-			return nil, refuse("wait", "", "This wait ends when two readings agree.", "Type the reading, or cut it short with a reason.")
-		}
-		if now.Before(w.Over) {
-			return nil, refuse("wait", "", fmt.Sprintf("There are %s to go.", left(w.Over.Sub(now))),
-				"Wait, or cut it short and say why.")
-		}
-		return []Data{Waited{Name: q.Name, How: "over"}}, nil
-	case "stated", "waited":
-		return []Data{Waited{Name: q.Name, How: "stated", Reason: in.Reason}}, nil
-	case "short", "cut short":
-		if in.Reason == "" {
-			return nil, reasonWanted("Cutting a wait short")
-		}
-		return []Data{Waited{Name: q.Name, How: "short", Reason: in.Reason}}, nil
-	}
-	if w.Takes == 0 {
-		return nil, refuse("wait", fmt.Sprintf("I read %q.", in.Text), "Now there is nothing to read, only to wait.", s.wanted(q))
-	}
-	if !w.Reading {
-		if len(w.Last) >= w.Takes {
-			return nil, refuse("wait", "", "The readings still do not agree.", "Go on with a reason: short, and say why. Or pause.")
-		}
-		return nil, refuse("wait", "", fmt.Sprintf("The next reading is due in %s.", left(w.Over.Sub(now))), "Wait, or cut it short and say why.")
-	}
-	takes, _, ref := s.numbersFrom(q, in, 1)
-	if ref != nil {
-		return nil, ref
-	}
-	out := []Data{Answered{Name: q.Name, Takes: takes}}
-	v := takes[0].base()
-	if n := len(w.Last); n > 0 && math.Abs(v-w.Last[n-1]) <= w.Agree*(1+1e-9) {
-		out = append(out, Waited{Name: q.Name, How: "over"})
-	}
-	return out, nil
-}
-
 // base returns the number in base units.
 func (t Taken) base() float64 {
 	u, err := quantity.Lookup(t.Unit)
@@ -282,51 +240,8 @@ func (t Taken) base() float64 {
 	return u.Base(t.Value)
 }
 
-func left(d time.Duration) string {
-	d = d.Round(time.Second)
-	if m := int(d.Minutes()); m > 0 {
-		if sec := int(d.Seconds()) % 60; sec > 0 {
-			return fmt.Sprintf("%d min %d s", m, sec)
-		}
-		return fmt.Sprintf("%d min", m)
-	}
-	return fmt.Sprintf("%d s", int(d.Seconds()))
-}
-
 func reasonWanted(what string) *Refusal {
 	return refuse("reason", "", what+" wants a reason, which the record keeps.", "Say the same again with because and the reason.")
-}
-
-func (s *State) answerConcession(q Question, in Input) ([]Data, *Refusal) {
-	w, ok := pick(in.Text, q.Choices)
-	switch {
-	case !ok:
-		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
-	case in.Reason == "":
-		return nil, reasonWanted("Granting or refusing a concession")
-	}
-	return []Data{Decided{Role: q.Role.Name, Gate: q.Gate.Name, Granted: w == "grant", Reason: in.Reason}}, nil
-}
-
-func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
-	if len(q.Open) > 0 {
-		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".",
-			"Work the step again with its cautions: say what was disturbed.")
-	}
-	if o := q.Role.OtherThan; o != nil {
-		for _, g := range s.signed {
-			if g.Role == o && sameName(g.Name, in.Text) {
-				return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, o.Name),
-					fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
-			}
-		}
-	}
-	return []Data{Signed{Role: q.Role.Name, Name: in.Text}}, nil
-}
-
-// sameName compares names as people write them, whatever the case and blanks.
-func sameName(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
 
 // back takes the last answer back: not past the start of the sitting, nor past
@@ -370,60 +285,6 @@ func (s *State) cannotTake(q Question, in Input) ([]Data, *Refusal) {
 	return []Data{Unable{Name: q.Name, Reason: in.Reason}}, nil
 }
 
-func (s *State) amend(in Input) ([]Data, *Refusal) {
-	name := strings.TrimSpace(in.Name)
-	id, i, ok := s.takeAt(name, in.Take)
-	if !ok {
-		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "There is no such answer to amend now.", "Name it as the run did: "+s.someNames()+".")
-	}
-	t := s.facts[id].takes[i]
-	if strings.TrimSpace(in.Reason) == "" {
-		return nil, reasonWanted("Amending an answer")
-	}
-	d := Amended{Name: name, Take: in.Take, Reason: in.Reason}
-	q, known := s.asked(name)
-	if !known {
-		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "That answer cannot be amended.", "Work the step again instead: say what was disturbed.")
-	}
-	if t.typed.Unit == "" {
-		w, ok := in.Text, true
-		switch {
-		case len(q.Choices) > 0:
-			w, ok = pick(in.Text, q.Choices)
-		case !q.Text:
-			var y bool
-			if y, ok = yes(in.Text); ok && y {
-				w = "yes"
-			} else {
-				w = "no"
-			}
-		}
-		if !ok || strings.TrimSpace(w) == "" {
-			return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
-		}
-		d.Word = w
-		return []Data{d}, nil
-	}
-	takes, _, ref := s.numbersFrom(q, in, 1)
-	if ref != nil && !ref.Keep {
-		return nil, ref
-	}
-	if len(takes) == 0 {
-		return nil, ref
-	}
-	d.To = takes[0]
-	return []Data{d}, nil
-}
-
-// someNames lists the latest answers that can be amended.
-func (s *State) someNames() string {
-	names := []string{}
-	for _, a := range s.Amendable(4) {
-		names = append(names, a.Name)
-	}
-	return strings.Join(names, ", ")
-}
-
 func (s *State) disturb(in Input) ([]Data, *Refusal) {
 	what := "step"
 	switch {
@@ -457,29 +318,4 @@ func asParse(err error) *Refusal {
 		return refuse("value", understood, said[0], said[1])
 	}
 	return refuse("value", "", err.Error(), "")
-}
-
-// asked returns the question that a kept answer was the answer to.
-func (s *State) asked(name string) (Question, bool) {
-	first, _ := cut(name)
-	if g := s.plan.givens[first]; g != nil {
-		return s.givenQuestion(g, name, s.env()), true
-	}
-	switch it := s.plan.items[first].(type) {
-	case *procedures.Confirm:
-		return Question{Kind: AskConfirm, Name: name}, true
-	case *procedures.Reading:
-		q := Question{Kind: AskReading, Name: name, Instrument: s.inHand(it.With), Remaining: 1}
-		for _, round := range s.rounds(it.Step) {
-			places, _ := s.places(it, round)
-			for _, p := range places {
-				if p.name(it) == name {
-					s.answerForm(&q, &it.Answer, s.env().in(it.Step, round).bindAll(it.Each, p.keys[len(round):]))
-					s.decimals(&q)
-					return q, true
-				}
-			}
-		}
-	}
-	return Question{}, false
 }

@@ -2,355 +2,186 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"waywright/checks/value"
 	"waywright/procedures"
-	"waywright/procedures/formula"
 )
 
-// feedTakes lists the events of the readings that a gate stands on.
-func (s *State) feedTakes(g *procedures.Gate) []int {
-	var out []int
-	for _, r := range s.plan.feeds[g.Name] {
-		for _, round := range s.rounds(r.Step) {
-			for _, id := range s.elements(r, round) {
-				for _, t := range s.live(id, r.Step) {
-					out = append(out, t.n)
-				}
-			}
-		}
-	}
-	return out
-}
+// isSet reports whether the readings must be taken in one go.
+func isSet(r *procedures.Reading) bool { return r.Closure != nil || r.Nudge != nil }
 
-func feedKey(ns []int) string { return fmt.Sprint(ns) }
-
-// elements lists the addresses of a reading's elements in one round.
-func (s *State) elements(r *procedures.Reading, round []string) []string {
-	places, _ := s.places(r, round)
-	var out []string
-	for _, p := range places {
-		if p.pass == 0 && p.part == going {
-			out = append(out, p.element(r))
-		}
-	}
-	return out
-}
-
-// setIDs lists the reading sets a gate stands on.
-func (s *State) setIDs(g *procedures.Gate) []string {
-	var out []string
-	for _, r := range s.plan.feeds[g.Name] {
-		for _, set := range s.setsOf(r) {
-			if set.State == "used" {
-				out = append(out, set.ID)
-			}
-		}
-	}
-	return out
-}
-
-// Readings returns every set that was ever taken, stale and void ones too, in
-// the order of their first takes.
-func (s *State) Readings() []ReadingSet {
-	var out []ReadingSet
+func (s *State) breakSets(why string, hit func(*procedures.Reading) bool) {
 	for _, st := range s.plan.proc.Steps {
 		for _, it := range st.Items {
-			if r, ok := it.(*procedures.Reading); ok {
-				out = append(out, s.setsOf(r)...)
-			}
-		}
-	}
-	slices.SortStableFunc(out, func(a, b ReadingSet) int { return a.firstN() - b.firstN() })
-	return out
-}
-
-func (r *ReadingSet) firstN() int {
-	if len(r.Takes) == 0 {
-		return r.SinceN
-	}
-	return r.Takes[0].N
-}
-
-// setsOf lists the sets of one reading: by row (keys), working and void set.
-func (s *State) setsOf(r *procedures.Reading) []ReadingSet {
-	var out []ReadingSet
-	for _, round := range s.rounds(r.Step) {
-		places, _ := s.places(r, round)
-		var rows []string
-		byRow := map[string][]place{}
-		for _, p := range places {
-			if p.pass != 0 || p.part != going {
+			r, ok := it.(*procedures.Reading)
+			if !ok || !isSet(r) || !hit(r) {
 				continue
 			}
-			row := address(r.Name, p.keys...)
-			if _, ok := byRow[row]; !ok {
-				rows = append(rows, row)
-			}
-			byRow[row] = append(byRow[row], p)
-		}
-		for _, row := range rows {
-			out = append(out, s.rowSets(r, round, row, byRow[row])...)
-		}
-	}
-	return out
-}
-
-type setKey struct {
-	work  int
-	voidN int
-}
-
-func (s *State) rowSets(r *procedures.Reading, round []string, row string, places []place) []ReadingSet {
-	found := map[setKey]*ReadingSet{}
-	var order []setKey
-	for i, p := range places {
-		f := s.facts[p.element(r)]
-		if f == nil {
-			continue
-		}
-		count := map[setKey]map[part]int{}
-		for _, t := range f.takes {
-			k := setKey{t.work, t.voidN}
-			set := found[k]
-			if set == nil {
-				set = s.newSet(r, round, row, p, t)
-				found[k] = set
-				order = append(order, k)
-			}
-			if count[k] == nil {
-				count[k] = map[part]int{}
-			}
-			count[k][t.part]++
-			rec := s.takeRecord(t, count[k][t.part])
-			if p.key != "" {
-				rec.Station, rec.At = i+1, p.at
-			}
-			set.Takes = append(set.Takes, rec)
-		}
-		if u := f.unable; u != nil {
-			k := setKey{u.work, 0}
-			if found[k] == nil {
-				found[k] = s.newSet(r, round, row, p, take{n: u.n, at: u.at, by: u.by, work: u.work, sitting: len(s.sittings)})
-				order = append(order, k)
-			}
-			if u.work == s.work[r.Step.Name] {
-				found[k].State, found[k].Why, found[k].SinceN = "unmeasured", u.reason, u.n
-			}
-		}
-	}
-	var out []ReadingSet
-	for _, k := range order {
-		set := found[k]
-		slices.SortStableFunc(set.Takes, func(a, b TakeRecord) int { return a.N - b.N })
-		s.finishSet(set, r, round, places)
-		out = append(out, *set)
-	}
-	return out
-}
-
-func (s *State) newSet(r *procedures.Reading, round []string, row string, p place, t take) *ReadingSet {
-	e := s.env().in(r.Step, round).bindAll(r.Each, p.keys[len(round):])
-	set := &ReadingSet{
-		ID: fmt.Sprintf("%s#%d", row, t.n), Name: row, Reading: r, Ask: words(r.Ask, e), Keys: p.keys, Working: t.work + 1,
-		Step:       Place{N: slices.Index(s.plan.proc.Steps, r.Step) + 1, Of: len(s.plan.proc.Steps), Name: r.Step.Name, Title: words(r.Step.Title, e), Keys: round},
-		Instrument: s.inHandAt(r.With, t.n), Sitting: t.sitting, State: "used",
-		Round: fmt.Sprintf("%s@%d.%d", address(r.Name, round...), t.work, t.voidN),
-	}
-	for _, x := range append(slices.Clone(r.Step.Each), r.Each...) {
-		set.KeyNames = append(set.KeyNames, x.Name)
-	}
-	switch {
-	case t.void == "closure":
-		set.State, set.Why, set.SinceN = "void", "the first place had moved when it was read again", t.voidN
-	case t.void != "":
-		set.State, set.Why, set.SinceN = "broken", t.void, t.voidN
-	case t.work != s.work[r.Step.Name]:
-		set.State = "stale"
-		for _, sp := range s.spoils {
-			if sp.step == r.Step && sp.work == t.work {
-				set.Why, set.SinceN = sp.why, sp.n
-			}
-		}
-	}
-	set.Nudge, set.Turned = s.nudgeAt(r, round, t.n), t.value == -t.raw && t.raw != 0
-	return set
-}
-
-// nudgeAt is what the needle did before event n.
-func (s *State) nudgeAt(r *procedures.Reading, round []string, n int) string {
-	word := ""
-	if f := s.facts[address(r.Name, append(slices.Clone(round), "nudge")...)]; f != nil {
-		for _, t := range f.takes {
-			if t.n < n {
-				word = t.word
-			}
-		}
-	}
-	return word
-}
-
-// inHandAt is the instrument as it was bound at event n.
-func (s *State) inHandAt(p *procedures.Instrument, n int) *InHand {
-	if p == nil {
-		return nil
-	}
-	h := s.inHand(p)
-	h.ID, h.Due = "", ""
-	for _, ev := range s.events {
-		if b, ok := ev.Data.(Bound); ok && b.Name == p.Name && ev.N < n && s.gone[ev.N] == 0 {
-			h.ID, h.Due = b.ID, b.Due
-			if b.Resolution > 0 {
-				h.Resolution = b.Resolution * factor(b.Unit, p.Unit)
-			}
-		}
-	}
-	return h
-}
-
-func (s *State) finishSet(set *ReadingSet, r *procedures.Reading, round []string, places []place) {
-	var used []float64
-	var first, last []float64
-	for _, t := range set.Takes {
-		if t.Unit.Name == "" {
-			continue
-		}
-		if !t.Closure {
-			used = append(used, t.Value)
-		}
-		if t.Station <= 1 && !t.Closure && !t.Back {
-			first = append(first, t.Value)
-		}
-		if t.Closure || t.Back && t.Station <= 1 {
-			last = append(last, t.Value)
-		}
-	}
-	if len(used) > 0 && places[0].key == "" {
-		m := mean(used)
-		set.Mean = &m
-	}
-	if r.Closure != nil && len(first) > 0 && len(last) > 0 {
-		if lim := r.Closure.Eval(s.env().in(r.Step, round)); lim.State == value.Present {
-			set.Drift = &Drift{Moved: mean(last) - mean(first), Allowed: lim.Num, Reading: r, Voids: s.voids[address(r.Name, round...)]}
-		}
-	}
-}
-
-func mean(x []float64) float64 {
-	var sum float64
-	for _, v := range x {
-		sum += v - x[0]
-	}
-	return x[0] + sum/float64(len(x))
-}
-
-// Givens returns the facts of the run that were asked once.
-func (s *State) Givens() []Fact {
-	var out []Fact
-	for _, g := range s.plan.proc.Givens {
-		combos, _ := s.combos(g.Each, s.env())
-		for _, keys := range combos {
-			id := address(g.Name, keys...)
-			f := s.facts[id]
-			if f == nil {
-				continue
-			}
-			t := f.takes[len(f.takes)-1]
-			e := s.env().bindAll(g.Each, keys)
-			title := words(g.Ask, e)
-			if title == "" {
-				title = words(g.Title, e)
-			}
-			fact := Fact{Stamp: Stamp{t.n, t.at, t.by, t.reason}, Name: id, Title: title, Keys: keys, Unit: g.Unit,
-				Value: s.env().element(id, base(g.Type), f.takes[len(f.takes)-1:]), From: t.from, Exact: g.With == nil, Instrument: s.inHandAt(g.With, t.n)}
-			for i, tk := range f.takes {
-				fact.Takes = append(fact.Takes, s.takeRecord(tk, i+1))
-			}
-			out = append(out, fact)
-		}
-	}
-	return out
-}
-
-// Confirms returns the confirmations and the work reported done, stale ones
-// too.
-func (s *State) Confirms() []Fact {
-	var out []Fact
-	for i, st := range s.plan.proc.Steps {
-		for _, round := range s.rounds(st) {
-			e := s.env().in(st, round)
-			place := Place{N: i + 1, Of: len(s.plan.proc.Steps), Name: st.Name, Title: words(st.Title, e), Keys: round}
-			for _, it := range st.Items {
-				if c, ok := it.(*procedures.Confirm); ok {
-					out = append(out, s.wordFacts(address(c.Name, round...), words(c.Ask, e), place, st)...)
+			for _, round := range s.rounds(st) {
+				if open, ok := s.open(r, round); ok && len(open) > 0 {
+					s.voidSet(r, round, open[0].pass, why)
 				}
 			}
-			out = append(out, s.wordFacts(address(st.Name, round...), words(st.Title, e)+": done", place, st)...)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Fact) int { return a.N - b.N })
-	return out
 }
 
-func (s *State) wordFacts(id, title string, p Place, st *procedures.Step) []Fact {
-	f := s.facts[id]
+// voidSet marks the takes of one pass of a set as not used.
+func (s *State) voidSet(r *procedures.Reading, round []string, pass int, why string) {
+	places, _ := s.places(r, round)
+	for _, p := range places {
+		id := p.element(r)
+		if s.facts[id] == nil {
+			continue
+		}
+		f := s.edit(id)
+		for i, t := range f.takes {
+			if t.void == "" && t.pass == pass && t.work == s.work[r.Step.Name] {
+				f.takes[i].void, f.takes[i].voidN = why, s.Len()
+			}
+		}
+	}
+}
+
+// open returns the places of a reading that still want a take, one entry for
+// each take wanted, in the order of asking; ok is false while its keys or
+// stations are not known.
+func (s *State) open(r *procedures.Reading, round []string) (out []place, ok bool) {
+	places, ok := s.places(r, round)
+	if !ok {
+		return nil, false
+	}
+	for _, p := range places {
+		id := p.element(r)
+		if s.unableAt(r, id) != "" {
+			continue
+		}
+		have := 0
+		if f := s.facts[id]; f != nil {
+			for _, t := range f.takes {
+				if t.void == "" && t.part == p.part && t.pass == p.pass && t.work == s.work[r.Step.Name] {
+					have++
+				}
+			}
+		}
+		for range p.takes - have {
+			out = append(out, p)
+		}
+	}
+	return out, true
+}
+
+// whole tells whether nothing of a reading's round is open.
+func (s *State) whole(r *procedures.Reading, round []string) bool {
+	open, ok := s.open(r, round)
+	return ok && len(open) == 0
+}
+
+// close judges the drift of a pass that has become whole. Beyond the
+// closure's limit the pass is void, unless a reason was given.
+func (s *State) close(r *procedures.Reading, round []string, pass int, kept bool) {
+	if r.Closure == nil || kept {
+		return
+	}
+	open, ok := s.open(r, round)
+	if !ok || len(open) > 0 && open[0].pass == pass {
+		return
+	}
+	moved, allowed, ok := s.drift(r, round, pass)
+	if ok && math.Abs(moved) > allowed {
+		s.voidSet(r, round, pass, "closure")
+		s.voids[address(r.Name, round...)]++
+	}
+}
+
+// drift returns by how much the first place of a pass had moved when it was
+// read again, and how much is allowed.
+func (s *State) drift(r *procedures.Reading, round []string, pass int) (moved, allowed float64, ok bool) {
+	places, ok := s.places(r, round)
+	if !ok || len(places) == 0 || r.Closure == nil {
+		return 0, 0, false
+	}
+	f := s.facts[places[0].element(r)]
 	if f == nil {
-		return nil
+		return 0, 0, false
 	}
-	var out []Fact
+	var first, last []take
 	for _, t := range f.takes {
-		fact := Fact{Stamp: Stamp{t.n, t.at, t.by, t.reason}, Name: id, Title: title, Step: p, Keys: p.Keys, Value: value.Str(t.word),
-			Takes: []TakeRecord{s.takeRecord(t, 1)}, Exact: true, Stale: t.work != s.work[st.Name]}
-		for _, sp := range s.spoils {
-			if fact.Stale && sp.step == st && sp.work == t.work {
-				fact.Why = sp.why
-			}
+		if t.void != "" || t.pass != pass || t.work != s.work[r.Step.Name] {
+			continue
 		}
-		out = append(out, fact)
+		if t.part == going {
+			first = append(first, t)
+		} else {
+			last = append(last, t)
+		}
 	}
-	return out
+	lim := r.Closure.Eval(s.env().in(r.Step, round))
+	if len(first) == 0 || len(last) == 0 || lim.State != value.Present {
+		return 0, 0, false
+	}
+	return meanOf(last) - meanOf(first), lim.Num, true
 }
 
-// inputs lists what programs stand on, at any depth, in the order of the file.
-func (pl *Plan) inputs(programs ...*formula.Program) (readings, givens, results []string) {
-	seen := map[string]bool{}
-	var visit func(p *formula.Program)
-	visit = func(p *formula.Program) {
-		if p == nil {
-			return
-		}
-		for _, r := range p.Refs() {
-			key := r.Space.String() + "." + r.Name
-			if seen[key] {
-				continue
-			}
-			seen[key] = true
-			switch it := pl.items[r.Name].(type) {
-			case *procedures.Result:
-				if r.Space == formula.Result {
-					visit(it.Value)
-				}
-			}
-		}
+// nudged returns which way the needle went, while that still holds: in the
+// same working, sitting and with the same instrument.
+func (s *State) nudged(r *procedures.Reading, round []string) string {
+	f := s.facts[address(r.Name, append(slices.Clone(round), "nudge")...)]
+	if f == nil {
+		return ""
 	}
-	for _, p := range programs {
-		visit(p)
+	t := f.takes[len(f.takes)-1]
+	if t.work != s.work[r.Step.Name] || t.sitting != len(s.sittings) || s.boundSince(r.With, t.n) {
+		return ""
 	}
-	for _, g := range pl.proc.Givens {
-		if seen["given."+g.Name] {
-			givens = append(givens, g.Name)
+	return t.word
+}
+
+// boundSince reports whether the instrument was changed after event n.
+func (s *State) boundSince(p *procedures.Instrument, n int) bool {
+	if p == nil {
+		return false
+	}
+	for _, ev := range slices.Backward(s.events) {
+		if ev.N <= n {
+			return false
+		}
+		if b, ok := ev.Data.(Bound); ok && b.Name == p.Name && s.gone[ev.N] == 0 {
+			return true
 		}
 	}
-	for _, st := range pl.proc.Steps {
-		for _, it := range st.Items {
-			switch {
-			case seen["reading."+it.ItemName()]:
-				readings = append(readings, it.ItemName())
-			case seen["result."+it.ItemName()]:
-				results = append(results, it.ItemName())
-			}
+	return false
+}
+
+// setting names what readings with one instrument have in common: one zero.
+// A micrometer's lasts the sitting, another's one working of the steps that
+// belong together (semantics rule 22).
+func (s *State) setting(r *procedures.Reading) string {
+	if r.With == nil {
+		return ""
+	}
+	id := fmt.Sprintf("%s %s, sitting %d", r.With.Name, s.bound[r.With.Name].ID, len(s.sittings))
+	if strings.Contains(strings.ToLower(r.With.Kind), "micrometer") {
+		return id
+	}
+	root := r.Step
+	for _, st := range s.plan.proc.Steps {
+		if (st == r.Step || needs(r.Step, st)) && uses(st, r.With) {
+			root = st
+			break
 		}
 	}
-	return readings, givens, results
+	return fmt.Sprintf("%s, %s %d", id, root.Name, s.work[root.Name])
+}
+
+func uses(st *procedures.Step, in *procedures.Instrument) bool {
+	for _, it := range st.Items {
+		if r, ok := it.(*procedures.Reading); ok && r.With == in {
+			return true
+		}
+	}
+	return false
 }

@@ -67,13 +67,6 @@ type spoilt struct {
 	why  string
 }
 
-// asked is a concession with the takes that it was asked for.
-type asked struct {
-	Concession
-	feeding []int
-	n       int
-}
-
 // Sitting is one stretch of work by one person.
 type Sitting struct {
 	N        int

@@ -1,6 +1,8 @@
 package engine
 
-import "waywright/procedures"
+import (
+	"waywright/procedures"
+)
 
 // Words returns a text of the procedure as it reads now: with the keys of that
 // round of the step, or without keys where st is nil. It is empty where the

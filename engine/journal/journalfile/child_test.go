@@ -52,7 +52,8 @@ func child(t testing.TB, task, dir string) *exec.Cmd {
 		t.Fatal(err)
 	}
 	cmd := exec.Command(exe)
-	cmd.Env = append(os.Environ(), childTask+"="+task, childDir+"="+dir)
+	cmd.Env = append(os.Environ(), childTask+"="+task, childDir+"="+dir,
+		"GORACE=atexit_sleep_ms=0") // or a child of a test with -race ends a second late
 	cmd.Stderr = os.Stderr
 	return cmd
 }
@@ -75,8 +76,8 @@ func appendForever(dir string) error {
 		}
 		n := f.Head().N + 1
 		next := []journal.Entry{reading(n)}
-		if rand.IntN(20) == 0 {
-			next[0].Data = json.RawMessage(fmt.Sprintf(`{"value":%d,"text":"%s"}`, n, strings.Repeat("swarf ", 20_000)))
+		if rand.IntN(30) == 0 {
+			next[0].Data = json.RawMessage(fmt.Sprintf(`{"value":%d,"text":"%s"}`, n, strings.Repeat("swarf ", 15_000)))
 			next = append(next, next[0])
 		}
 		if _, err := f.Append(next...); err != nil {

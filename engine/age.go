@@ -1,0 +1,87 @@
+package engine
+
+import (
+	"time"
+
+	"waywright/checks/value"
+	"waywright/procedures"
+)
+
+// expire begins a new working of a step whose facts no longer hold by age,
+// when it is answered again.
+func (s *State) expire(ev Event, st *procedures.Step) {
+	if s.expired(st, ev.Time) {
+		s.breakSets("a step that it needs had to be worked again", func(r *procedures.Reading) bool { return needs(r.Step, st) })
+		s.spoil([]*procedures.Step{st}, "it no longer held, by its age")
+	}
+}
+
+// expired reports whether what a step established no longer holds at a time.
+func (s *State) expired(st *procedures.Step, at time.Time) bool {
+	if st.GoodFor == nil || at.IsZero() {
+		return false
+	}
+	d := st.GoodFor.Eval(s.env().in(st, nil))
+	last, ok := s.established(st)
+	return ok && d.State == value.Present && at.Sub(last) > seconds(d.Num)
+}
+
+func seconds(x float64) time.Duration { return time.Duration(x * float64(time.Second)) }
+
+// established returns when the last fact of a step's present working was
+// kept; ok is false while the step is not settled.
+func (s *State) established(st *procedures.Step) (last time.Time, ok bool) {
+	note := func(t take) {
+		if t.at.After(last) {
+			last = t.at
+		}
+	}
+	for _, round := range s.rounds(st) {
+		for _, it := range st.Items {
+			switch it := it.(type) {
+			case *procedures.Confirm, *procedures.Wait:
+				id := address(it.ItemName(), round...)
+				if _, ok := s.word(id, st, time.Time{}); !ok {
+					return last, false
+				}
+				f := s.facts[id]
+				note(f.takes[len(f.takes)-1])
+			case *procedures.Reading:
+				if !s.whole(it, round) {
+					return last, false
+				}
+				places, _ := s.places(it, round)
+				for _, p := range places {
+					for _, t := range s.live(p.element(it), st) {
+						note(t)
+					}
+				}
+			}
+		}
+		if asksNothing(st) && len(st.Do) > 0 {
+			id := address(st.Name, round...)
+			if _, ok := s.word(id, st, time.Time{}); !ok {
+				return last, false
+			}
+			f := s.facts[id]
+			note(f.takes[len(f.takes)-1])
+		}
+	}
+	return last, !last.IsZero()
+}
+
+// aged returns the first question of a step that st needs and that no longer
+// holds by its age, now that st is worked on.
+func (s *State) aged(st *procedures.Step, now time.Time) (Question, bool) {
+	for i, n := range s.plan.proc.Steps {
+		if n == st || !needs(st, n) || !s.expired(n, now) {
+			continue
+		}
+		t := s.clone()
+		t.spoil([]*procedures.Step{n}, "")
+		if q, ok := t.nextInStep(i, n, time.Time{}); ok {
+			return q, true
+		}
+	}
+	return Question{}, false
+}

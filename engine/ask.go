@@ -1,0 +1,235 @@
+package engine
+
+import (
+	"math"
+	"slices"
+
+	"waywright/checks/quantity"
+	"waywright/checks/value"
+	"waywright/procedures"
+)
+
+func (s *State) givenQuestion(g *procedures.Given, id string, e *env) Question {
+	q := Question{Kind: AskGiven, Name: id, Ask: words(g.Ask, e)}
+	s.answerForm(&q, &g.Answer, e)
+	q.Instrument = s.inHand(g.With)
+	if g.From != nil {
+		if v := g.From.Eval(e); v.State == value.Present {
+			q.Offer = s.offered(v, q.Unit)
+		}
+	}
+	if g.Ask == nil {
+		q.Kind, q.Ask = Blocked, words(g.Title, e)
+		if g.From != nil {
+			q.Why = "It comes from " + g.From.Source() + ", and cannot be typed."
+		}
+	}
+	return q
+}
+
+func (s *State) offered(v value.Value, u *quantity.Unit) *Offer {
+	o := &Offer{Value: v.Num, From: "the entry of " + s.begun.Machine.ID}
+	switch {
+	case v.Kind == value.Text:
+		o.Text = v.Text
+	case u != nil:
+		o.Text = quantity.Plain(v.Num, *u)
+	default:
+		o.Text = quantity.Plain(v.Num, quantity.Ratio.Default())
+	}
+	return o
+}
+
+// answerForm fills in what may be answered.
+func (s *State) answerForm(q *Question, a *procedures.Answer, e *env) {
+	q.Count, q.Text, q.File, q.Choices = a.Count, a.Text, a.File, choices(a.Choose)
+	if a.Unit != nil {
+		u := quantity.InRun(*a.Unit, s.begun.Inch)
+		q.Unit = &u
+	}
+	if a.Range[0] != nil && a.Range[1] != nil {
+		lo, hi := a.Range[0].Eval(e).Mean(), a.Range[1].Eval(e).Mean()
+		if lo.State == value.Present && hi.State == value.Present {
+			q.Range = &Range{lo.Num, hi.Num}
+		}
+	}
+}
+
+func (s *State) inHand(p *procedures.Instrument) *InHand {
+	if p == nil {
+		return nil
+	}
+	in := s.instrument(p)
+	b := s.bound[p.Name]
+	return &InHand{Name: p.Name, Kind: p.Kind, ID: b.ID, Resolution: in.Resolution, Unit: p.Unit, Due: b.Due}
+}
+
+func (s *State) instrumentQuestion(p *procedures.Instrument) (Question, bool) {
+	if p == nil {
+		return Question{}, false
+	}
+	if _, ok := s.bound[p.Name]; ok {
+		return Question{}, false
+	}
+	return Question{
+		Kind: AskInstrument, Name: "instrument." + p.Name, Optional: true, Text: true,
+		Ask: "Which " + p.Kind + " is in the hand: its number?", Instrument: s.inHand(p),
+	}, true
+}
+
+func (s *State) sentences(texts []procedures.Text, e *env) []string {
+	var out []string
+	for _, t := range texts {
+		out = append(out, words(t, e))
+	}
+	return out
+}
+
+func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (Question, bool) {
+	open, ok := s.open(r, round)
+	if !ok || len(open) == 0 {
+		return Question{}, false
+	}
+	if q, ok := s.instrumentQuestion(r.With); ok {
+		return q, true
+	}
+	p := open[0]
+	if r.Nudge != nil && s.nudged(r, round) == "" {
+		way := words(r.Nudge, e)
+		return Question{
+			Kind: AskNudge, Name: address(r.Name, append(slices.Clone(round), "nudge")...), Instrument: s.inHand(r.With),
+			Ask:      "Push the part " + way + " by hand. The needle goes",
+			Choices:  []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
+			Positive: words(r.Positive, e),
+		}, true
+	}
+	ek := e.bindAll(r.Each, p.keys[len(round):])
+	if p.key != "" {
+		ek = ek.bind("station", value.Num(p.at)).bind("angle", value.Num(p.at))
+	}
+	q := Question{
+		Kind: AskReading, Name: p.name(r), Positive: words(r.Positive, ek), Instrument: s.inHand(r.With),
+		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back,
+	}
+	s.answerForm(&q, &r.Answer, ek)
+	s.decimals(&q)
+	q.Take, q.Takes = s.takeNumber(r, p)
+	q.Ask = words(r.Ask, ek.bind("take", value.Num(float64(max(q.Take, 1)))))
+	s.along(&q, r, round, p)
+	return q, true
+}
+
+// remaining is how many values a row may hold: all open takes of the same
+// part of the pass. The closing reading is asked apart.
+func remaining(open []place, r *procedures.Reading) int {
+	if r.Unit == nil || len(r.Choose) > 0 || r.Text || r.File {
+		return 1
+	}
+	n := 0
+	for _, p := range open {
+		if p.part != open[0].part || p.pass != open[0].pass || !slices.Equal(p.keys, open[0].keys) {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+func (s *State) decimals(q *Question) {
+	if q.Unit == nil {
+		return
+	}
+	step := q.Unit.Factor
+	if q.Instrument != nil && q.Instrument.Resolution > 0 {
+		step = q.Instrument.Resolution
+	}
+	q.Decimals = max(0, int(math.Ceil(-math.Log10(step/q.Unit.Factor)-1e-9)))
+}
+
+func (s *State) takeNumber(r *procedures.Reading, p place) (n, of int) {
+	if p.takes <= 1 {
+		return 0, 0
+	}
+	have := 0
+	if f := s.facts[p.element(r)]; f != nil {
+		for _, t := range f.takes {
+			if t.void == "" && t.part == p.part && t.pass == p.pass && t.work == s.work[r.Step.Name] {
+				have++
+			}
+		}
+	}
+	return have + 1, p.takes
+}
+
+// along fills in the stations and what was read there so far.
+func (s *State) along(q *Question, r *procedures.Reading, round []string, p place) {
+	places, _ := s.places(r, round)
+	first, n := -1, 0
+	for i, o := range places {
+		if o.pass != p.pass || o.part != p.part {
+			continue
+		}
+		n++
+		if first < 0 && o.element(r) == p.element(r) {
+			first = i
+			q.Station = n
+		}
+	}
+	if q.Stations = n; n <= 1 {
+		q.Station, q.Stations = 0, 0
+	}
+	if p.key == "" {
+		return
+	}
+	for _, o := range places {
+		if o.pass != p.pass || o.part != going || !slices.Equal(o.keys, p.keys) {
+			continue
+		}
+		q.At = append(q.At, o.at)
+		so := math.NaN()
+		if f := s.facts[o.element(r)]; f != nil {
+			var got []take
+			for _, t := range f.takes {
+				if t.void == "" && t.pass == p.pass && t.part == going && t.work == s.work[r.Step.Name] {
+					got = append(got, t)
+				}
+			}
+			if len(got) > 0 {
+				so = meanOf(got)
+			}
+		}
+		q.So = append(q.So, so)
+	}
+}
+
+// asked returns the question that a kept answer was the answer to.
+func (s *State) asked(name string) (Question, bool) {
+	first, _ := cut(name)
+	if g := s.plan.givens[first]; g != nil {
+		return s.givenQuestion(g, name, s.env()), true
+	}
+	switch it := s.plan.items[first].(type) {
+	case *procedures.Confirm:
+		return Question{Kind: AskConfirm, Name: name}, true
+	case *procedures.Reading:
+		q := Question{Kind: AskReading, Name: name, Instrument: s.inHand(it.With), Remaining: 1}
+		for _, round := range s.rounds(it.Step) {
+			places, _ := s.places(it, round)
+			for _, p := range places {
+				if p.name(it) == name {
+					s.answerForm(&q, &it.Answer, s.env().in(it.Step, round).bindAll(it.Each, p.keys[len(round):]))
+					s.decimals(&q)
+					return q, true
+				}
+			}
+		}
+	}
+	return Question{}, false
+}
+
+// asked is a concession with the takes that it was asked for.
+type asked struct {
+	Concession
+	feeding []int
+	n       int
+}

@@ -1,0 +1,200 @@
+package engine
+
+import (
+	"math"
+	"slices"
+
+	"waywright/checks"
+	"waywright/checks/quantity"
+	"waywright/procedures"
+)
+
+// gateQuestion returns what is to be settled at a gate, if anything.
+func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Question, bool) {
+	j := s.judge(g, round)
+	switch j.Verdict {
+	case checks.Pass, checks.NotApplied, checks.Open:
+		return Question{}, false
+	}
+	if j.Conceded != nil {
+		return Question{}, false
+	}
+	if q, ok := s.pending(&j, e); ok {
+		return q, true
+	}
+	return s.wayQuestion(&j, e), true
+}
+
+func (s *State) wayQuestion(j *Judgement, e *env) Question {
+	ways, spent := s.ways(j)
+	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j)}
+	for _, w := range ways {
+		q.Choices = append(q.Choices, Choice{w.Name, w.Name})
+	}
+	if ad := ways[0].Advice; ad != nil {
+		q.Also = []string{ad.Report}
+		q.Positive, q.Negative = words(ad.Correction.Positive, e), words(ad.Correction.Negative, e)
+		if ad.Correction.Moved != nil {
+			u := quantity.InRun(ad.Correction.Moved.Unit, s.begun.Inch)
+			q.Unit = &u
+			q.Instrument = ad.Instrument
+		}
+	}
+	if spent {
+		for _, t := range j.Gate.Upstream {
+			q.Open = append(q.Open, s.upstream(t))
+		}
+	}
+	return q
+}
+
+func (s *State) upstream(t procedures.Target) string {
+	if t.Gate != nil {
+		return words(t.Gate.Title, s.env())
+	}
+	return t.Accepted
+}
+
+// pending returns the question for a correction that was chosen at a gate and
+// not yet reported, while the choice still holds (semantics rule 43).
+func (s *State) pending(j *Judgement, e *env) (Question, bool) {
+	ch := s.chosen[j.Name]
+	if ch == nil || ch.attempt < 0 || !s.choiceHolds(ch, j) {
+		return Question{}, false
+	}
+	a := &s.attempts[ch.attempt]
+	if q, ok := s.clearQuestion(a.corr.Name+".clear", a.corr.Cautions, a.corr.Spindle, e); ok {
+		return q, true
+	}
+	ad := s.adviceOf(a, e)
+	q := Question{Kind: AskDone, Name: a.corr.Name, Ask: "Done?", Do: ad.Do, Gate: j, Ways: []Offered{{a.corr.Name, WayCorrection, ad}}}
+	if m := a.corr.Moved; m != nil {
+		if iq, ok := s.instrumentQuestion(m.With); ok {
+			return iq, true
+		}
+		u := quantity.InRun(m.Unit, s.begun.Inch)
+		q.Kind, q.Name, q.Ask, q.Unit, q.Instrument = AskMoved, a.corr.Name+".moved", words(m.Ask, e), &u, s.inHand(m.With)
+		q.Positive, q.Negative = words(a.corr.Positive, e), words(a.corr.Negative, e)
+		s.decimals(&q)
+	}
+	return q, true
+}
+
+// choiceHolds reports whether a choice still stands: nothing that the gate
+// rests on was read or amended so that the amount moves by more than the
+// result's U.
+func (s *State) choiceHolds(ch *choice, j *Judgement) bool {
+	if slices.Equal(ch.feeding, s.feeding(j.Gate)) {
+		return true
+	}
+	a := &s.attempts[ch.attempt]
+	if a.corr.Amount == nil || a.corr.Should == nil {
+		return false
+	}
+	ad, _ := s.offer(a.corr, j.Gate, j.Keys)
+	if ad == nil || ad.Expects == nil {
+		return false
+	}
+	est, ok := s.estimateOf(a.corr.Should.Result)
+	return ok && math.Abs(*ad.Expects-a.expected) <= est.combine(est.row(0)).U
+}
+
+// adviceOf is the advice of an attempt as it was planned.
+func (s *State) adviceOf(a *attempt, e *env) *Advice {
+	ad := &Advice{Correction: a.corr, Title: words(a.corr.Title, e), Do: s.sentences(a.corr.Do, e), Report: a.corr.Name, Gain: a.gain,
+		Left: a.corr.Attempts - s.reports(a.corr), HasAmount: len(a.planned) > 0, At: a.stations, Amounts: a.planned,
+		NoReturn: a.corr.Amount != nil && a.corr.Negative == nil, Ledger: words(a.corr.Ledger, e)}
+	for _, st := range s.plan.spoiltBy(a.corr) {
+		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
+	}
+	for _, t := range a.corr.Disturbs {
+		if t.Accepted != "" {
+			ad.Disturbs = append(ad.Disturbs, t.Accepted)
+		}
+	}
+	if a.corr.Unit != nil {
+		ad.Unit = *a.corr.Unit
+	}
+	if len(a.planned) == 1 {
+		ad.Amount = a.planned[0]
+		ad.Direction = direction(a.corr, ad.Amount, e)
+	} else if len(a.planned) > 1 {
+		ad.Direction = words(a.corr.Positive, e)
+	}
+	if a.expects {
+		x := a.expected
+		ad.Expects, ad.ExpectUnit = &x, *a.corr.Should.Result.Unit
+	}
+	if a.corr.Moved != nil {
+		ad.Report = a.corr.Name + ".moved"
+		ad.Instrument = s.inHand(a.corr.Moved.With)
+		if ad.Instrument != nil && ad.Instrument.Resolution > 0 && len(a.planned) == 1 {
+			ad.Divisions = math.Abs(ad.Amount) / ad.Instrument.Resolution
+		}
+	}
+	return ad
+}
+
+// moveQuestion asks about a movement that was not as asked.
+func (s *State) moveQuestion(a *attempt) Question {
+	e := s.env()
+	m := s.judgeMove(a)
+	u := quantity.InRun(a.corr.Moved.Unit, s.begun.Inch)
+	adv := &MoveAdvice{
+		Correction: a.corr, Band: m.Band, Asked: a.amount(), AskedWay: direction(a.corr, a.amount(), e),
+		Moved: a.moved(), MovedWay: direction(a.corr, a.moved(), e), Left: m.Left, LeftWay: direction(a.corr, m.Left, e),
+		Unit: *a.corr.Unit, NudgeWay: words(a.corr.Positive, e), Instrument: s.inHand(a.corr.Moved.With),
+	}
+	if adv.Instrument != nil && adv.Instrument.Resolution > 0 {
+		adv.Divisions = math.Abs(m.Left) / adv.Instrument.Resolution
+	}
+	q := Question{
+		Kind: AskMove, Name: a.corr.Name + ".moved", Optional: true, Move: adv, Unit: &u, Instrument: adv.Instrument,
+		Ask: "Move on, then read again: the further movement?", Positive: words(a.corr.Positive, e), Negative: words(a.corr.Negative, e),
+		Choices: []Choice{{"carry_on", "carry on with it as it is"}, {"wrong_way", "I typed the wrong way"}, {"sign", "the needle's sign is in doubt"}},
+	}
+	s.decimals(&q)
+	return q
+}
+
+// nudgeQuestion asks for a test of the indicator that showed a movement.
+func (s *State) nudgeQuestion(a *attempt) Question {
+	e := s.env()
+	way := words(a.corr.Positive, e)
+	return Question{
+		Kind: AskMove, Name: a.corr.Name + ".nudge", Optional: true, Instrument: s.inHand(a.corr.Moved.With),
+		Ask:     "Push " + way + " by hand. The needle goes",
+		Choices: []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
+		Move: &MoveAdvice{Correction: a.corr, Asked: a.amount(), AskedWay: direction(a.corr, a.amount(), e), Moved: a.moved(),
+			MovedWay: direction(a.corr, a.moved(), e), Nudge: true, NudgeWay: way, Unit: *a.corr.Unit},
+		Response: s.response(a),
+	}
+}
+
+// lastResponse is what the last correction did whose result the gate judges.
+func (s *State) lastResponse(j *Judgement) *Response {
+	for i := len(s.attempts) - 1; i >= 0; i-- {
+		a := &s.attempts[i]
+		if a.gate == j.Name && a.told {
+			return s.response(a)
+		}
+	}
+	return nil
+}
+
+// response puts an attempt's effect into words and numbers.
+func (s *State) response(a *attempt) *Response {
+	if !a.told {
+		return nil
+	}
+	e := s.env()
+	r := &Response{
+		Correction: a.corr, Attempt: a.number, Unit: *a.corr.Should.Result.Unit, Before: a.before.y[0], After: a.after.y[0],
+		UDelta: a.uDelta.U, Expected: a.expected, Amount: a.amount(), Moved: a.moved(), HasMoved: a.hasMoved,
+		Direction: direction(a.corr, a.amount(), e), MovedWay: direction(a.corr, a.moved(), e), Finding: a.finding, Cannot: a.cannot,
+	}
+	if a.corr.Unit != nil {
+		r.AmountUnit = *a.corr.Unit
+	}
+	return r
+}

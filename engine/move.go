@@ -1,0 +1,109 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"waywright/checks/response"
+	"waywright/checks/uncert"
+	"waywright/procedures"
+)
+
+// movement is one movement as it was read.
+type movement struct {
+	n     int
+	at    time.Time
+	by    string
+	typed Taken
+	value float64 // base units, as it counts
+}
+
+type moveJudgement struct {
+	MoveJudged
+	n  int
+	at time.Time
+	by string
+}
+
+// uMoved is the standard uncertainty of a movement.
+func (s *State) uMoved(c *procedures.Correction, moved float64) float64 {
+	if c.Moved == nil || c.Moved.With == nil {
+		return 0
+	}
+	m, err := uncert.New([]uncert.Instrument{s.instrument(c.Moved.With)},
+		[]uncert.Observation{{ID: "moved", Value: moved, Setting: "moved", Pool: "moved", Moved: true}}, nil)
+	if err != nil {
+		return 0
+	}
+	return m.Combine([]float64{1}).Std
+}
+
+func (s *State) judgeMove(a *attempt) response.Move {
+	return response.JudgeMove(a.amount(), a.moved(), s.uMoved(a.corr, a.moved()))
+}
+
+// movedAmiss reports whether a movement is plainly not what was asked: the
+// other way, or short of it. The other way is said of small amounts too, where
+// the doubt of the indicator leaves it plain.
+func (s *State) movedAmiss(a *attempt) bool {
+	m := s.judgeMove(a)
+	return a.amount() != 0 && (m.Band == response.BandMinus || m.Plain && (m.Band == response.BandNought || m.Band == response.BandPart))
+}
+
+// moveJudged keeps the answer to a movement that was not as asked, or what
+// the needle did when it was tested.
+func (s *State) moveJudged(ev Event, d MoveJudged) error {
+	i := s.moveOpen
+	if i < 0 {
+		i = s.nudgeOpen
+	}
+	if i < 0 || s.attempts[i].corr.Name != d.Correction {
+		return fmt.Errorf("it judges a movement of %q that nobody asked about", d.Correction)
+	}
+	a := &s.attempts[i]
+	a.judgements = append(slices.Clip(a.judgements), moveJudgement{d, ev.N, ev.Time, ev.By})
+	during := s.moveOpen >= 0
+	switch d.How {
+	case "carry_on":
+		s.moveOpen = -1
+	case "wrong_way":
+		a.turnLast()
+	case "minus":
+		s.turn(a)
+	case "plus", "nowhere":
+	default:
+		return fmt.Errorf("it judges a movement as %q, which is not a word for that", d.How)
+	}
+	if !during {
+		a.nudged = true
+		s.nudgeOpen = -1
+		if d.How == "minus" {
+			s.find(a)
+		}
+		return nil
+	}
+	if !s.movedAmiss(a) {
+		s.moveOpen = -1
+	}
+	return nil
+}
+
+// turnLast turns the sign of the last movement: it was typed the wrong way.
+func (a *attempt) turnLast() {
+	a.moves = slices.Clone(a.moves)
+	a.moves[len(a.moves)-1].value *= -1
+}
+
+// turn turns the signs of the movement's indicator: it reads reversed.
+func (s *State) turn(a *attempt) {
+	if s.signs[a.corr.Name] < 0 {
+		s.signs[a.corr.Name] = 1
+	} else {
+		s.signs[a.corr.Name] = -1
+	}
+	a.moves = slices.Clone(a.moves)
+	for i := range a.moves {
+		a.moves[i].value *= -1
+	}
+}

@@ -1,0 +1,229 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+
+	"waywright/checks"
+	"waywright/checks/response"
+	"waywright/checks/uncert"
+	"waywright/checks/value"
+	"waywright/procedures"
+)
+
+// moreTakes asks for further takes of every reading that feeds a gate, or for
+// another try at those that could not be taken.
+func (s *State) moreTakes(g *procedures.Gate) {
+	missing := false
+	for _, r := range s.plan.feeds[g.Name] {
+		for _, round := range s.rounds(r.Step) {
+			places, _ := s.places(r, round)
+			for _, p := range places {
+				if id := p.element(r); s.unableAt(r, id) != "" {
+					s.edit(id).unable = nil
+					missing = true
+				}
+			}
+		}
+	}
+	if missing {
+		return
+	}
+	for _, r := range s.plan.feeds[g.Name] {
+		if !r.Step.Lasting && repeatable(r) {
+			s.extra[extraKey(r)]++
+		}
+	}
+}
+
+// repeatable reports whether more takes of a reading say more: words and
+// counts do not get better.
+func repeatable(r *procedures.Reading) bool {
+	return r.Unit != nil && len(r.Choose) == 0 && !r.Count && !r.Text && !r.File
+}
+
+// gain is what the machine is thought to answer to a correction: 1, what the
+// logbook remembers, or what was learnt in this run.
+func (s *State) gain(c *procedures.Correction) (gain float64, last *response.Finding, wrongWays int) {
+	gain = 1
+	if g, ok := s.begun.Gains[c.Name]; ok && g > 0 {
+		gain = g
+	}
+	for i := range s.attempts {
+		a := &s.attempts[i]
+		if a.corr != c || !a.told || a.cannot != "" {
+			continue
+		}
+		gain = response.NextGain(gain, a.finding)
+		last = &a.finding
+		if a.nudged {
+			last = nil
+		}
+		if a.finding.Word == response.WrongWay && !a.nudged {
+			wrongWays++
+		} else {
+			wrongWays = 0
+		}
+	}
+	return gain, last, wrongWays
+}
+
+// offer works out whether a correction can be taken at a gate, and what it
+// would ask for (semantics rule 33). why says what stands against it.
+func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []string) (ad *Advice, why string) {
+	e := s.env().in(g.Step, round)
+	if c.When != nil {
+		if w := c.When.Eval(e); w.State != value.Present || !w.Truth {
+			return nil, "it does not apply here"
+		}
+	}
+	left := c.Attempts - s.reports(c)
+	if left <= 0 {
+		return nil, fmt.Sprintf("all %d tries of it are used", c.Attempts)
+	}
+	ad = &Advice{
+		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: c.Amount != nil && c.Negative == nil,
+		Ledger: words(c.Ledger, e),
+	}
+	for _, d := range c.Do {
+		ad.Do = append(ad.Do, words(d, e))
+	}
+	for _, st := range s.plan.spoiltBy(c) {
+		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
+	}
+	for _, t := range c.Disturbs {
+		if t.Accepted != "" {
+			ad.Disturbs = append(ad.Disturbs, t.Accepted)
+		}
+	}
+	if c.Moved != nil {
+		ad.Report = c.Name + ".moved"
+		ad.Instrument = s.inHand(c.Moved.With)
+	}
+	if c.Amount == nil {
+		return ad, ""
+	}
+	return s.withAmount(ad, c, g, round, e)
+}
+
+func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.Gate, round []string, e *env) (*Advice, string) {
+	own := c.Amount.Eval(e)
+	if st, why := own.Worst(); st != value.Present {
+		return nil, "its amount cannot be worked out: " + why
+	}
+	ad.HasAmount, ad.Unit = true, *c.Unit
+	_, at, y := numbersOf(own)
+	if own.Kind == value.Profile || own.Kind == value.Turn {
+		ad.At = at
+	}
+	gain, last, wrong := s.gain(c)
+	step := response.Step{Own: 1, Gain: gain, Last: last, WrongWays: wrong}
+	if change, ok := s.expectedChange(c, own, g, round); ok {
+		est, known := s.estimateOf(c.Should.Result)
+		if !known {
+			return nil, "its result is not known"
+		}
+		u := est.combine(est.row(0))
+		if math.Abs(change) <= u.U {
+			return nil, "the change it would make is lost in the doubt of the readings"
+		}
+		step.Change, step.UChange = change, math.Sqrt2*u.Std
+		ad.ExpectUnit = *c.Should.Result.Unit
+	} else {
+		step.Change, step.UChange = 1, 0
+	}
+	next := response.NextAmount(step)
+	switch next.First {
+	case response.Limit:
+		return nil, "the change it would make is lost in the doubt of the readings"
+	case response.CheckSign, response.NudgeCheck:
+		next.Amount = 1 // the sign is asked about apart, see nudgeOpen
+	}
+	ad.Gain = 1 / next.Amount
+	for _, v := range y {
+		v *= next.Amount
+		if v < 0 && c.Negative == nil || v > 0 && c.Positive == nil {
+			return nil, "there is nothing that can be put back"
+		}
+		ad.Amounts = append(ad.Amounts, v)
+	}
+	if len(ad.At) == 0 {
+		ad.Amount = ad.Amounts[0]
+		ad.Direction = direction(c, ad.Amount, e)
+		if ad.Instrument != nil && ad.Instrument.Resolution > 0 {
+			ad.Divisions = math.Abs(ad.Amount) / ad.Instrument.Resolution
+		}
+	} else {
+		ad.Direction = words(c.Positive, e)
+	}
+	if x, ok := s.expectedChange(c, amountValue(ad.Amounts, ad.At), g, round); ok {
+		ad.Expects = &x
+	}
+	return ad, ""
+}
+
+// ways lists the ways on from a gate that is not passed, the one to take
+// first first; spent names corrections whose tries are used up.
+func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
+	g := j.Gate
+	if j.Verdict == checks.Undecided && s.moreHelps(j) || j.Verdict == checks.NotMeasured {
+		out = append(out, Offered{Name: string(WayAgain), Kind: WayAgain})
+	}
+	for _, w := range g.IfFailed {
+		switch w.Kind {
+		case procedures.Correct:
+			if j.Verdict == checks.NotMeasured {
+				continue
+			}
+			if ad, _ := s.offer(w.Correction, g, j.Keys); ad != nil {
+				out = append(out, Offered{Name: w.Correction.Name, Kind: WayCorrection, Advice: ad})
+			} else if s.reports(w.Correction) >= w.Correction.Attempts {
+				spent = true
+			}
+		case procedures.Concede:
+			out = append(out, Offered{Name: string(WayConcession), Kind: WayConcession})
+		}
+	}
+	return append(out, Offered{Name: string(WayReject), Kind: WayReject}), spent
+}
+
+// moreHelps reports whether further takes could decide an undecided gate:
+// they are offered twice at most, and only where the scatter of takes is a
+// part of the doubt that matters (semantics rule 34, measure rule 16).
+func (s *State) moreHelps(j *Judgement) bool {
+	if j.Holds || s.againSince(j) >= 2 {
+		return false
+	}
+	some := false
+	for _, r := range s.plan.feeds[j.Gate.Name] {
+		some = some || !r.Step.Lasting && repeatable(r)
+	}
+	if !some {
+		return false
+	}
+	var scatter, all float64
+	for _, l := range j.Budget {
+		if l.Kind == uncert.Takes {
+			scatter += l.Share
+		}
+		all += l.Share
+	}
+	if all == 0 {
+		return false
+	}
+	// With two further sets of takes the scatter falls to a third of its
+	// variance at best. Would the same value then be decided?
+	u := j.U / j.K * math.Sqrt(math.Max(0, 1-scatter*2/3))
+	d := checks.Decide(checks.Within(j.Value, j.Lo, j.Hi, u, math.Inf(1), j.Rule))
+	return d.Verdict != checks.Undecided
+}
+
+// againSince counts the further takes asked for at a gate since its inputs
+// were last read afresh.
+func (s *State) againSince(j *Judgement) int {
+	most := 0
+	for _, r := range s.plan.feeds[j.Gate.Name] {
+		most = max(most, s.extra[extraKey(r)])
+	}
+	return most
+}

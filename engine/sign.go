@@ -1,0 +1,106 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+func (s *State) decided(ev Event, d Decided) error {
+	c := s.conceded[d.Gate]
+	if c == nil || s.plan.signoffs[d.Role] == nil {
+		return fmt.Errorf("it decides a concession at %q that nobody asked for", d.Gate)
+	}
+	e := *c
+	e.Decided, e.Granted, e.Role, e.Because = true, d.Granted, d.Role, d.Reason
+	s.conceded[d.Gate] = &e
+	return nil
+}
+
+func (s *State) sign(ev Event, d Signed) error {
+	role := s.plan.signoffs[d.Role]
+	if role == nil {
+		return fmt.Errorf("it signs as %q, a role that the procedure does not have", d.Role)
+	}
+	s.signed = append(s.signed, Signature{role, d.Name, ev.Time, ev.N})
+	return nil
+}
+
+// nextSignature asks the roles to sign, in the order of the file; one that
+// concedes decides on the concessions first.
+func (s *State) nextSignature() Question {
+	for _, role := range s.plan.proc.Signoffs {
+		if slices.ContainsFunc(s.signed, func(g Signature) bool { return g.Role == role }) {
+			continue
+		}
+		if role.Concedes {
+			for _, j := range s.Judgements() {
+				if j.Conceded != nil && !j.Conceded.Decided {
+					return Question{
+						Kind: AskConcession, Name: j.Name + ".concession", Gate: &j, Role: role,
+						Ask: "Concession for this one?", Choices: []Choice{{"refuse", "refuse"}, {"grant", "grant, and say why"}},
+					}
+				}
+			}
+		}
+		return Question{
+			Kind: AskSign, Name: role.Name, Text: true, Role: role, Ask: words(role.Title, s.env()) + ": the signer's name", Open: s.obstacles(),
+		}
+	}
+	return Question{Kind: End, Name: "end"}
+}
+
+// obstacles tells what stands in the way of signing.
+func (s *State) obstacles() []string {
+	var out []string
+	for _, k := range s.skipped {
+		if s.clearedAfter(k) {
+			continue
+		}
+		out = append(out, "cautions or the state of the spindle were not acknowledged: "+k.Name)
+	}
+	return out
+}
+
+// clearedAfter reports whether what was skipped was acknowledged later, when
+// the step was worked again.
+func (s *State) clearedAfter(k Skipped) bool {
+	later := false
+	s.lasting(func(ev Event) {
+		d, ok := ev.Data.(Cleared)
+		later = later || ok && d.Name == k.Name && !d.Skipped && ev.N > k.N
+	})
+	return later
+}
+
+func (s *State) answerConcession(q Question, in Input) ([]Data, *Refusal) {
+	w, ok := pick(in.Text, q.Choices)
+	switch {
+	case !ok:
+		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
+	case in.Reason == "":
+		return nil, reasonWanted("Granting or refusing a concession")
+	}
+	return []Data{Decided{Role: q.Role.Name, Gate: q.Gate.Name, Granted: w == "grant", Reason: in.Reason}}, nil
+}
+
+func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
+	if len(q.Open) > 0 {
+		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".",
+			"Work the step again with its cautions: say what was disturbed.")
+	}
+	if o := q.Role.OtherThan; o != nil {
+		for _, g := range s.signed {
+			if g.Role == o && sameName(g.Name, in.Text) {
+				return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, o.Name),
+					fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
+			}
+		}
+	}
+	return []Data{Signed{Role: q.Role.Name, Name: in.Text}}, nil
+}
+
+// sameName compares names as people write them, whatever the case and blanks.
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+}
