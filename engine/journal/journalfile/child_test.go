@@ -76,7 +76,7 @@ func appendForever(dir string) error {
 		}
 		n := f.Head().N + 1
 		next := []journal.Entry{reading(n)}
-		if rand.IntN(30) == 0 {
+		if rand.IntN(30) == 0 && f.size < 300_000 {
 			next[0].Data = json.RawMessage(fmt.Sprintf(`{"value":%d,"text":"%s"}`, n, strings.Repeat("swarf ", 15_000)))
 			next = append(next, next[0])
 		}
