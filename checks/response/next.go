@@ -23,11 +23,14 @@ const (
 // correction did.
 //
 // With the movement read it becomes the gain found once that is known to a
-// quarter and not against the indicator; until then it stays. Without, it is
-// the response held between 0.5 and 2, but 1 where that is below 0.25.
+// quarter and not against the indicator; until then it stays. It stays too
+// where the result did not answer at all: a move that was undone in clamping
+// says nothing of what the machine makes of one that holds. Without the
+// movement it is the response held between 0.5 and 2, but 1 where that is
+// below 0.25.
 func NextGain(before float64, f Finding) float64 {
 	if f.HasMoved {
-		if !f.GainKnown || f.CheckSign {
+		if !f.GainKnown || f.CheckSign || f.unanswered() {
 			return before
 		}
 		return hold(f.Gain, leastGain, mostGain)
@@ -39,6 +42,11 @@ func NextGain(before float64, f Finding) float64 {
 		return 1
 	}
 	return hold(f.Rho, leastBlind, mostBlind)
+}
+
+// unanswered reports whether what was moved did not reach the result.
+func (f *Finding) unanswered() bool {
+	return f.Word == Undone || f.Word == NotMoved || BandOf(f.Gain, f.UGain) <= BandNought
 }
 
 func hold(x, least, most float64) float64 { return math.Min(most, math.Max(least, x)) }
