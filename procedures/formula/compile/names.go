@@ -226,6 +226,7 @@ func (c *checker) unknownName(space formula.Space, name string, e *hclsyntax.Sco
 	if space == formula.Table {
 		last = 2
 	}
+	last = min(last, len(e.Traversal)-1) // bytes that are no text may hold a point
 	subject := wordOf(e.Traversal[last])
 	if strings.Contains(name, "-") {
 		return c.blanks(subject, e.SrcRange)

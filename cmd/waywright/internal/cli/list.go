@@ -60,7 +60,7 @@ func (a *app) list(asJSON bool) error {
 	for _, l := range out {
 		if l.Machine != machine {
 			machine = l.Machine
-			a.printf("%s\n", cmp.Or(capital(machine), "Any machine"))
+			a.printf("%s\n", heading(machine))
 		}
 		a.printf("  %s%s\n", l.Name, mark(l.Own))
 		if l.Errors > 0 {
@@ -74,6 +74,14 @@ func (a *app) list(asJSON bool) error {
 		a.printf("    %s\n", length(l))
 	}
 	return nil
+}
+
+// heading is the line above the procedures for a class of machine.
+func heading(class string) string {
+	if suits(class, "") {
+		return "Any machine"
+	}
+	return capital(class)
 }
 
 func mark(own bool) string {

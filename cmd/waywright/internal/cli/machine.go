@@ -25,7 +25,7 @@ func (a *app) machine(b logbook.Book, proc *procedures.Procedure, id string, s *
 	}
 	fit := ofClass(all, proc.Machine)
 	if len(fit) == 1 {
-		a.note("Machine: %s, the only %s in %s", fit[0].ID, proc.Machine, b.Dir)
+		a.note("Machine: %s, the only %s in %s", fit[0].ID, class(proc), b.Dir)
 		return logbook.MachineOf(fit[0]), nil
 	}
 	if s.protocol == "" && s.answers == "" && isTerminal(a.In) {
@@ -44,7 +44,7 @@ func (a *app) machineNamed(b logbook.Book, proc *procedures.Procedure, all []reg
 		if m.ID != id {
 			continue
 		}
-		if proc.Machine != "" && m.Class != proc.Machine {
+		if !suits(proc.Machine, m.Class) {
 			return engine.Machine{}, cannot("%s is a %s, and %s is for a %s", id, m.Class, proc.Name, proc.Machine)
 		}
 		return logbook.MachineOf(m), nil
@@ -60,7 +60,11 @@ func (a *app) machineNamed(b logbook.Book, proc *procedures.Procedure, all []reg
 		return engine.Machine{}, cannot("--machine %q: %w", id, err)
 	}
 	a.note("%s is not in %s, so its sizes are asked. Enter it with: waywright new machine %s", id, b.Dir, id)
-	return engine.Machine{ID: id, Class: proc.Machine}, nil
+	m := engine.Machine{ID: id}
+	if proc.Machine != anyMachine {
+		m.Class = proc.Machine
+	}
+	return m, nil
 }
 
 // askMachine asks which machine it is, and enters one that is new.
@@ -113,8 +117,16 @@ func describe(m register.Machine) string {
 	return s
 }
 
+// anyMachine is the class of procedures that are for machines of all classes.
+const anyMachine = "any"
+
+// suits tells whether a procedure for a class is for a machine of another.
+func suits(wanted, have string) bool {
+	return wanted == "" || wanted == anyMachine || wanted == have
+}
+
 func class(p *procedures.Procedure) string {
-	if p.Machine == "" {
+	if suits(p.Machine, "") {
 		return "machine"
 	}
 	return p.Machine
@@ -123,7 +135,7 @@ func class(p *procedures.Procedure) string {
 func ofClass(all []register.Machine, class string) []register.Machine {
 	var out []register.Machine
 	for _, m := range all {
-		if class == "" || m.Class == class {
+		if suits(class, m.Class) {
 			out = append(out, m)
 		}
 	}
