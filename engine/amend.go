@@ -8,39 +8,148 @@ import (
 	"waywright/procedures"
 )
 
+// amended corrects a take, or a movement. What is computed from it changes;
+// nothing becomes stale (semantics rule 43).
 func (s *State) amended(ev Event, d Amended) error {
+	if c := s.movementOf(d.Name); c != nil {
+		return s.amendMovement(ev, d, c)
+	}
 	id, i, ok := s.takeAt(d.Name, d.Take)
-	if !ok {
+	form := s.formOf(id)
+	if !ok || form == nil {
 		return fmt.Errorf("it amends %q, take %d, which is not there", d.Name, d.Take)
+	}
+	takes := []Taken(nil)
+	if d.To.Unit != "" {
+		takes = []Taken{d.To}
+	}
+	if err := suits(d.Name, form, takes, d.Word); err != nil {
+		return err
 	}
 	f := s.edit(id)
 	t := f.takes[i]
 	t.amends = append(slices.Clip(t.amends), amend{n: ev.N, at: ev.Time, by: ev.By, was: t.typed, wasW: t.word, reason: d.Reason})
 	if d.Word != "" {
 		t.word = d.Word
-	} else {
-		turned := t.value == -t.raw && t.raw != 0
-		if err := t.number(d.To); err != nil {
-			return err
-		}
-		if turned {
-			t.value = -t.raw
-		}
+	} else if err := t.number(d.To); err != nil {
+		return err
 	}
 	f.takes[i] = t
+	s.forget()
+	s.afterAmending(id, t)
+	return nil
+}
+
+// formOf is what may be answered at an address: nil where nothing is asked.
+func (s *State) formOf(id string) *procedures.Answer {
+	first, _ := cut(id)
+	switch it := s.plan.items[first].(type) {
+	case *procedures.Reading:
+		return &it.Answer
+	case *procedures.Confirm:
+		return &procedures.Answer{Choose: []string{"yes", "no"}}
+	}
+	if g := s.plan.givens[first]; g != nil {
+		return &g.Answer
+	}
+	if id == "grade" {
+		return s.grades()
+	}
+	return nil
+}
+
+// afterAmending works a step again whose confirmation is now no, and holds a
+// set against its closing reading again: what an answer brings about, its
+// correction does too.
+func (s *State) afterAmending(id string, t take) {
+	first, keys := cut(id)
+	switch it := s.plan.items[first].(type) {
+	case *procedures.Confirm:
+		if t.word == "no" {
+			s.spoil([]*procedures.Step{s.plan.stepOf[first]}, "answered no: "+words(it.Ask, s.env()))
+		}
+	case *procedures.Reading:
+		n := len(it.Step.Each)
+		if it.Closure == nil || len(keys) < n {
+			return
+		}
+		s.close(it, keys[:n], t.pass, s.insisted(it, keys[:n], t.pass))
+	}
+}
+
+// insisted reports whether a set was kept with a reason though its first place
+// had moved.
+func (s *State) insisted(r *procedures.Reading, round []string, pass int) bool {
+	places, _ := s.places(r, round)
+	for _, p := range places {
+		f := s.facts[p.element(r)]
+		if f == nil {
+			continue
+		}
+		for _, t := range f.takes {
+			if t.part != going && t.pass == pass && t.void == "" && t.work == s.work[r.Step.Name] && t.reason != "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// movementOf returns the correction whose movement a name means, or nil.
+func (s *State) movementOf(name string) *procedures.Correction {
+	c, ok := strings.CutSuffix(name, ".moved")
+	if !ok || s.plan.corrections[c] == nil || s.plan.corrections[c].Moved == nil {
+		return nil
+	}
+	return s.plan.corrections[c]
+}
+
+// movementAt finds a movement of the last attempt of a correction by its
+// number, from 1; 0 is the last.
+func (s *State) movementAt(c *procedures.Correction, number int) (attempt, index int, ok bool) {
+	i := s.lastAttempt(c.Name)
+	if i < 0 || len(s.attempts[i].moves) == 0 {
+		return 0, 0, false
+	}
+	n := len(s.attempts[i].moves)
+	if number == 0 {
+		number = n
+	}
+	return i, number - 1, number >= 1 && number <= n
+}
+
+func (s *State) amendMovement(ev Event, d Amended, c *procedures.Correction) error {
+	i, k, ok := s.movementAt(c, d.Take)
+	if !ok {
+		return fmt.Errorf("it amends %q, movement %d, which is not there", d.Name, d.Take)
+	}
+	if err := suits(d.Name, &procedures.Answer{Unit: &c.Moved.Unit}, []Taken{d.To}, ""); err != nil {
+		return err
+	}
+	t := take{turned: s.signs[c.Name] < 0}
+	if err := t.number(d.To); err != nil {
+		return err
+	}
+	a := &s.attempts[i]
+	a.moves = slices.Clone(a.moves)
+	m := &a.moves[k]
+	m.amends = append(slices.Clip(m.amends), amend{n: ev.N, at: ev.Time, by: ev.By, was: m.typed, reason: d.Reason})
+	m.typed, m.value = d.To, t.value
+	switch {
+	case a.told:
+		s.tell(i)
+	case s.movedAmiss(a):
+		s.moveOpen = i // nothing is known of its effect yet: it is said at once
+	case s.moveOpen == i:
+		s.moveOpen = -1
+	}
 	return nil
 }
 
 // takeAt finds the take that a name and a number (from 1; 0 is the last) mean
 // among those that count.
 func (s *State) takeAt(name string, number int) (id string, index int, ok bool) {
-	id = name
-	p := going
-	for _, suffix := range []part{again, back} {
-		if rest, ok := strings.CutSuffix(name, "."+string(suffix)); ok {
-			id, p = rest, suffix
-		}
-	}
+	id, p := s.elementOf(name)
 	f := s.facts[id]
 	if f == nil {
 		return "", 0, false
@@ -62,10 +171,24 @@ func (s *State) takeAt(name string, number int) (id string, index int, ok bool) 
 	return id, last, number == 0 && last >= 0
 }
 
-// Kept is an answer that may be amended.
+// elementOf parts a question's name into the address of its element and the
+// passage. A key may itself be called back or again.
+func (s *State) elementOf(name string) (id string, p part) {
+	if s.facts[name] != nil {
+		return name, going
+	}
+	for _, suffix := range []part{again, back} {
+		if rest, ok := strings.CutSuffix(name, "."+string(suffix)); ok {
+			return rest, suffix
+		}
+	}
+	return name, going
+}
+
+// KeptAnswer is an answer that may be amended.
 type KeptAnswer struct {
 	Name  string // as amend takes it
-	Take  int    // from 1; 0 where there is one only
+	Take  int    // from 1
 	Ask   string
 	Value string // as it reads now
 	N     int    // event
@@ -74,15 +197,16 @@ type KeptAnswer struct {
 // Amendable returns the last answers that count and may be amended, the
 // latest first, most of them at the most.
 func (s *State) Amendable(most int) []KeptAnswer {
-	var out []KeptAnswer
+	type kept struct {
+		KeptAnswer
+		nth int
+	}
+	var all []kept
 	for id, f := range s.facts {
 		first, _ := cut(id)
+		st := s.plan.stepOf[first]
 		q, ok := s.asked(id)
-		if !ok {
-			continue
-		}
-		var st *procedures.Step
-		if st = s.plan.stepOf[first]; st == nil && s.plan.givens[first] == nil {
+		if !ok || q.File {
 			continue
 		}
 		number := map[part]int{}
@@ -99,61 +223,120 @@ func (s *State) Amendable(most int) []KeptAnswer {
 			if t.typed.Unit != "" {
 				k.Value = s.inUnit(id, t.typed)
 			}
-			out = append(out, k)
+			all = append(all, kept{k, t.nth})
 		}
 	}
-	slices.SortFunc(out, func(a, b KeptAnswer) int {
-		if a.N != b.N {
+	for name, c := range s.plan.corrections {
+		i, _, ok := s.movementAt(c, 0)
+		if !ok {
+			continue
+		}
+		for k, m := range s.attempts[i].moves {
+			all = append(all, kept{KeptAnswer{Name: name + ".moved", Take: k + 1, Ask: words(c.Moved.Ask, s.env()), N: m.n,
+				Value: s.inUnit(name+".moved", m.typed)}, 0})
+		}
+	}
+	slices.SortFunc(all, func(a, b kept) int {
+		switch {
+		case a.N != b.N:
 			return b.N - a.N
+		case a.nth != b.nth:
+			return b.nth - a.nth
 		}
 		return b.Take - a.Take
 	})
-	return out[:min(most, len(out))]
+	var out []KeptAnswer
+	for _, k := range all[:min(most, len(all))] {
+		out = append(out, k.KeptAnswer)
+	}
+	return out
 }
 
+// amend takes a correction of an answer, from the person.
 func (s *State) amend(in Input) ([]Data, *Refusal) {
 	name := strings.TrimSpace(in.Name)
-	id, i, ok := s.takeAt(name, in.Take)
-	if !ok {
-		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "There is no such answer to amend now.", "Name it as the run did: "+s.someNames()+".")
-	}
-	t := s.facts[id].takes[i]
-	if strings.TrimSpace(in.Reason) == "" {
+	q, ok := s.asked(name)
+	number, word, there := s.amends(name, in.Take)
+	switch {
+	case !ok && there || q.File:
+		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "That answer cannot be amended.", "Work the step again instead: say what was disturbed.")
+	case !ok || !there:
+		return nil, s.nothingToAmend(in)
+	case strings.TrimSpace(in.Reason) == "":
 		return nil, reasonWanted("Amending an answer")
 	}
-	d := Amended{Name: name, Take: in.Take, Reason: in.Reason}
-	q, known := s.asked(name)
-	if !known {
-		return nil, refuse("name", fmt.Sprintf("I read %s.", name), "That answer cannot be amended.", "Work the step again instead: say what was disturbed.")
-	}
-	if t.typed.Unit == "" {
-		w, ok := in.Text, true
-		switch {
-		case len(q.Choices) > 0:
-			w, ok = pick(in.Text, q.Choices)
-		case !q.Text:
-			var y bool
-			if y, ok = yes(in.Text); ok && y {
-				w = "yes"
-			} else {
-				w = "no"
-			}
-		}
-		if !ok || strings.TrimSpace(w) == "" {
+	d := Amended{Name: name, Take: number, Reason: in.Reason}
+	if word {
+		w, ok := s.wordFor(q, in.Text)
+		if !ok {
 			return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
 		}
 		d.Word = w
 		return []Data{d}, nil
 	}
+	in.Reason = "" // it says why the old value was wrong, not why an odd one is right
 	takes, _, ref := s.numbersFrom(q, in, 1)
-	if ref != nil && !ref.Keep {
-		return nil, ref
-	}
-	if len(takes) == 0 {
+	if ref != nil {
+		ref.Keep = false
 		return nil, ref
 	}
 	d.To = takes[0]
 	return []Data{d}, nil
+}
+
+func (s *State) nothingToAmend(in Input) *Refusal {
+	understood := "I read no name."
+	if name := strings.TrimSpace(in.Name); name != "" {
+		understood = fmt.Sprintf("I read %s.", name)
+		if in.Take > 0 {
+			understood = fmt.Sprintf("I read %s, take %d.", name, in.Take)
+		}
+	}
+	mend := "Nothing is kept yet that can be amended."
+	if names := s.someNames(); names != "" {
+		mend = "Name it as the run did: " + names + "."
+	}
+	return refuse("name", understood, "There is no such answer to amend now.", mend)
+}
+
+// amends finds what a name and a number mean: the number of the take, and
+// whether a word stands there.
+func (s *State) amends(name string, number int) (take int, word, ok bool) {
+	if c := s.movementOf(name); c != nil {
+		_, k, ok := s.movementAt(c, number)
+		return k + 1, false, ok
+	}
+	id, i, ok := s.takeAt(name, number)
+	if !ok {
+		return 0, false, false
+	}
+	// The number is kept even where the person left it out: the last take is
+	// another once more are taken.
+	_, p := s.elementOf(name)
+	first, _ := cut(id)
+	st := s.plan.stepOf[first]
+	for _, t := range s.facts[id].takes[:i+1] {
+		if t.void == "" && t.part == p && (st == nil || t.work == s.work[st.Name]) {
+			take++
+		}
+	}
+	return take, s.facts[id].takes[i].typed.Unit == "", true
+}
+
+// wordFor reads the word that is to stand in place of another.
+func (s *State) wordFor(q Question, text string) (string, bool) {
+	text = strings.TrimSpace(text)
+	switch {
+	case len(q.Choices) > 0:
+		return pick(text, q.Choices)
+	case q.Text:
+		return text, text != ""
+	}
+	y, ok := yes(text)
+	if y {
+		return "yes", ok
+	}
+	return "no", ok
 }
 
 // someNames lists the latest answers that can be amended.
@@ -166,14 +349,28 @@ func (s *State) someNames() string {
 }
 
 func (s *State) amendText(d Amended) string {
-	id, i, ok := s.takeAt(d.Name, d.Take)
-	if !ok {
-		return "Amended."
+	was, to := d.Word, d.Word
+	if d.To.Unit != "" {
+		to = s.inUnit(d.Name, d.To)
 	}
-	t := s.facts[id].takes[i]
-	a := t.amends[len(t.amends)-1]
-	if d.Word != "" {
-		return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, d.Word, a.wasW, d.Reason)
+	if c := s.movementOf(d.Name); c != nil {
+		if i, k, ok := s.movementAt(c, d.Take); ok {
+			was = s.wasText(d.Name, s.attempts[i].moves[k].amends)
+		}
+	} else if id, i, ok := s.takeAt(d.Name, d.Take); ok {
+		was = s.wasText(d.Name, s.facts[id].takes[i].amends)
 	}
-	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, s.inUnit(d.Name, d.To), s.inUnit(d.Name, a.was), d.Reason)
+	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, to, was, d.Reason)
+}
+
+// wasText is what stood in a place before its last amendment.
+func (s *State) wasText(name string, as []amend) string {
+	if len(as) == 0 {
+		return ""
+	}
+	a := as[len(as)-1]
+	if a.was.Unit == "" {
+		return a.wasW
+	}
+	return s.inUnit(name, a.was)
 }

@@ -9,7 +9,7 @@ import (
 	"waywright/procedures"
 )
 
-// stepNamed finds what a name of the form STEP.KEYS.WORD belongs to.
+// cut parts a question's name at its points.
 func cut(name string) (first string, rest []string) {
 	parts := strings.Split(name, ".")
 	return parts[0], parts[1:]
@@ -22,17 +22,12 @@ func (s *State) answered(ev Event, d Answered) error {
 		s.last = ev.Time // a wait counts from the answer before it, not from its own readings
 	}
 	if first == "grade" || s.plan.givens[first] != nil {
-		t := s.newTake(ev, d)
-		if len(d.Takes) > 0 {
-			if err := t.number(d.Takes[0]); err != nil {
-				return err
-			}
-		}
-		f := s.edit(d.Name)
-		f.takes = []take{t}
-		return nil
+		return s.keepGiven(ev, d, s.plan.givens[first])
 	}
 	if st := s.plan.steps[first]; st != nil {
+		if d.Word == "" {
+			return fmt.Errorf("it answers %q without a word", d.Name)
+		}
 		s.expire(ev, st)
 		s.keepWord(ev, d, st)
 		return nil
@@ -45,31 +40,101 @@ func (s *State) answered(ev Event, d Answered) error {
 	s.expire(ev, st)
 	switch it := it.(type) {
 	case *procedures.Confirm:
-		s.keepWord(ev, d, st)
-		if d.Word == "no" {
-			s.spoil([]*procedures.Step{st}, "answered no: "+words(it.Ask, s.env()))
-		}
-		return nil
+		return s.confirmed(ev, d, it, st)
 	case *procedures.Wait:
-		t := s.newTake(ev, d)
-		t.work = s.work[st.Name]
-		if len(d.Takes) == 0 || it.Until == nil {
-			return fmt.Errorf("it answers %q without a value", d.Name)
-		}
-		if err := t.number(d.Takes[0]); err != nil {
-			return err
-		}
-		f := s.edit(d.Name + ".until")
-		f.takes = append(f.takes, t)
-		return nil
+		return s.keepWaitReading(ev, d, it, st)
 	case *procedures.Reading:
-		if n := len(rest); n > 0 && rest[n-1] == "nudge" {
+		if n := len(rest); n > 0 && rest[n-1] == "nudge" && it.Nudge != nil {
 			s.keepWord(ev, d, st)
 			return nil
 		}
 		return s.keepReading(ev, d, it)
 	}
 	return fmt.Errorf("it answers %q, which is not asked but worked out", d.Name)
+}
+
+// suits tells why an event does not hold what the question asks for; such a
+// journal belongs to other files.
+func suits(name string, a *procedures.Answer, takes []Taken, word string) error {
+	switch {
+	case a.File || a.Text || len(a.Choose) > 0:
+		if word == "" {
+			return fmt.Errorf("it answers %q without a word", name)
+		}
+		return nil
+	case len(takes) == 0:
+		return fmt.Errorf("it answers %q without a value", name)
+	}
+	for _, k := range takes {
+		u, err := quantity.Lookup(k.Unit)
+		if err != nil {
+			return fmt.Errorf("it answers %q: %w", name, err)
+		}
+		want := quantity.Unit{}
+		if a.Unit != nil {
+			want = *a.Unit
+		}
+		if u.Dim != want.Dim || u.Point != want.Point {
+			return fmt.Errorf("it answers %q in %s, which is no unit for it", name, k.Unit)
+		}
+	}
+	return nil
+}
+
+// grades is what may be answered to the question for the grade.
+func (s *State) grades() *procedures.Answer { return &procedures.Answer{Choose: s.plan.proc.Grades} }
+
+// keepGiven keeps a fact that is asked once, g, or the grade where g is nil.
+func (s *State) keepGiven(ev Event, d Answered, g *procedures.Given) error {
+	form, with := s.grades(), (*procedures.Instrument)(nil)
+	if g != nil {
+		form, with = &g.Answer, g.With
+	}
+	if err := suits(d.Name, form, d.Takes, d.Word); err != nil {
+		return err
+	}
+	t := s.newTake(ev, d)
+	if len(d.Takes) > 0 {
+		if err := t.number(d.Takes[0]); err != nil {
+			return err
+		}
+	}
+	if with != nil {
+		t.bound = s.bindingOf(with)
+		t.setting = s.sittingOf(with)
+	}
+	s.edit(d.Name).takes = []take{t}
+	return nil
+}
+
+// confirmed keeps the answer to a confirmation. A no settles nothing: the step
+// is worked again from its start (semantics rule 21).
+func (s *State) confirmed(ev Event, d Answered, c *procedures.Confirm, st *procedures.Step) error {
+	if d.Word == "" {
+		return fmt.Errorf("it answers %q without a word", d.Name)
+	}
+	s.keepWord(ev, d, st)
+	if d.Word == "no" {
+		s.spoil([]*procedures.Step{st}, "answered no: "+words(c.Ask, s.env()))
+	}
+	return nil
+}
+
+func (s *State) keepWaitReading(ev Event, d Answered, w *procedures.Wait, st *procedures.Step) error {
+	if w.Until == nil {
+		return fmt.Errorf("it answers %q, where there is only to wait", d.Name)
+	}
+	if err := suits(d.Name, &procedures.Answer{Unit: &w.Until.Unit}, d.Takes, ""); err != nil {
+		return err
+	}
+	t := s.newTake(ev, d)
+	t.work, t.bound = s.work[st.Name], s.bindingOf(w.Until.With)
+	if err := t.number(d.Takes[0]); err != nil {
+		return err
+	}
+	f := s.edit(d.Name + ".until")
+	f.takes = append(f.takes, t)
+	return nil
 }
 
 func (s *State) newTake(ev Event, d Answered) take {
@@ -85,6 +150,9 @@ func (t *take) number(k Taken) error {
 	t.typed = k
 	t.raw = u.Base(k.Value)
 	t.value = t.raw
+	if t.turned {
+		t.value = -t.raw
+	}
 	if math.IsNaN(t.raw) || math.IsInf(t.raw, 0) {
 		return fmt.Errorf("%v %s is not a number that can be kept", k.Value, k.Unit)
 	}
@@ -94,6 +162,11 @@ func (t *take) number(k Taken) error {
 func (s *State) keepWord(ev Event, d Answered, st *procedures.Step) {
 	t := s.newTake(ev, d)
 	t.work = s.work[st.Name]
+	if first, _ := cut(d.Name); s.plan.items[first] != nil {
+		if r, ok := s.plan.items[first].(*procedures.Reading); ok {
+			t.bound = s.bindingOf(r.With) // a test of the needle holds for this instrument
+		}
+	}
 	f := s.edit(d.Name)
 	f.takes = append(f.takes, t)
 }
@@ -105,10 +178,10 @@ func (s *State) keepReading(ev Event, d Answered, r *procedures.Reading) error {
 	if !ok {
 		return fmt.Errorf("it answers %q, which was not open", d.Name)
 	}
-	sign := 1.0
-	if s.nudged(r, round) == "minus" {
-		sign = -1
+	if err := suits(d.Name, &r.Answer, d.Takes, d.Word); err != nil {
+		return err
 	}
+	reversed := s.nudged(r, round) == "minus"
 	values := max(len(d.Takes), 1)
 	for i := range values {
 		if i >= len(open) {
@@ -116,14 +189,14 @@ func (s *State) keepReading(ev Event, d Answered, r *procedures.Reading) error {
 		}
 		p := open[i]
 		t := s.newTake(ev, d)
-		t.work, t.part, t.pass = s.work[r.Step.Name], p.part, p.pass
+		t.nth, t.work, t.part, t.pass = i, s.work[r.Step.Name], p.part, p.pass
 		if len(d.Takes) > 0 {
+			t.turned = reversed
 			if err := t.number(d.Takes[i]); err != nil {
 				return err
 			}
-			t.value = sign * t.raw
 		}
-		t.setting = s.setting(r)
+		t.setting, t.bound = s.setting(r), s.bindingOf(r.With)
 		f := s.edit(p.element(r))
 		f.takes = append(f.takes, t)
 		f.unable = nil

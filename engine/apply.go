@@ -27,7 +27,8 @@ func (s *State) apply(ev Event) error {
 	}
 	s.forget()
 	s.begunLast(ev.Time)
-	s.follow(ev)
+	s.lapse(ev)
+	s.effects(ev)
 	return nil
 }
 

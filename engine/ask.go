@@ -103,10 +103,7 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 			Positive: words(r.Positive, e),
 		}, true
 	}
-	ek := e.bindAll(r.Each, p.keys[len(round):])
-	if p.key != "" {
-		ek = ek.bind("station", value.Num(p.at)).bind("angle", value.Num(p.at))
-	}
+	ek := s.atPlace(e, r, p, len(round))
 	q := Question{
 		Kind: AskReading, Name: p.name(r), Positive: words(r.Positive, ek), Instrument: s.inHand(r.With),
 		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back,
@@ -204,32 +201,65 @@ func (s *State) along(q *Question, r *procedures.Reading, round []string, p plac
 
 // asked returns the question that a kept answer was the answer to.
 func (s *State) asked(name string) (Question, bool) {
-	first, _ := cut(name)
+	if c := s.movementOf(name); c != nil {
+		return s.movedQuestion(c, s.env()), true
+	}
+	if name == "grade" {
+		return s.gradeQuestion(), true
+	}
+	first, keys := cut(name)
 	if g := s.plan.givens[first]; g != nil {
-		return s.givenQuestion(g, name, s.env()), true
+		return s.givenQuestion(g, name, s.env().bindAll(g.Each, keys)), true
 	}
 	switch it := s.plan.items[first].(type) {
 	case *procedures.Confirm:
-		return Question{Kind: AskConfirm, Name: name}, true
+		q := Question{Kind: AskConfirm, Name: name}
+		if len(keys) == len(s.plan.stepOf[first].Each) {
+			q.Ask = words(it.Ask, s.env().in(s.plan.stepOf[first], keys))
+		}
+		return q, true
 	case *procedures.Reading:
-		q := Question{Kind: AskReading, Name: name, Instrument: s.inHand(it.With), Remaining: 1}
-		for _, round := range s.rounds(it.Step) {
-			places, _ := s.places(it, round)
-			for _, p := range places {
-				if p.name(it) == name {
-					s.answerForm(&q, &it.Answer, s.env().in(it.Step, round).bindAll(it.Each, p.keys[len(round):]))
-					s.decimals(&q)
-					return q, true
-				}
+		return s.askedReading(it, name)
+	}
+	return Question{}, false
+}
+
+func (s *State) askedReading(r *procedures.Reading, name string) (Question, bool) {
+	for _, round := range s.rounds(r.Step) {
+		places, _ := s.places(r, round)
+		for _, p := range places {
+			if p.name(r) != name {
+				continue
 			}
+			e := s.atPlace(s.env().in(r.Step, round), r, p, len(round))
+			q := Question{Kind: AskReading, Name: name, Instrument: s.inHand(r.With), Remaining: 1, Positive: words(r.Positive, e)}
+			s.answerForm(&q, &r.Answer, e)
+			s.decimals(&q)
+			q.Ask = words(r.Ask, e.bind("take", value.Num(1)))
+			return q, true
 		}
 	}
 	return Question{}, false
 }
 
-// asked is a concession with the takes that it was asked for.
-type asked struct {
-	Concession
-	feeding []int
-	n       int
+// atPlace binds the keys, the station and the angle of a place.
+func (s *State) atPlace(e *env, r *procedures.Reading, p place, outer int) *env {
+	e = e.bindAll(r.Each, p.keys[outer:])
+	if p.key != "" {
+		e = e.bind("station", value.Num(p.at)).bind("angle", value.Num(p.at))
+	}
+	return e
+}
+
+func (s *State) gradeQuestion() Question {
+	return Question{Kind: AskGrade, Name: "grade", Ask: "Which limits are to hold: the grade?", Choices: choices(s.plan.proc.Grades)}
+}
+
+// movedQuestion asks how far a correction went.
+func (s *State) movedQuestion(c *procedures.Correction, e *env) Question {
+	u := quantity.InRun(c.Moved.Unit, s.begun.Inch)
+	q := Question{Kind: AskMoved, Name: c.Name + ".moved", Ask: words(c.Moved.Ask, e), Unit: &u, Instrument: s.inHand(c.Moved.With),
+		Positive: words(c.Positive, e), Negative: words(c.Negative, e)}
+	s.decimals(&q)
+	return q
 }

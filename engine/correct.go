@@ -2,30 +2,39 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"time"
 
+	"waywright/checks/quantity"
 	"waywright/checks/response"
 	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
 )
 
-// attempt is one time that a correction was chosen.
+// attempt is one time that a correction was chosen. Its words are kept as they
+// read then: what they are made from is stale once it is reported.
 type attempt struct {
 	corr   *procedures.Correction
 	number int    // which report of the correction it is or will be, from 1
 	gate   string // gate address
 
+	title, plus, minus, place string
+	do                        []string
+
 	chosen   int // event
 	chosenAt time.Time
 	by       string
+	own      []float64 // what the procedure worked out, before the gain
 	planned  []float64 // base units; one, or one a station
 	stations []float64
 	gain     float64
 	expected float64 // change of the result at the planned amount, base units
 	expects  bool
+	work     map[string]int // workings and further takes at the choice, to
+	extra    map[string]int // know the result as it was then
 	before   estimate
 	hasWas   bool
 
@@ -36,6 +45,7 @@ type attempt struct {
 	judgements []moveJudgement
 
 	after   estimate
+	onTakes []int // events that after stands on
 	told    bool
 	cannot  string
 	finding response.Finding
@@ -60,47 +70,86 @@ func (a *attempt) amount() float64 {
 	return 0
 }
 
+// way is the words for an amount's sign; "" for none.
+func (a *attempt) way(amount float64) string {
+	switch {
+	case amount > 0:
+		return a.plus
+	case amount < 0:
+		return a.minus
+	}
+	return ""
+}
+
 // choose keeps the way chosen at a gate.
 func (s *State) choose(ev Event, d Chosen) error {
 	g, round, ok := s.gateAt(d.Gate)
 	if !ok {
 		return fmt.Errorf("it chooses a way at %q, which the procedure does not have", d.Gate)
 	}
-	ch := &choice{Chosen: d, n: ev.N, at: ev.Time, by: ev.By, attempt: -1, feeding: s.feeding(g)}
 	switch d.Way {
 	case string(WayAgain):
 		s.moreTakes(g)
 		return nil
 	case string(WayConcession):
-		s.conceded[d.Gate] = &asked{Concession{Reason: d.Reason, By: ev.By}, ch.feeding, ev.N}
+		s.conceded[d.Gate] = &asked{Concession{Reason: d.Reason, By: ev.By}, s.feeding(g, round), ev.N}
 		return nil
 	case string(WayReject):
 		s.rejected = &Rejection{d.Gate, d.Reason, ev.By, ev.Time, ev.N}
 		return nil
 	}
 	c := s.plan.corrections[d.Way]
-	if c == nil {
+	if c == nil || !slices.ContainsFunc(g.IfFailed, func(w procedures.Way) bool { return w.Correction == c }) {
 		return fmt.Errorf("it chooses %q at %q, which is no way there", d.Way, d.Gate)
 	}
-	a := attempt{corr: c, number: s.reports(c) + 1, gate: d.Gate, chosen: ev.N, chosenAt: ev.Time, by: ev.By, gain: d.Gain, stations: d.Stations}
+	a := attempt{corr: c, number: s.reports(c) + 1, gate: d.Gate, chosen: ev.N, chosenAt: ev.Time, by: ev.By, gain: d.Gain}
 	if a.gain == 0 {
 		a.gain = 1
 	}
-	for _, st := range d.Amounts {
-		var t take
-		if err := t.number(Taken{Value: st.Value, Unit: st.Unit}); err != nil {
-			return err
-		}
-		a.planned = append(a.planned, t.raw)
+	if err := a.plan(d); err != nil {
+		return err
+	}
+	s.describe(&a, s.env().in(g.Step, round))
+	if c.Amount != nil {
+		_, _, a.own = numbersOf(c.Amount.Eval(s.env().in(g.Step, round)))
 	}
 	if c.Should != nil {
-		a.expected, a.expects = s.expectedChange(c, s.plannedValue(&a), g, round)
+		a.expected, a.expects = s.expectedChange(c, amountValue(a.planned, a.stations), g, round)
+		a.work, a.extra = maps.Clone(s.work), maps.Clone(s.extra)
 		a.before, a.hasWas = s.estimateOf(c.Should.Result)
 	}
 	s.attempts = append(s.attempts, a)
-	ch.attempt = len(s.attempts) - 1
-	s.chosen[d.Gate] = ch
+	s.chosen[d.Gate] = &choice{Chosen: d, n: ev.N, at: ev.Time, by: ev.By, attempt: len(s.attempts) - 1, feeding: s.feeding(g, round)}
 	return nil
+}
+
+// plan takes over the amounts of a choice.
+func (a *attempt) plan(d Chosen) error {
+	want := a.corr.Unit
+	if (want == nil) != (len(d.Amounts) == 0) || len(d.Stations) == 0 && len(d.Amounts) > 1 ||
+		len(d.Stations) > 0 && len(d.Stations) != len(d.Amounts) {
+		return fmt.Errorf("it chooses %q with %d amounts at %d stations", d.Way, len(d.Amounts), len(d.Stations))
+	}
+	a.stations = d.Stations
+	for _, st := range d.Amounts {
+		u, err := quantity.Lookup(st.Unit)
+		if err != nil || u.Dim != want.Dim {
+			return fmt.Errorf("it chooses %q by %v %s, which is no unit for it", d.Way, st.Value, st.Unit)
+		}
+		v := u.Base(st.Value)
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("it chooses %q by %v %s, which is no amount", d.Way, st.Value, st.Unit)
+		}
+		a.planned = append(a.planned, v)
+	}
+	return nil
+}
+
+// describe keeps the words of a correction as they read now.
+func (s *State) describe(a *attempt, e *env) {
+	c := a.corr
+	a.title, a.plus, a.minus, a.place = words(c.Title, e), words(c.Positive, e), words(c.Negative, e), words(c.Ledger, e)
+	a.do = s.sentences(c.Do, e)
 }
 
 // reports counts how often a correction was reported in the run.
@@ -133,8 +182,6 @@ func amountValue(planned, stations []float64) value.Value {
 	return value.ProfileOf(stations, value.Nums(planned...))
 }
 
-func (s *State) plannedValue(a *attempt) value.Value { return amountValue(a.planned, a.stations) }
-
 // expectedChange evaluates should_change at an amount, in base units of the
 // result.
 func (s *State) expectedChange(c *procedures.Correction, amount value.Value, g *procedures.Gate, round []string) (float64, bool) {
@@ -146,34 +193,58 @@ func (s *State) expectedChange(c *procedures.Correction, amount value.Value, g *
 	return v.Num, v.State == value.Present
 }
 
+// reported keeps that a correction was carried out, or moved further.
 func (s *State) reported(ev Event, d Reported) error {
 	i := s.lastAttempt(d.Correction)
-	if i < 0 || s.attempts[i].reported != 0 != d.Further {
+	if i < 0 || d.Further != (s.attempts[i].reported != 0) || d.Further && (s.moveOpen != i || d.Moved == nil) {
 		return fmt.Errorf("it reports the correction %q, which was not chosen", d.Correction)
 	}
 	a := &s.attempts[i]
+	if ch := s.chosen[a.gate]; !d.Further && (ch == nil || ch.attempt != i) {
+		return fmt.Errorf("it reports the correction %q, which was not chosen", d.Correction)
+	}
 	if d.Moved != nil {
-		t := take{}
-		if err := t.number(*d.Moved); err != nil {
+		if err := s.moves(i, ev, *d.Moved); err != nil {
 			return err
-		}
-		v := t.raw
-		if s.signs[d.Correction] < 0 {
-			v = -v
-		}
-		a.moves = append(slices.Clip(a.moves), movement{ev.N, ev.Time, ev.By, *d.Moved, v})
-		a.hasMoved = true
-		s.moveOpen = -1
-		if s.movedAmiss(a) {
-			s.moveOpen = i
 		}
 	}
 	if !d.Further {
+		s.remember(a)
 		a.reported, a.reportedAt = ev.N, ev.Time
 		delete(s.chosen, a.gate)
-		s.spoil(s.plan.spoiltBy(a.corr), "after: "+s.attemptTitle(a))
 	}
-	s.enter(a, ev)
+	// A further movement spoils what was read since the first.
+	if steps := s.plan.spoiltBy(a.corr); !d.Further || slices.ContainsFunc(steps, s.begunOn) {
+		s.spoil(steps, "after: "+a.title)
+	}
+	return nil
+}
+
+// begunOn reports whether anything was kept in a step's present working.
+func (s *State) begunOn(st *procedures.Step) bool {
+	return s.touched(spoilt{step: st, work: s.work[st.Name]})
+}
+
+// moves adds a movement to attempt i and judges it, before anything is cut or
+// measured.
+func (s *State) moves(i int, ev Event, k Taken) error {
+	a := &s.attempts[i]
+	if a.corr.Moved == nil {
+		return fmt.Errorf("it reports how far %q moved, which is not asked", a.corr.Name)
+	}
+	if err := suits(a.corr.Name+".moved", &procedures.Answer{Unit: &a.corr.Moved.Unit}, []Taken{k}, ""); err != nil {
+		return err
+	}
+	t := take{turned: s.signs[a.corr.Name] < 0}
+	if err := t.number(k); err != nil {
+		return err
+	}
+	a.moves = append(slices.Clip(a.moves), movement{n: ev.N, at: ev.Time, by: ev.By, typed: k, value: t.value, bound: s.bindingOf(a.corr.Moved.With)})
+	a.hasMoved = true
+	s.moveOpen = -1
+	if s.movedAmiss(a) {
+		s.moveOpen = i
+	}
 	return nil
 }
 
@@ -186,40 +257,6 @@ func (s *State) lastAttempt(correction string) int {
 	return -1
 }
 
-func (s *State) attemptTitle(a *attempt) string { return words(a.corr.Title, s.env()) }
-
-// enter writes what a report did into the ledger: what was moved, else what
-// was planned (semantics rule 40).
-func (s *State) enter(a *attempt, ev Event) {
-	if a.corr.Ledger == nil || a.corr.Unit == nil {
-		return
-	}
-	amounts := a.planned
-	if a.hasMoved {
-		amounts = []float64{a.moves[len(a.moves)-1].value}
-	}
-	for i, v := range amounts {
-		if v == 0 {
-			continue
-		}
-		place := words(a.corr.Ledger, s.env())
-		if len(a.stations) > 0 {
-			place += " at " + stationKey(a.stations[i])
-		}
-		way := direction(a.corr, v, s.env())
-		total := math.Abs(v)
-		for _, l := range s.ledger {
-			if l.Place == place && l.Way == way {
-				total += l.Amount
-			}
-		}
-		s.ledger = append(s.ledger, LedgerLine{
-			Place: place, Correction: a.corr, Attempt: a.number, Amount: math.Abs(v), Total: total,
-			Unit: *a.corr.Unit, Way: way, At: ev.Time, N: ev.N, By: ev.By,
-		})
-	}
-}
-
 // direction is the words for an amount's sign; "" for none.
 func direction(c *procedures.Correction, amount float64, e *env) string {
 	switch {
@@ -229,88 +266,4 @@ func direction(c *procedures.Correction, amount float64, e *env) string {
 		return words(c.Negative, e)
 	}
 	return ""
-}
-
-// follow tells, after each event, what the corrections did whose results are
-// known again, and lets choices lapse that no longer hold.
-func (s *State) follow(ev Event) {
-	for i := range s.attempts {
-		a := &s.attempts[i]
-		if a.reported == 0 || a.told || a.corr.Should == nil || !a.hasWas {
-			continue
-		}
-		est, ok := s.estimateOf(a.corr.Should.Result)
-		if !ok {
-			continue
-		}
-		a.after, a.told = est, true
-		a.cannot = s.between(i, ev.N)
-		s.find(a)
-		w := a.finding.Word
-		if a.cannot == "" && a.hasMoved && !a.nudged && (w == response.WrongSign || w == response.Reversed || s.twiceWrong(i)) {
-			s.nudgeOpen = i
-		}
-	}
-}
-
-// twiceWrong reports whether this attempt and the one before it both went the
-// wrong way.
-func (s *State) twiceWrong(i int) bool {
-	n := 0
-	for k := i; k >= 0 && n < 2; k-- {
-		a := &s.attempts[k]
-		if a.corr != s.attempts[i].corr || !a.told {
-			continue
-		}
-		if a.finding.Word != response.WrongWay || a.nudged {
-			return false
-		}
-		n++
-	}
-	return n == 2
-}
-
-// between tells what else happened between the choice of attempt i and event
-// n, so that its effect cannot be told; "" when nothing did.
-func (s *State) between(i, n int) string {
-	a := &s.attempts[i]
-	for k := range s.attempts {
-		if b := &s.attempts[k]; k != i && b.reported > a.chosen && b.reported <= n && s.touches(b.corr, a.corr) {
-			return "in between: " + s.attemptTitle(b)
-		}
-	}
-	for _, d := range s.disturbs {
-		if d.N > a.chosen && d.N <= n {
-			return "in between: " + d.Reason
-		}
-	}
-	return ""
-}
-
-// touches reports whether b can have changed the result that a should change:
-// whether it spoils a reading that feeds it.
-func (s *State) touches(b, a *procedures.Correction) bool {
-	spoilt := s.plan.spoiltBy(b)
-	for _, r := range s.plan.feeds[a.Should.Result.Name] {
-		if slices.Contains(spoilt, r.Step) {
-			return true
-		}
-	}
-	return false
-}
-
-// find works out what an attempt did.
-func (s *State) find(a *attempt) {
-	a.uDelta = difference(a.before, a.after)
-	in := response.Input{
-		Planned: a.amount(), ExpectedPlanned: a.expected,
-		Change: a.after.y[0] - a.before.y[0], UChange: a.uDelta.Std,
-	}
-	if a.hasMoved {
-		in.HasMoved, in.Moved, in.UMoved = true, a.moved(), s.uMoved(a.corr, a.moved())
-		if g, round, ok := s.gateAt(a.gate); ok {
-			in.ExpectedMoved, _ = s.expectedChange(a.corr, value.Num(in.Moved), g, round)
-		}
-	}
-	a.finding = response.Analyse(in)
 }

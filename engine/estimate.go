@@ -114,12 +114,13 @@ func (est *estimate) observe(s *State, id string, l leaf, index map[string]int) 
 	}
 	t := takes[len(takes)-1]
 	o.Setting = t.setting
-	o.Turned = turned != (t.value == -t.raw && t.raw != 0)
+	o.Turned = turned != t.turned
 	name := "without an instrument: " + id
 	in := uncert.Instrument{Name: name}
 	if with != nil {
-		name = with.Name + " " + s.bound[with.Name].ID
-		in = s.instrument(with)
+		b := s.boundAs(t.bound)
+		name = with.Name + " " + b.ID
+		in = known(with, b)
 	}
 	o.Pool = name + " in " + step + " " + strconv.Itoa(work)
 	i, ok := index[name]
@@ -155,12 +156,17 @@ func (est *estimate) row(k int) []float64 {
 
 // instrument is what is known of the instrument in the hand.
 func (s *State) instrument(p *procedures.Instrument) uncert.Instrument {
+	return known(p, s.bound[p.Name])
+}
+
+// known puts what the shop knows of a real instrument in the place of the
+// procedure's own figures.
+func known(p *procedures.Instrument, b Bound) uncert.Instrument {
 	in := uncert.Instrument{
-		Name: p.Name, Kind: p.Kind, Resolution: p.Resolution, Error: p.Error, HasError: p.HasError,
+		Name: p.Name, Kind: p.Kind, Resolution: p.Resolution, Error: p.Error, HasError: p.HasError, Zero: p.Zero, HasZero: p.HasZero,
 		Repeatability: p.Repeatability, RepeatabilityDoF: p.RepeatabilityDoF, Turn: p.Turn,
 	}
-	b, ok := s.bound[p.Name]
-	if !ok || b.ID == "" {
+	if b.ID == "" {
 		return in
 	}
 	in.Name = b.ID

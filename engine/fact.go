@@ -23,13 +23,16 @@ const (
 // take is one answer that is kept: a number, or a word.
 type take struct {
 	n       int // event
+	nth     int // of the values of that event, from 0
 	at      time.Time
 	by      string
 	work    int // working of its step in which it was kept
 	part    part
 	pass    int     // 0, or the further takes it belongs to
-	value   float64 // as it counts, base units; signs turned where the needle reads reversed
+	value   float64 // as it counts, base units
 	raw     float64 // as it was read, base units
+	turned  bool    // value is −raw: the needle read reversed
+	bound   int     // number of the binding of its instrument, from 1; 0 when it had none
 	typed   Taken
 	word    string
 	sitting int

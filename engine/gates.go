@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"slices"
 
 	"waywright/checks"
 	"waywright/checks/quantity"
@@ -59,51 +58,31 @@ func (s *State) upstream(t procedures.Target) string {
 // not yet reported, while the choice still holds (semantics rule 43).
 func (s *State) pending(j *Judgement, e *env) (Question, bool) {
 	ch := s.chosen[j.Name]
-	if ch == nil || ch.attempt < 0 || !s.choiceHolds(ch, j) {
+	if ch == nil {
 		return Question{}, false
 	}
 	a := &s.attempts[ch.attempt]
 	if q, ok := s.clearQuestion(a.corr.Name+".clear", a.corr.Cautions, a.corr.Spindle, e); ok {
 		return q, true
 	}
-	ad := s.adviceOf(a, e)
+	ad := s.adviceOf(a)
 	q := Question{Kind: AskDone, Name: a.corr.Name, Ask: "Done?", Do: ad.Do, Gate: j, Ways: []Offered{{a.corr.Name, WayCorrection, ad}}}
 	if m := a.corr.Moved; m != nil {
 		if iq, ok := s.instrumentQuestion(m.With); ok {
 			return iq, true
 		}
-		u := quantity.InRun(m.Unit, s.begun.Inch)
-		q.Kind, q.Name, q.Ask, q.Unit, q.Instrument = AskMoved, a.corr.Name+".moved", words(m.Ask, e), &u, s.inHand(m.With)
-		q.Positive, q.Negative = words(a.corr.Positive, e), words(a.corr.Negative, e)
-		s.decimals(&q)
+		moved := s.movedQuestion(a.corr, e)
+		moved.Do, moved.Gate, moved.Ways = q.Do, q.Gate, q.Ways
+		q = moved
 	}
 	return q, true
 }
 
-// choiceHolds reports whether a choice still stands: nothing that the gate
-// rests on was read or amended so that the amount moves by more than the
-// result's U.
-func (s *State) choiceHolds(ch *choice, j *Judgement) bool {
-	if slices.Equal(ch.feeding, s.feeding(j.Gate)) {
-		return true
-	}
-	a := &s.attempts[ch.attempt]
-	if a.corr.Amount == nil || a.corr.Should == nil {
-		return false
-	}
-	ad, _ := s.offer(a.corr, j.Gate, j.Keys)
-	if ad == nil || ad.Expects == nil {
-		return false
-	}
-	est, ok := s.estimateOf(a.corr.Should.Result)
-	return ok && math.Abs(*ad.Expects-a.expected) <= est.combine(est.row(0)).U
-}
-
 // adviceOf is the advice of an attempt as it was planned.
-func (s *State) adviceOf(a *attempt, e *env) *Advice {
-	ad := &Advice{Correction: a.corr, Title: words(a.corr.Title, e), Do: s.sentences(a.corr.Do, e), Report: a.corr.Name, Gain: a.gain,
+func (s *State) adviceOf(a *attempt) *Advice {
+	ad := &Advice{Correction: a.corr, Title: a.title, Do: a.do, Report: a.corr.Name, Gain: a.gain,
 		Left: a.corr.Attempts - s.reports(a.corr), HasAmount: len(a.planned) > 0, At: a.stations, Amounts: a.planned,
-		NoReturn: a.corr.Amount != nil && a.corr.Negative == nil, Ledger: words(a.corr.Ledger, e)}
+		NoReturn: a.corr.Amount != nil && a.corr.Negative == nil, Ledger: a.place}
 	for _, st := range s.plan.spoiltBy(a.corr) {
 		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
 	}
@@ -117,9 +96,9 @@ func (s *State) adviceOf(a *attempt, e *env) *Advice {
 	}
 	if len(a.planned) == 1 {
 		ad.Amount = a.planned[0]
-		ad.Direction = direction(a.corr, ad.Amount, e)
+		ad.Direction = a.way(ad.Amount)
 	} else if len(a.planned) > 1 {
-		ad.Direction = words(a.corr.Positive, e)
+		ad.Direction = a.plus
 	}
 	if a.expects {
 		x := a.expected
@@ -137,20 +116,19 @@ func (s *State) adviceOf(a *attempt, e *env) *Advice {
 
 // moveQuestion asks about a movement that was not as asked.
 func (s *State) moveQuestion(a *attempt) Question {
-	e := s.env()
 	m := s.judgeMove(a)
 	u := quantity.InRun(a.corr.Moved.Unit, s.begun.Inch)
 	adv := &MoveAdvice{
-		Correction: a.corr, Band: m.Band, Asked: a.amount(), AskedWay: direction(a.corr, a.amount(), e),
-		Moved: a.moved(), MovedWay: direction(a.corr, a.moved(), e), Left: m.Left, LeftWay: direction(a.corr, m.Left, e),
-		Unit: *a.corr.Unit, NudgeWay: words(a.corr.Positive, e), Instrument: s.inHand(a.corr.Moved.With),
+		Correction: a.corr, Band: m.Band, Asked: a.amount(), AskedWay: a.way(a.amount()),
+		Moved: a.moved(), MovedWay: a.way(a.moved()), Left: m.Left, LeftWay: a.way(m.Left),
+		Unit: *a.corr.Unit, NudgeWay: a.plus, Instrument: s.inHand(a.corr.Moved.With),
 	}
 	if adv.Instrument != nil && adv.Instrument.Resolution > 0 {
 		adv.Divisions = math.Abs(m.Left) / adv.Instrument.Resolution
 	}
 	q := Question{
 		Kind: AskMove, Name: a.corr.Name + ".moved", Optional: true, Move: adv, Unit: &u, Instrument: adv.Instrument,
-		Ask: "Move on, then read again: the further movement?", Positive: words(a.corr.Positive, e), Negative: words(a.corr.Negative, e),
+		Ask: "Move on, then read again: the further movement?", Positive: a.plus, Negative: a.minus,
 		Choices: []Choice{{"carry_on", "carry on with it as it is"}, {"wrong_way", "I typed the wrong way"}, {"sign", "the needle's sign is in doubt"}},
 	}
 	s.decimals(&q)
@@ -159,14 +137,13 @@ func (s *State) moveQuestion(a *attempt) Question {
 
 // nudgeQuestion asks for a test of the indicator that showed a movement.
 func (s *State) nudgeQuestion(a *attempt) Question {
-	e := s.env()
-	way := words(a.corr.Positive, e)
+	way := a.plus
 	return Question{
 		Kind: AskMove, Name: a.corr.Name + ".nudge", Optional: true, Instrument: s.inHand(a.corr.Moved.With),
 		Ask:     "Push " + way + " by hand. The needle goes",
 		Choices: []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
-		Move: &MoveAdvice{Correction: a.corr, Asked: a.amount(), AskedWay: direction(a.corr, a.amount(), e), Moved: a.moved(),
-			MovedWay: direction(a.corr, a.moved(), e), Nudge: true, NudgeWay: way, Unit: *a.corr.Unit},
+		Move: &MoveAdvice{Correction: a.corr, Asked: a.amount(), AskedWay: a.way(a.amount()), Moved: a.moved(),
+			MovedWay: a.way(a.moved()), Nudge: true, NudgeWay: way, Unit: *a.corr.Unit},
 		Response: s.response(a),
 	}
 }
@@ -187,11 +164,10 @@ func (s *State) response(a *attempt) *Response {
 	if !a.told {
 		return nil
 	}
-	e := s.env()
 	r := &Response{
 		Correction: a.corr, Attempt: a.number, Unit: *a.corr.Should.Result.Unit, Before: a.before.y[0], After: a.after.y[0],
 		UDelta: a.uDelta.U, Expected: a.expected, Amount: a.amount(), Moved: a.moved(), HasMoved: a.hasMoved,
-		Direction: direction(a.corr, a.amount(), e), MovedWay: direction(a.corr, a.moved(), e), Finding: a.finding, Cannot: a.cannot,
+		Direction: a.way(a.amount()), MovedWay: a.way(a.moved()), Finding: a.finding, Cannot: a.cannot,
 	}
 	if a.corr.Unit != nil {
 		r.AmountUnit = *a.corr.Unit

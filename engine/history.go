@@ -43,6 +43,7 @@ func (s *State) setIDs(g *procedures.Gate) []string {
 func (s *State) History(gate string) []Attempt {
 	var out []Attempt
 	t := New(s.plan)
+	t.gone = s.gone
 	prev := ""
 	for _, ev := range s.events {
 		if _, ok := ev.Data.(Withdrawn); ok || s.gone[ev.N] != 0 {
@@ -102,19 +103,18 @@ func (s *State) addCorrections(gate string, out []Attempt) {
 }
 
 func (s *State) attempted(a *attempt) *Attempted {
-	e := s.env()
-	ad := s.adviceOf(a, e)
+	ad := s.adviceOf(a)
 	t := &Attempted{
 		Correction: a.corr, Title: ad.Title, Do: ad.Do, N: a.number, HasAmount: ad.HasAmount, Planned: a.amount(),
 		PlannedWay: ad.Direction, At: a.stations, Amounts: a.planned, Gain: a.gain, Response: s.response(a),
 		Disturbed: append(slices.Clip(ad.Spoils), ad.Disturbs...), Report: Stamp{N: a.reported, Time: a.reportedAt, By: a.by},
 	}
 	for _, m := range a.moves {
-		t.Moved = append(t.Moved, Movement{Stamp{N: m.n, Time: m.at, By: m.by}, m.typed.Typed, m.value, direction(a.corr, m.value, e)})
+		t.Moved = append(t.Moved, Movement{Stamp{N: m.n, Time: m.at, By: m.by}, m.typed.Typed, m.value, a.way(m.value)})
 	}
 	if a.hasMoved {
 		sum := a.moved()
-		t.MovedSum, t.MovedWay = &sum, direction(a.corr, sum, e)
+		t.MovedSum, t.MovedWay = &sum, a.way(sum)
 	}
 	for _, j := range a.judgements {
 		t.Judged = append(t.Judged, Judged{Stamp{N: j.n, Time: j.at, By: j.by}, j.MoveJudged})

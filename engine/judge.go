@@ -291,9 +291,9 @@ func (s *State) gateAt(name string) (*procedures.Gate, []string, bool) {
 	return nil, nil, false
 }
 
-// feeding lists the takes that a gate's verdict stands on, for telling
-// whether anything changed since.
-func (s *State) feeding(g *procedures.Gate) []int {
+// feeding lists the takes that a gate's verdict stands on in one round, for
+// telling whether anything changed since.
+func (s *State) feeding(g *procedures.Gate, within []string) []int {
 	var out []int
 	note := func(id string, st *procedures.Step) {
 		for _, t := range s.live(id, st) {
@@ -307,7 +307,7 @@ func (s *State) feeding(g *procedures.Gate) []int {
 		}
 	}
 	for _, r := range s.plan.feeds[g.Name] {
-		for _, round := range s.rounds(r.Step) {
+		for _, round := range s.feedRounds(r, g, within) {
 			places, _ := s.places(r, round)
 			for _, p := range places {
 				if p.part == going && p.pass == 0 {
@@ -316,13 +316,25 @@ func (s *State) feeding(g *procedures.Gate) []int {
 			}
 		}
 	}
-	for _, gv := range s.plan.proc.Givens {
+	_, givens, _ := s.plan.inputs(gatePrograms(g)...)
+	for _, name := range givens {
+		gv := s.plan.givens[name]
 		combos, _ := s.combos(gv.Each, s.env())
 		for _, keys := range combos {
 			note(address(gv.Name, keys...), nil)
 		}
 	}
 	return out
+}
+
+// feedRounds are the rounds of a reading's step that a gate stands on: of its
+// own step the present one only, as inside it names mean that (semantics rule
+// 17).
+func (s *State) feedRounds(r *procedures.Reading, g *procedures.Gate, within []string) [][]string {
+	if r.Step == g.Step && len(within) > 0 {
+		return [][]string{within}
+	}
+	return s.rounds(r.Step)
 }
 
 // concession returns the one asked for at a gate, while what it was asked
@@ -332,8 +344,8 @@ func (s *State) concession(name string) *Concession {
 	if c == nil {
 		return nil
 	}
-	g, _, ok := s.gateAt(name)
-	if !ok || !slices.Equal(s.feeding(g), c.feeding) {
+	g, round, ok := s.gateAt(name)
+	if !ok || !slices.Equal(s.feeding(g, round), c.feeding) {
 		return nil
 	}
 	return &c.Concession

@@ -7,7 +7,6 @@ import (
 
 	"waywright/checks/response"
 	"waywright/checks/uncert"
-	"waywright/procedures"
 )
 
 // movement is one movement as it was read.
@@ -17,6 +16,9 @@ type movement struct {
 	by    string
 	typed Taken
 	value float64 // base units, as it counts
+	bound int     // number of the binding of the indicator
+
+	amends []amend
 }
 
 type moveJudgement struct {
@@ -26,13 +28,15 @@ type moveJudgement struct {
 	by string
 }
 
-// uMoved is the standard uncertainty of a movement.
-func (s *State) uMoved(c *procedures.Correction, moved float64) float64 {
-	if c.Moved == nil || c.Moved.With == nil {
+// uMovement is the standard uncertainty of all an attempt moved, by the
+// indicator that showed the last of it.
+func (s *State) uMovement(a *attempt) float64 {
+	if a.corr.Moved == nil || a.corr.Moved.With == nil || len(a.moves) == 0 {
 		return 0
 	}
-	m, err := uncert.New([]uncert.Instrument{s.instrument(c.Moved.With)},
-		[]uncert.Observation{{ID: "moved", Value: moved, Setting: "moved", Pool: "moved", Moved: true}}, nil)
+	in := known(a.corr.Moved.With, s.boundAs(a.moves[len(a.moves)-1].bound))
+	m, err := uncert.New([]uncert.Instrument{in},
+		[]uncert.Observation{{ID: "moved", Value: a.moved(), Setting: "moved", Pool: "moved", Moved: true}}, nil)
 	if err != nil {
 		return 0
 	}
@@ -40,15 +44,15 @@ func (s *State) uMoved(c *procedures.Correction, moved float64) float64 {
 }
 
 func (s *State) judgeMove(a *attempt) response.Move {
-	return response.JudgeMove(a.amount(), a.moved(), s.uMoved(a.corr, a.moved()))
+	return response.JudgeMove(a.amount(), a.moved(), s.uMovement(a))
 }
 
 // movedAmiss reports whether a movement is plainly not what was asked: the
-// other way, or short of it. The other way is said of small amounts too, where
-// the doubt of the indicator leaves it plain.
+// other way, short of it, or far beyond it. The other way is said of small
+// amounts too, where the doubt of the indicator leaves it plain.
 func (s *State) movedAmiss(a *attempt) bool {
 	m := s.judgeMove(a)
-	return a.amount() != 0 && (m.Band == response.BandMinus || m.Plain && (m.Band == response.BandNought || m.Band == response.BandPart))
+	return a.amount() != 0 && (m.Band == response.BandMinus || m.Plain && m.Band != response.BandOne)
 }
 
 // moveJudged keeps the answer to a movement that was not as asked, or what
@@ -76,9 +80,12 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 		return fmt.Errorf("it judges a movement as %q, which is not a word for that", d.How)
 	}
 	if !during {
+		if d.How == "nowhere" && !d.Skipped {
+			return nil // it tells nothing yet: the tip is set, and the test is asked again
+		}
 		a.nudged = true
 		s.nudgeOpen = -1
-		if d.How == "minus" {
+		if d.How == "minus" && a.told {
 			s.find(a)
 		}
 		return nil

@@ -19,6 +19,7 @@ func Notices(before, after *State, now time.Time) []Notice {
 		out = append(out, after.kept(before, ev)...)
 	}
 	out = append(out, voided(before, after)...)
+	out = append(out, lapsed(before, after)...)
 	out = append(out, redone(before, after)...)
 	out = append(out, answered(before, after)...)
 	out = append(out, settledGates(before, after)...)
@@ -68,7 +69,7 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		a := &s.attempts[s.lastAttempt(d.Correction)]
 		m := a.moves[len(a.moves)-1].value
 		text := shown(*a.corr.Unit, m, s.begun.Inch)
-		if way := direction(a.corr, m, s.env()); way != "" {
+		if way := a.way(m); way != "" {
 			text = shown(*a.corr.Unit, abs(m), s.begun.Inch) + " " + way
 		}
 		return one(d.Correction+".moved", "Moved "+text+". Kept.")
@@ -79,7 +80,7 @@ func (s *State) kept(before *State, ev Event) []Notice {
 	case Amended:
 		return one(d.Name, s.amendText(d))
 	case Withdrawn:
-		return one("", "The last answer was taken back. It stays in the record.")
+		return one("", s.withdrawnText(d))
 	case Disturbed:
 		return one("", "Noted: "+d.Reason+".")
 	case Noted:
@@ -120,6 +121,15 @@ func (s *State) keptMove(d MoveJudged) []Notice {
 	return nil
 }
 
+func (s *State) withdrawnText(d Withdrawn) string {
+	for _, ev := range s.events {
+		if a, ok := ev.Data.(Amended); ok && ev.N == d.Of {
+			return "The amendment of " + a.Name + " was taken back: the value before it counts again. Both stay in the record."
+		}
+	}
+	return "The last answer was taken back. It stays in the record."
+}
+
 func (s *State) chosenText(d Chosen) string {
 	switch d.Way {
 	case string(WayAgain):
@@ -129,7 +139,7 @@ func (s *State) chosenText(d Chosen) string {
 	case string(WayReject):
 		return "Given up: " + d.Reason + "."
 	}
-	return "Chosen: " + words(s.plan.corrections[d.Way].Title, s.env()) + "."
+	return "Chosen: " + s.attempts[s.lastAttempt(d.Way)].title + "."
 }
 
 func (s *State) inUnit(name string, t Taken) string {

@@ -211,9 +211,10 @@ func (s *State) moreHelps(j *Judgement) bool {
 	if all == 0 {
 		return false
 	}
-	// With two further sets of takes the scatter falls to a third of its
-	// variance at best. Would the same value then be decided?
-	u := j.U / j.K * math.Sqrt(math.Max(0, 1-scatter*2/3))
+	// With three sets of takes in all the variance of the scatter falls to a
+	// third of what one set has, at best. Would the same value then be decided?
+	have := float64(1 + s.againSince(j))
+	u := j.U / j.K * math.Sqrt(math.Max(0, 1-scatter*(1-have/3)))
 	d := checks.Decide(checks.Within(j.Value, j.Lo, j.Hi, u, math.Inf(1), j.Rule))
 	return d.Verdict != checks.Undecided
 }

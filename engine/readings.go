@@ -143,7 +143,7 @@ func (s *State) newSet(r *procedures.Reading, round []string, row string, p plac
 			}
 		}
 	}
-	set.Nudge, set.Turned = s.nudgeAt(r, round, t.n), t.value == -t.raw && t.raw != 0
+	set.Nudge, set.Turned = s.nudgeAt(r, round, t.n), t.turned
 	return set
 }
 

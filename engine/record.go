@@ -63,9 +63,6 @@ func (s *State) Bindings() []Binding { return s.bindings }
 // InstrumentInHand returns a procedure's instrument with what is bound to it.
 func (s *State) InstrumentInHand(p *procedures.Instrument) *InHand { return s.inHand(p) }
 
-// Ledger returns the metal removed and added, and parts moved.
-func (s *State) Ledger() []LedgerLine { return s.ledger }
-
 // Notes returns the remarks.
 func (s *State) Notes() []Remark { return s.notes }
 

@@ -126,7 +126,7 @@ func pick(text string, cs []Choice) (string, bool) {
 			return c.Word, true
 		}
 		if strings.HasPrefix(w, t) {
-			if found != "" {
+			if found != "" && found != c.Word {
 				return "", false
 			}
 			found = c.Word
@@ -252,7 +252,7 @@ func (s *State) back(time.Time) ([]Data, *Refusal) {
 			continue
 		}
 		switch d := ev.Data.(type) {
-		case Withdrawn, Noted, Amended:
+		case Withdrawn, Noted:
 			continue
 		case Begun, Sat, Paused:
 			return nil, refuse("verb", "", "There is no answer of this sitting to take back.", "Use amend to correct an earlier one.")

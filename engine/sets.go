@@ -134,26 +134,10 @@ func (s *State) nudged(r *procedures.Reading, round []string) string {
 		return ""
 	}
 	t := f.takes[len(f.takes)-1]
-	if t.work != s.work[r.Step.Name] || t.sitting != len(s.sittings) || s.boundSince(r.With, t.n) {
+	if t.work != s.work[r.Step.Name] || t.sitting != len(s.sittings) || t.bound != s.bindingOf(r.With) {
 		return ""
 	}
 	return t.word
-}
-
-// boundSince reports whether the instrument was changed after event n.
-func (s *State) boundSince(p *procedures.Instrument, n int) bool {
-	if p == nil {
-		return false
-	}
-	for _, ev := range slices.Backward(s.events) {
-		if ev.N <= n {
-			return false
-		}
-		if b, ok := ev.Data.(Bound); ok && b.Name == p.Name && s.gone[ev.N] == 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // setting names what readings with one instrument have in common: one zero.
@@ -163,7 +147,7 @@ func (s *State) setting(r *procedures.Reading) string {
 	if r.With == nil {
 		return ""
 	}
-	id := fmt.Sprintf("%s %s, sitting %d", r.With.Name, s.bound[r.With.Name].ID, len(s.sittings))
+	id := s.sittingOf(r.With)
 	if strings.Contains(strings.ToLower(r.With.Kind), "micrometer") {
 		return id
 	}
@@ -177,10 +161,66 @@ func (s *State) setting(r *procedures.Reading) string {
 	return fmt.Sprintf("%s, %s %d", id, root.Name, s.work[root.Name])
 }
 
+// sittingOf names what all readings of a sitting with one instrument have in
+// common, as long as it stays in the hand.
+func (s *State) sittingOf(p *procedures.Instrument) string {
+	id := fmt.Sprintf("%s %s, sitting %d", p.Name, s.bound[p.Name].ID, len(s.sittings))
+	if n := s.takenUp(p); n > 1 {
+		id += fmt.Sprintf(", taken up %d times", n)
+	}
+	return id
+}
+
+// takenUp counts how often an instrument was named or disturbed: each time its
+// zero is another.
+func (s *State) takenUp(p *procedures.Instrument) int {
+	n := 0
+	for _, b := range s.bindings {
+		if b.Name == p.Name {
+			n++
+		}
+	}
+	for _, d := range s.disturbs {
+		if d.What == "instrument" && d.Name == p.Name {
+			n++
+		}
+	}
+	return n
+}
+
+// bindingOf is the number of the binding of an instrument that holds now, from
+// 1; 0 where it has none.
+func (s *State) bindingOf(p *procedures.Instrument) int {
+	if p == nil {
+		return 0
+	}
+	for i := len(s.bindings); i > 0; i-- {
+		if s.bindings[i-1].Name == p.Name {
+			return i
+		}
+	}
+	return 0
+}
+
+// boundAs is the real instrument of a binding, by its number.
+func (s *State) boundAs(n int) Bound {
+	if n < 1 || n > len(s.bindings) {
+		return Bound{}
+	}
+	return s.bindings[n-1].Bound
+}
+
 func uses(st *procedures.Step, in *procedures.Instrument) bool {
 	for _, it := range st.Items {
-		if r, ok := it.(*procedures.Reading); ok && r.With == in {
-			return true
+		switch it := it.(type) {
+		case *procedures.Reading:
+			if it.With == in {
+				return true
+			}
+		case *procedures.Wait:
+			if it.Until != nil && it.Until.With == in {
+				return true
+			}
 		}
 	}
 	return false

@@ -53,7 +53,6 @@ type State struct {
 	notes     []Remark
 	spoils    []spoilt
 	disturbs  []DisturbRecord
-	ledger    []LedgerLine
 
 	memo   map[string]value.Value
 	judged map[string]Judgement
@@ -65,6 +64,13 @@ type spoilt struct {
 	work int // the working that ended
 	n    int // event
 	why  string
+}
+
+// asked is a concession with the takes that it was asked for.
+type asked struct {
+	Concession
+	feeding []int
+	n       int
 }
 
 // Sitting is one stretch of work by one person.
@@ -206,6 +212,7 @@ func (s *State) without(ev Event, w Withdrawn) (*State, error) {
 	}
 	gone[w.Of] = ev.N
 	t := New(s.plan)
+	t.gone = gone
 	for _, e := range s.events {
 		_, back := e.Data.(Withdrawn)
 		if gone[e.N] != 0 || back {
@@ -216,7 +223,6 @@ func (s *State) without(ev Event, w Withdrawn) (*State, error) {
 			return nil, err
 		}
 	}
-	t.gone = gone
 	t.events = append(t.events, ev)
 	t.begunLast(ev.Time)
 	return t, nil
@@ -241,7 +247,7 @@ func (s *State) clone() *State {
 	t.sittings, t.bindings = slices.Clip(s.sittings), slices.Clip(s.bindings)
 	t.attempts, t.signed = slices.Clone(s.attempts), slices.Clip(s.signed)
 	t.skipped, t.notes = slices.Clip(s.skipped), slices.Clip(s.notes)
-	t.disturbs, t.ledger, t.spoils = slices.Clip(s.disturbs), slices.Clip(s.ledger), slices.Clip(s.spoils)
+	t.disturbs, t.spoils = slices.Clip(s.disturbs), slices.Clip(s.spoils)
 	t.forget()
 	return &t
 }

@@ -25,7 +25,7 @@ func (s *State) next(now time.Time) Question {
 		return Question{Kind: AskOperator, Name: "operator", Optional: true, Text: true, Ask: "Who is at the machine?", Choices: s.people()}
 	}
 	if len(s.plan.proc.Grades) > 0 && s.Grade() == "" {
-		return Question{Kind: AskGrade, Name: "grade", Ask: "Which limits are to hold: the grade?", Choices: choices(s.plan.proc.Grades)}
+		return s.gradeQuestion()
 	}
 	if s.moveOpen >= 0 {
 		return s.moveQuestion(&s.attempts[s.moveOpen])

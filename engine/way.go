@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"time"
-
-	"waywright/checks/quantity"
 )
 
 // answerWay takes the way chosen at a gate. Reporting the correction that is
@@ -96,15 +94,14 @@ func (s *State) chooseAndReport(q Question, o Offered, in Input) ([]Data, *Refus
 		}
 		return append(out, Reported{Correction: c.Name, Reason: in.Reason}), nil
 	}
-	u := quantity.InRun(c.Moved.Unit, s.begun.Inch)
-	mq := Question{Kind: AskMoved, Name: ad.Report, Unit: &u, Instrument: ad.Instrument, Positive: q.Positive, Negative: q.Negative}
-	s.decimals(&mq)
-	more, ref := s.answerMoved(mq, in)
+	more, ref := s.answerMoved(s.movedQuestion(c, s.env()), in)
 	if ref != nil {
 		return nil, ref
 	}
-	if _, ok := s.bound[c.Moved.With.Name]; c.Moved.With != nil && !ok {
-		out = append(out, Bound{Name: c.Moved.With.Name, Skipped: true})
+	if w := c.Moved.With; w != nil {
+		if _, ok := s.bound[w.Name]; !ok {
+			out = append(out, Bound{Name: w.Name, Skipped: true})
+		}
 	}
 	return append(out, more...), nil
 }

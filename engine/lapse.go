@@ -1,0 +1,126 @@
+package engine
+
+import (
+	"math"
+	"slices"
+
+	"waywright/checks"
+	"waywright/checks/value"
+	"waywright/procedures"
+)
+
+// lapse lets go what no longer holds after an event: facts of steps that do
+// not apply any more, choices whose ground has moved, and signatures under
+// what was changed.
+func (s *State) lapse(ev Event) {
+	s.lapseSteps()
+	for _, g := range s.plan.gates() {
+		for _, round := range s.rounds(g.Step) {
+			name := address(g.Name, round...)
+			if ch := s.chosen[name]; ch != nil && !s.choiceHolds(ch, g, round) {
+				delete(s.chosen, name)
+			}
+		}
+	}
+	switch ev.Data.(type) {
+	case Amended, Disturbed:
+		s.signed = nil
+	}
+}
+
+// lapseSteps makes stale what was kept in a step whose condition has turned
+// false: it is asked again if it turns true (semantics rule 24).
+func (s *State) lapseSteps() {
+	for _, st := range s.plan.proc.Steps {
+		if st.When == nil {
+			continue
+		}
+		for _, round := range s.rounds(st) {
+			w := st.When.Eval(s.env().in(st, round))
+			if w.State != value.Present || w.Truth || !s.begunOn(st) {
+				continue
+			}
+			why := "the step no longer applied"
+			if len(st.Each) == 0 {
+				s.spoil([]*procedures.Step{st}, why)
+			} else {
+				s.voidRound(st, round, why)
+			}
+		}
+	}
+}
+
+// voidRound sets aside all that was kept in one round of a step.
+func (s *State) voidRound(st *procedures.Step, round []string, why string) {
+	for id := range s.facts {
+		first, keys := cut(id)
+		if s.plan.stepOf[first] != st && first != st.Name || len(keys) < len(round) || !slices.Equal(keys[:len(round)], round) {
+			continue
+		}
+		f := s.edit(id)
+		for i, t := range f.takes {
+			if t.void == "" && t.work == s.work[st.Name] {
+				f.takes[i].void, f.takes[i].voidN = why, s.Len()
+			}
+		}
+		f.unable = nil
+	}
+	s.forget()
+}
+
+// choiceHolds reports whether a correction that was chosen and not yet
+// reported is still the thing to do: its gate does not pass, and its amount
+// has not moved by more than its U (semantics rule 43).
+func (s *State) choiceHolds(ch *choice, g *procedures.Gate, round []string) bool {
+	if slices.Equal(ch.feeding, s.feeding(g, round)) {
+		return true
+	}
+	switch j := s.judge(g, round); j.Verdict {
+	case checks.Open:
+		return true // it is being read again; then it is judged
+	case checks.Pass, checks.NotApplied, checks.NotMeasured:
+		return false
+	}
+	a := &s.attempts[ch.attempt]
+	if a.corr.Amount == nil {
+		return true
+	}
+	est, ok := s.estimate(func(e *env) ([]float64, bool) {
+		v := a.corr.Amount.Eval(e.in(g.Step, round))
+		if st, _ := v.Worst(); st != value.Present {
+			return nil, false
+		}
+		_, _, y := numbersOf(v)
+		return y, true
+	})
+	if !ok || len(est.y) != len(a.own) {
+		return false
+	}
+	for i, y := range est.y {
+		if math.Abs(y-a.own[i]) > est.combine(est.row(i)).U {
+			return false
+		}
+	}
+	return true
+}
+
+// lapsed tells what no longer holds: choices, concessions and signatures.
+func lapsed(before, after *State) []Notice {
+	var out []Notice
+	for _, g := range after.plan.gates() {
+		for _, round := range after.rounds(g.Step) {
+			name := address(g.Name, round...)
+			// One that was taken back is not there any more.
+			if ch := before.chosen[name]; ch != nil && after.chosen[name] == nil && ch.attempt < len(after.attempts) && after.attempts[ch.attempt].reported == 0 {
+				out = append(out, Notice{Kind: Lapsed, Name: name, Text: "What was chosen no longer holds: " + before.attempts[ch.attempt].title + "."})
+			}
+			if before.concession(name) != nil && after.concession(name) == nil {
+				out = append(out, Notice{Kind: Lapsed, Name: name, Text: "The concession no longer holds: what it was asked for has changed."})
+			}
+		}
+	}
+	if n := len(before.signed); n > 0 && len(after.signed) == 0 {
+		out = append(out, Notice{Kind: Lapsed, Text: "What was signed has changed. It is signed again at the end."})
+	}
+	return out
+}
