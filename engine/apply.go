@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"waywright/checks/value"
 	"waywright/procedures"
 )
 
@@ -21,20 +20,17 @@ func (s *State) apply(ev Event) error {
 		return fmt.Errorf("engine: the run is of %q, but the files are of %q", b.Procedure, s.plan.proc.Name)
 	}
 	s.events = append(s.events, ev)
+	was, workings := s.judged, len(s.spoils)
 	s.forget()
 	if err := s.take(ev); err != nil {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
 	}
 	s.forget()
+	s.keepJudgements(was, ev, workings)
 	s.begunLast(ev.Time)
 	s.lapse(ev)
 	s.effects(ev)
 	return nil
-}
-
-func (s *State) forget() {
-	s.memo = map[string]value.Value{}
-	s.judged = map[string]Judgement{}
 }
 
 func (s *State) take(ev Event) error {
@@ -101,6 +97,7 @@ func (s *State) edit(id string) *fact {
 		f.unable = old.unable
 	}
 	s.facts[id] = f
+	s.forget()
 	return f
 }
 

@@ -156,17 +156,36 @@ func keyValue(e *procedures.Each, k string) value.Value {
 
 // rounds returns the keys of each round of a step, in order.
 func (s *State) rounds(st *procedures.Step) [][]string {
+	if len(st.Each) == 0 {
+		return oneRound
+	}
+	if out, ok := s.cache.rounds[st]; ok {
+		return out
+	}
 	out, ok := s.combos(st.Each, s.env())
 	if !ok {
-		return nil
+		out = nil
 	}
+	s.cache.rounds[st] = out
 	return out
 }
+
+var oneRound = [][]string{nil}
 
 // places returns every place of a reading in one round, in the order of
 // asking: for each pass, going, coming back, and the first place again. ok is
 // false while the keys or stations are not known.
 func (s *State) places(r *procedures.Reading, round []string) (out []place, ok bool) {
+	key := address(r.Name, round...)
+	if p, ok := s.cache.places[key]; ok {
+		return p.places, p.ok
+	}
+	out, ok = s.listPlaces(r, round)
+	s.cache.places[key] = placesOf{slices.Clip(out), ok}
+	return out, ok
+}
+
+func (s *State) listPlaces(r *procedures.Reading, round []string) (out []place, ok bool) {
 	e := s.env().in(r.Step, round)
 	combos, ok := s.combos(r.Each, e)
 	if !ok {

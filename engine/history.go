@@ -1,18 +1,18 @@
 package engine
 
 import (
-	"fmt"
 	"slices"
 
 	"waywright/checks"
 	"waywright/procedures"
 )
 
-// feedTakes lists the events of the readings that a gate stands on.
-func (s *State) feedTakes(g *procedures.Gate) []int {
+// feedTakes lists the events of the readings that a gate stands on in one
+// round.
+func (s *State) feedTakes(g *procedures.Gate, within []string) []int {
 	var out []int
 	for _, r := range s.plan.feeds[g.Name] {
-		for _, round := range s.rounds(r.Step) {
+		for _, round := range s.feedRounds(r, g, within) {
 			for _, id := range s.elements(r, round) {
 				for _, t := range s.live(id, r.Step) {
 					out = append(out, t.n)
@@ -22,8 +22,6 @@ func (s *State) feedTakes(g *procedures.Gate) []int {
 	}
 	return out
 }
-
-func feedKey(ns []int) string { return fmt.Sprint(ns) }
 
 // setIDs lists the reading sets a gate stands on.
 func (s *State) setIDs(g *procedures.Gate) []string {
@@ -41,46 +39,84 @@ func (s *State) setIDs(g *procedures.Gate) []string {
 // History returns the judgements of a gate, oldest first: one for each time
 // that its inputs were whole.
 func (s *State) History(gate string) []Attempt {
-	var out []Attempt
+	if s.history == nil {
+		s.history = s.histories()
+	}
+	return s.history[gate]
+}
+
+// histories folds the run once more and follows every gate.
+func (s *State) histories() map[string][]Attempt {
+	of := map[string]*past{}
 	t := New(s.plan)
 	t.gone = s.gone
-	prev := ""
 	for _, ev := range s.events {
 		if _, ok := ev.Data.(Withdrawn); ok || s.gone[ev.N] != 0 {
 			t.events = append(t.events, ev)
 			continue
 		}
-		u := t.clone()
-		if err := u.apply(ev); err != nil {
-			return out
+		if err := t.apply(ev); err != nil {
+			break // it was applied before: this cannot be
 		}
-		t = u
-		g, round, ok := t.gateAt(gate)
-		if !ok {
-			continue
-		}
-		j := t.judge(g, round)
-		key := feedKey(t.feedTakes(g))
-		switch {
-		case j.Verdict == checks.Open:
-			if n := len(out); n > 0 && out[n-1].Ended == "" && key != prev {
-				out[n-1].Stands, out[n-1].Ended = false, t.lastSpoil()
+		for _, g := range s.plan.gates() {
+			for _, round := range t.rounds(g.Step) {
+				name := address(g.Name, round...)
+				if of[name] == nil {
+					of[name] = &past{}
+				}
+				of[name].follow(t, ev, g, round)
 			}
-		case key != prev:
-			if n := len(out); n > 0 && out[n-1].Stands {
-				out[n-1].Stands, out[n-1].Ended = false, "further takes"
-			}
-			out = append(out, Attempt{Judgement: j, At: stamp(ev, ""), Working: t.setIDs(g), Stands: true})
-			prev = key
-		default:
-			out[len(out)-1].Judgement = j // an amendment or a concession
-		}
-		if c, ok := ev.Data.(Chosen); ok && c.Gate == gate && len(out) > 0 {
-			out[len(out)-1].Chosen, out[len(out)-1].ChosenAt = &c, stamp(ev, c.Reason)
 		}
 	}
-	s.addCorrections(gate, out)
+	out := map[string][]Attempt{}
+	for name, p := range of {
+		s.addCorrections(name, p.attempts)
+		out[name] = p.attempts
+	}
 	return out
+}
+
+// past is the history of one gate while a run is folded.
+type past struct {
+	attempts []Attempt
+	takes    []int // of the last attempt
+	judged   int   // event on which the judgement was last made
+}
+
+// follow looks at the gate after one event.
+func (p *past) follow(t *State, ev Event, g *procedures.Gate, round []string) {
+	j := t.judge(g, round)
+	if at := t.judged[j.Name].n; at != p.judged {
+		p.judged = at
+		p.note(t, ev, j, t.feedTakes(g, round))
+	}
+	if c, ok := ev.Data.(Chosen); ok && c.Gate == j.Name && len(p.attempts) > 0 {
+		last := &p.attempts[len(p.attempts)-1]
+		last.Chosen, last.ChosenAt = &c, stamp(ev, c.Reason)
+	}
+}
+
+// note keeps a judgement that was made anew.
+func (p *past) note(t *State, ev Event, j Judgement, takes []int) {
+	var last *Attempt
+	if n := len(p.attempts); n > 0 {
+		last = &p.attempts[n-1]
+	}
+	same := last != nil && slices.Equal(takes, p.takes)
+	switch {
+	case j.Verdict == checks.Open:
+		if last != nil && last.Stands && !same {
+			last.Stands, last.Ended = false, t.lastSpoil()
+		}
+	case !same || !last.Stands:
+		if last != nil && last.Stands {
+			last.Stands, last.Ended = false, "further takes"
+		}
+		p.attempts = append(p.attempts, Attempt{Judgement: j, At: stamp(ev, ""), Working: t.setIDs(j.Gate), Stands: true})
+		p.takes = takes
+	default:
+		last.Judgement = j // an amendment or a concession
+	}
 }
 
 func (s *State) lastSpoil() string {

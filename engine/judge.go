@@ -16,7 +16,7 @@ import (
 func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 	name := address(g.Name, round...)
 	if j, ok := s.judged[name]; ok {
-		return j
+		return j.Judgement
 	}
 	e := s.env().in(g.Step, round)
 	j := Judgement{
@@ -28,7 +28,7 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 	} else {
 		s.judgeValue(g, round, &j)
 	}
-	s.judged[name] = j
+	s.judged[name] = judged{j, s.Len()}
 	return j
 }
 

@@ -32,6 +32,7 @@ func (s *State) moreTakes(g *procedures.Gate) {
 	for _, r := range s.plan.feeds[g.Name] {
 		if !r.Step.Lasting && repeatable(r) {
 			s.extra[extraKey(r)]++
+			s.forget()
 		}
 	}
 }

@@ -21,7 +21,9 @@ type Plan struct {
 	rows        map[string]*procedures.Row // by "table.row"
 	words       map[string]bool            // every name that a question may have as its first part
 
-	feeds map[string][]*procedures.Reading // readings that feed a gate or result, by its name
+	feeds    map[string][]*procedures.Reading // readings that feed a gate or result, by its name
+	standsOn map[string]map[string]bool       // see standsOn
+	spoils   map[string][]*procedures.Step    // steps worked again after a correction, by its name
 }
 
 // NewPlan prepares a procedure, which must have been proofread without errors.
@@ -38,6 +40,7 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		rows:        map[string]*procedures.Row{},
 		words:       map[string]bool{},
 		feeds:       map[string][]*procedures.Reading{},
+		spoils:      map[string][]*procedures.Step{},
 	}
 	for _, g := range p.Givens {
 		pl.givens[g.Name] = g
@@ -72,6 +75,10 @@ func NewPlan(p *procedures.Procedure) *Plan {
 				pl.feeds[it.Name] = pl.readingsOf(it.Value)
 			}
 		}
+	}
+	pl.standsOn = standsOn(pl)
+	for _, c := range p.Corrections {
+		pl.spoils[c.Name] = pl.spoil(c)
 	}
 	return pl
 }
@@ -151,7 +158,9 @@ func (pl *Plan) serves(c *procedures.Correction) []*procedures.Gate {
 // spoiltBy returns the steps that are worked again after c was reported, by
 // semantics rule 28: those of every reading that feeds a gate which c serves
 // or disturbs, and the steps these need; lasting steps are spared.
-func (pl *Plan) spoiltBy(c *procedures.Correction) []*procedures.Step {
+func (pl *Plan) spoiltBy(c *procedures.Correction) []*procedures.Step { return pl.spoils[c.Name] }
+
+func (pl *Plan) spoil(c *procedures.Correction) []*procedures.Step {
 	gates := pl.serves(c)
 	for _, t := range c.Disturbs {
 		if t.Gate != nil {

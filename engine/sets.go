@@ -76,8 +76,14 @@ func (s *State) open(r *procedures.Reading, round []string) (out []place, ok boo
 
 // whole tells whether nothing of a reading's round is open.
 func (s *State) whole(r *procedures.Reading, round []string) bool {
+	key := address(r.Name, round...)
+	if w, ok := s.cache.whole[key]; ok {
+		return w
+	}
 	open, ok := s.open(r, round)
-	return ok && len(open) == 0
+	w := ok && len(open) == 0
+	s.cache.whole[key] = w
+	return w
 }
 
 // close judges the drift of a pass that has become whole. Beyond the

@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"waywright/checks/quantity"
-	"waywright/checks/value"
 	"waywright/procedures"
 )
 
@@ -54,8 +53,7 @@ type State struct {
 	spoils    []spoilt
 	disturbs  []DisturbRecord
 
-	memo   map[string]value.Value
-	judged map[string]Judgement
+	cache
 }
 
 // spoilt says when and why a working of a step ended.
@@ -150,14 +148,15 @@ type choice struct {
 
 // New returns the state of a run of which nothing is known yet.
 func New(p *Plan) *State {
-	return &State{
+	s := &State{
 		plan: p, gone: map[int]int{}, cleared: map[string]bool{},
 		bound: map[string]Bound{}, work: map[string]int{}, facts: map[string]*fact{},
 		extra: map[string]int{}, voids: map[string]int{},
 		chosen:   map[string]*choice{},
 		conceded: map[string]*asked{}, signs: map[string]float64{}, moveOpen: -1, nudgeOpen: -1,
-		memo: map[string]value.Value{}, judged: map[string]Judgement{},
 	}
+	s.forget()
+	return s
 }
 
 // Fold returns the state that the events lead to. The error names the first
@@ -249,6 +248,7 @@ func (s *State) clone() *State {
 	t.skipped, t.notes = slices.Clip(s.skipped), slices.Clip(s.notes)
 	t.disturbs, t.spoils = slices.Clip(s.disturbs), slices.Clip(s.spoils)
 	t.forget()
+	t.judged = maps.Clone(s.judged)
 	return &t
 }
 
