@@ -189,7 +189,7 @@ func (s *State) elementOf(name string) (id string, p part) {
 type KeptAnswer struct {
 	Name  string // as amend takes it
 	Take  int    // from 1
-	Ask   string
+	Ask   string // of a given or a movement
 	Value string // as it reads now
 	N     int    // event
 }
@@ -219,7 +219,10 @@ func (s *State) Amendable(most int) []KeptAnswer {
 			if t.part != going {
 				name += "." + string(t.part)
 			}
-			k := KeptAnswer{Name: name, Take: number[t.part], Ask: q.Ask, N: t.n, Value: t.word}
+			k := KeptAnswer{Name: name, Take: number[t.part], N: t.n, Value: t.word}
+			if st == nil {
+				k.Ask = q.Ask // of a reading the name says more in fewer words
+			}
 			if t.typed.Unit != "" {
 				k.Value = s.inUnit(id, t.typed)
 			}
