@@ -46,7 +46,7 @@ func Plot(at, y []float64, width int) []string {
 		if i+1 < len(y) && known(y[i+1]) {
 			for n := range width * dotsAcross { // the line to the next
 				t := float64(n) / float64(width*dotsAcross)
-				put(at[i]+t*(at[i+1]-at[i]), y[i]+t*(y[i+1]-y[i]))
+				put((1-t)*at[i]+t*at[i+1], (1-t)*y[i]+t*y[i+1])
 			}
 		}
 	}
