@@ -78,5 +78,6 @@ func share(x, lo, hi float64) float64 {
 	if !(hi > lo) {
 		return 0.5
 	}
-	return math.Max(0, math.Min(1, (x-lo)/(hi-lo)))
+	// Halved first, so that no difference is beyond the largest number.
+	return math.Max(0, math.Min(1, (x/2-lo/2)/(hi/2-lo/2)))
 }
