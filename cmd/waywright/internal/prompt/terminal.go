@@ -37,6 +37,11 @@ func Terminal(ctx context.Context, in, out *os.File, s Session, opts Options) (R
 	if env == nil {
 		env = os.Environ()
 	}
+	// Said before the program has the screen: it would write over what stands
+	// above it there.
+	if len(m.first) > 0 {
+		fmt.Fprintln(out, strings.Join(m.first, "\n"))
+	}
 	p := tea.NewProgram(m, tea.WithContext(ctx), tea.WithInput(&untilGone{in, cancel}), tea.WithOutput(out), tea.WithEnvironment(env))
 	_, err := p.Run()
 	if m.t.result == nil { // the program was ended from outside
@@ -113,11 +118,7 @@ func (m *model) text() string {
 
 func (m *model) Init() tea.Cmd {
 	wait, ticket := m.guard.shut()
-	cmds := []tea.Cmd{after(wait, ticket), m.second()}
-	if len(m.first) > 0 {
-		cmds = append(cmds, tea.Println(strings.Join(m.first, "\n")))
-	}
-	return tea.Batch(cmds...)
+	return tea.Batch(after(wait, ticket), m.second())
 }
 
 func after(wait time.Duration, ticket int) tea.Cmd {
