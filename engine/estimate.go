@@ -22,8 +22,8 @@ type estimate struct {
 
 // estimate evaluates f, which works numbers out from the facts that the
 // environment gives it; ok is false where one of them is not finite. The
-// sensitivities are central differences over the whole chain of results, so
-// that what readings share is counted once.
+// sensitivities are taken over the whole chain of results, so that what
+// readings share is counted once.
 func (s *State) estimate(f func(e *env) ([]float64, bool)) (est estimate, ok bool) {
 	tr := &leaves{known: map[string]leaf{}}
 	y, ok := f(&env{s: s, trace: tr, memo: nil})
@@ -39,58 +39,24 @@ func (s *State) estimate(f func(e *env) ([]float64, bool)) (est estimate, ok boo
 	if err != nil {
 		return est, true
 	}
-	x := make([]float64, len(est.obs))
-	u := m.U()
-	cache := map[[2]float64][]float64{}
-	at := func(shifted []float64) []float64 {
+	g := &gradients{m: m, u: m.U(), y: y, cache: map[[2]float64][]float64{}}
+	g.f = func(shifted []float64) []float64 {
+		shift := map[string]float64{}
 		for i, v := range shifted {
-			if v == 0 {
-				continue
+			if v != 0 {
+				shift[tr.order[i]] = v
 			}
-			key := [2]float64{float64(i), v}
-			if out, ok := cache[key]; ok {
-				return out
-			}
-			out, ok := f(&env{s: s, shift: map[string]float64{tr.order[i]: v}, memo: map[string]value.Value{}})
-			if !ok {
-				out = nil
-			}
-			cache[key] = out
-			return out
 		}
-		return y
+		out, ok := f(&env{s: s, shift: shift, memo: map[string]value.Value{}})
+		if !ok || len(out) != len(y) {
+			return nil
+		}
+		return out
 	}
 	for k := range y {
-		one := func(shifted []float64) (float64, bool) {
-			if out := at(shifted); k < len(out) {
-				return out[k], true
-			}
-			return 0, false
-		}
-		c, _ := uncert.Gradient(one, x, u)
-		steepen(c, y[k], u, one)
-		est.c = append(est.c, c)
+		est.c = append(est.c, g.row(k))
 	}
 	return est, true
-}
-
-// steepen puts the steeper side in place of the central difference where a
-// formula has a kink (the greatest of equals, abs at nought): there the central
-// difference says too little, and the steeper side errs to the safe side.
-func steepen(c []float64, y float64, u []float64, f func([]float64) (float64, bool)) {
-	for i := range c {
-		if u[i] == 0 {
-			continue
-		}
-		for _, d := range []float64{u[i], -u[i]} {
-			shifted := make([]float64, len(c))
-			shifted[i] = d
-			v, ok := f(shifted)
-			if side := (v - y) / d; ok && math.Abs(side) > 1.5*math.Abs(c[i])+1e-12 {
-				c[i] = side
-			}
-		}
-	}
 }
 
 // observe adds the element as an observation of its instrument.

@@ -1,0 +1,176 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"waywright/checks/uncert"
+)
+
+// gradients works out how several numbers depend on the inputs of a model.
+type gradients struct {
+	m *uncert.Model
+	u []float64 // standard uncertainty of each input
+	y []float64 // the numbers as they are
+	f func(shifted []float64) []float64
+
+	cache    map[[2]float64][]float64 // one input shifted
+	branches [][][]float64            // see onBranches
+}
+
+// row returns the sensitivities of number k: central differences over ±u, or,
+// where these meet a kink, the slopes of the branch that is the less certain.
+func (g *gradients) row(k int) []float64 {
+	c, _ := uncert.Gradient(func(x []float64) (float64, bool) { return g.shifted(x, k) }, make([]float64, len(g.u)), g.u)
+	if !g.kinked(k) {
+		return c
+	}
+	if g.branches == nil {
+		g.branches = g.onBranches()
+	}
+	worst := -1.0
+	for _, b := range g.branches {
+		if u := g.m.Combine(b[k]).Std; u > worst {
+			worst, c = u, b[k]
+		}
+	}
+	return g.withJumps(c, k)
+}
+
+// shifted returns number k with one input moved.
+func (g *gradients) shifted(x []float64, k int) (float64, bool) {
+	for i, v := range x {
+		if v == 0 {
+			continue
+		}
+		key := [2]float64{float64(i), v}
+		out, ok := g.cache[key]
+		if !ok {
+			out = g.f(x)
+			g.cache[key] = out
+		}
+		if k >= len(out) || math.IsNaN(out[k]) || math.IsInf(out[k], 0) {
+			return 0, false
+		}
+		return out[k], true
+	}
+	return g.y[k], true
+}
+
+// sides returns the slopes of number k to either side of input i.
+func (g *gradients) sides(i, k int) (up, down float64, ok bool) {
+	x := make([]float64, len(g.u))
+	x[i] = g.u[i]
+	above, ok1 := g.shifted(x, k)
+	x[i] = -g.u[i]
+	below, ok2 := g.shifted(x, k)
+	return (above - g.y[k]) / g.u[i], (g.y[k] - below) / g.u[i], ok1 && ok2
+}
+
+// kinked reports whether number k has a kink within ±u of an input: the
+// greatest of equals, abs at nought. There central differences say too little:
+// at the tie of a spread nothing at all.
+func (g *gradients) kinked(k int) bool {
+	for i, u := range g.u {
+		if u == 0 {
+			continue
+		}
+		up, down, ok := g.sides(i, k)
+		steep := math.Max(math.Abs(up), math.Abs(down))
+		if ok && math.Abs(up-down) > 0.2*steep && steep*u > 1e-12 {
+			return true
+		}
+	}
+	return false
+}
+
+// The inputs are set apart by a fiftieth of u and stepped by a part of that, so
+// that every step stays on one branch.
+const setApart = 0.02
+
+// onBranches returns the slopes of all numbers on some of the branches that
+// meet here. All inputs are first set a little apart, so that of equals one is
+// the greatest and one the least; then the slopes are those of one branch, and
+// what the readings share (a zero) cancels in them as it does in the formula.
+func (g *gradients) onBranches() [][][]float64 {
+	var out [][][]float64
+	n := float64(len(g.u))
+	for _, way := range []func(i int) float64{
+		func(i int) float64 { return 1 + float64(i)/n },
+		func(i int) float64 { return -1 - float64(i)/n },
+		func(i int) float64 { return float64(1-2*(i%2)) * (1 + float64(i)/n) },
+	} {
+		x := make([]float64, len(g.u))
+		for i, u := range g.u {
+			x[i] = setApart * u * way(i)
+		}
+		if b, ok := g.slopes(x, setApart/(4*n)); ok {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// slopes returns the forward differences of all numbers at a place, each input
+// stepped by a share of its u; ok is false where they are not defined.
+func (g *gradients) slopes(x []float64, step float64) (c [][]float64, ok bool) {
+	y := g.f(x)
+	if y == nil {
+		return nil, false
+	}
+	c = make([][]float64, len(y))
+	for k := range y {
+		c[k] = make([]float64, len(x))
+	}
+	for i, u := range g.u {
+		if u == 0 {
+			continue
+		}
+		at := x[i]
+		x[i] = at + step*u
+		up := g.f(x)
+		x[i] = at
+		if up == nil {
+			return nil, false
+		}
+		for k := range y {
+			c[k][i] = steady((up[k] - y[k]) / (step * u))
+		}
+	}
+	return c, true
+}
+
+// withJumps puts the steeper side in the place of slopes that are too small
+// for it: where a condition flips within ±u, no branch shows the jump.
+func (g *gradients) withJumps(c []float64, k int) []float64 {
+	c = slices.Clone(c)
+	most := 0.0
+	for i, u := range g.u {
+		most = math.Max(most, math.Abs(c[i])*u)
+	}
+	for i, u := range g.u {
+		if u == 0 {
+			continue
+		}
+		up, down, ok := g.sides(i, k)
+		side := up
+		if math.Abs(down) > math.Abs(up) {
+			side = down
+		}
+		if ok && math.Abs(side)*u > 1.5*most {
+			c[i] = side
+		}
+	}
+	return c
+}
+
+// steady rounds a slope from a small step to what that can show, so that it is
+// the same on every machine.
+func steady(x float64) float64 {
+	v, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 5, 64), 64)
+	if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
+		return 0
+	}
+	return v
+}
