@@ -204,8 +204,8 @@ func (a *answers) mismatch(st Statement, q engine.Question) error {
 // say tells the engine, and writes what it answers.
 func (a *answers) say(st Statement, in engine.Input) error {
 	q := a.s.Next()
-	if in.Verb == engine.Answer && in.Name == q.Name {
-		a.print(a.v.Ask(q, 2, a.s.Now()).Ask)
+	if in.Verb == engine.Answer && mayAnswer(q, in.Name) {
+		a.ask(q)
 		fmt.Fprintf(a.w, "> %s\n", in.Text)
 	}
 	notices, refusal, err := a.s.Say(in)
@@ -217,6 +217,25 @@ func (a *answers) say(st Statement, in engine.Input) error {
 	}
 	a.tell(notices)
 	return nil
+}
+
+// ask writes what is asked, so that what was done can be followed: the
+// cautions, and at a gate which way and how much. Verdicts have been told.
+func (a *answers) ask(q engine.Question) {
+	asked := a.v.Ask(q, 2, a.s.Now())
+	switch q.Kind {
+	case engine.AskWay:
+		if len(q.Ways) > 0 && q.Ways[0].Advice != nil {
+			a.print(a.v.Advised(*q.Ways[0].Advice))
+		}
+	case engine.AskMove:
+		if !q.Move.Nudge { // that was told as the response
+			a.print(append(voice.Screen{{}}, asked.Body...))
+		}
+	case engine.AskClear:
+		a.print(append(voice.Screen{{}}, asked.Body...))
+	}
+	a.print(asked.Ask)
 }
 
 func (a *answers) refused(st Statement, r engine.Refusal) error {
