@@ -13,6 +13,9 @@ import (
 	"waywright/procedures/register"
 )
 
+// notNamed stands for the machine in a run that was begun without one.
+const notNamed = "not-named"
+
 // machine finds the machine that a run is begun on: the one named, or the only
 // one of its class, or the one that the person names when asked.
 func (a *app) machine(b logbook.Book, proc *procedures.Procedure, id string, s *sitting) (engine.Machine, error) {
@@ -32,7 +35,10 @@ func (a *app) machine(b logbook.Book, proc *procedures.Procedure, id string, s *
 		return a.askMachine(b, proc, all, fit)
 	}
 	if len(fit) == 0 {
-		return engine.Machine{}, cannot("which machine? The logbook %s has no %s. Name yours: --machine lathe-1", b.Dir, class(proc))
+		// What is typed in from paper is worth keeping even so; a record of a
+		// machine that is not named says that it is not.
+		a.note("No machine is named: the record says so. Name it with --machine, such as --machine lathe-1")
+		return engine.Machine{ID: notNamed, Class: proc.Machine}, nil
 	}
 	return engine.Machine{}, cannot("which machine? The logbook %s has %s. Choose one with --machine", b.Dir, strings.Join(ids(fit), ", "))
 }
