@@ -44,7 +44,7 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 		return err
 	}
 	b := a.book()
-	proc, err := a.procedure(b, name)
+	proc, err := a.procedure(b, name, ". Nothing was begun")
 	if err != nil {
 		return err
 	}
@@ -71,8 +71,9 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	return a.work(run, b, s, answers, false)
 }
 
-// procedure finds a procedure and proofreads it. Mistakes in it are shown.
-func (a *app) procedure(b logbook.Book, name string) (*procedures.Procedure, error) {
+// procedure finds a procedure and proofreads it. Mistakes in it are shown; so
+// says what that means for the command.
+func (a *app) procedure(b logbook.Book, name, so string) (*procedures.Procedure, error) {
 	src, err := b.Find(name)
 	if err != nil {
 		return nil, cannot("%w", err)
@@ -81,7 +82,7 @@ func (a *app) procedure(b logbook.Book, name string) (*procedures.Procedure, err
 	switch {
 	case r.Diagnostics.HasErrors():
 		a.diagnostics(r.Diagnostics, r.Text)
-		return nil, cannot("%s cannot be used: %s. Nothing was begun", name, counted(r.Diagnostics))
+		return nil, cannot("%s cannot be used: %s%s", name, counted(r.Diagnostics), so)
 	case r.Overhaul != nil:
 		return nil, cannot("%s is a plan of an overhaul. Run one of its procedures", name)
 	case r.Procedure == nil:

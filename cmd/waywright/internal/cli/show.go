@@ -25,7 +25,7 @@ func (a *app) showCommand() *cobra.Command {
 		ValidArgsFunction: a.completeProcedure,
 		RunE: func(c *cobra.Command, args []string) error {
 			b := a.book()
-			proc, err := a.procedure(b, args[0])
+			proc, err := a.procedure(b, args[0], "")
 			if err != nil {
 				return err
 			}
