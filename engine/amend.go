@@ -80,6 +80,9 @@ func (s *State) afterAmending(id string, t take) {
 // insisted reports whether a set was kept with a reason though its first place
 // had moved.
 func (s *State) insisted(r *procedures.Reading, round []string, pass int) bool {
+	if s.voids[address(r.Name, round...)] < mostVoids {
+		return false
+	}
 	places, _ := s.places(r, round)
 	for _, p := range places {
 		f := s.facts[p.element(r)]

@@ -202,7 +202,7 @@ func (s *State) keepReading(ev Event, d Answered, r *procedures.Reading) error {
 		f.unable = nil
 	}
 	s.forget()
-	s.close(r, round, open[0].pass, d.Reason != "")
+	s.close(r, round, open[0].pass, d.Reason != "" && s.voids[address(r.Name, round...)] >= mostVoids)
 	return nil
 }
 

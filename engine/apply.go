@@ -125,6 +125,7 @@ func (s *State) bind(ev Event, d Bound) error {
 	s.bound[d.Name] = d
 	s.bindings = append(s.bindings, Binding{d, ev.Time, ev.By})
 	if was && old.ID != d.ID {
+		s.forgetSigns(p)
 		s.breakSets("another instrument was taken before the set was whole", func(r *procedures.Reading) bool { return r.With == p })
 	}
 	return nil
@@ -161,30 +162,5 @@ func (s *State) unable(ev Event, d Unable) error {
 	f.unable = &unable{n: ev.N, at: ev.Time, by: ev.By, work: s.work[r.Step.Name], reason: d.Reason}
 	s.forget()
 	s.close(r, round, open[0].pass, false)
-	return nil
-}
-
-func (s *State) disturbed(ev Event, d Disturbed) error {
-	var hit []*procedures.Step
-	for _, st := range s.plan.proc.Steps {
-		switch d.What {
-		case "machine":
-			hit = append(hit, st)
-		case "step":
-			if o := s.plan.steps[d.Name]; o != nil && (st == o || needs(st, o)) {
-				hit = append(hit, st)
-			}
-		case "instrument":
-			if in := s.plan.instruments[d.Name]; in != nil && uses(st, in) {
-				hit = append(hit, st)
-			}
-		}
-	}
-	if len(hit) == 0 {
-		return fmt.Errorf("it disturbs %s %q, which the procedure does not have", d.What, d.Name)
-	}
-	s.disturbs = append(s.disturbs, DisturbRecord{d, ev.By, ev.Time, ev.N})
-	s.cleared, s.spindle = map[string]bool{}, procedures.AnySpindle // what was said before does not hold for another try
-	s.spoil(hit, "disturbed: "+d.Reason)
 	return nil
 }

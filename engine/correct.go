@@ -111,7 +111,7 @@ func (s *State) choose(ev Event, d Chosen) error {
 	}
 	s.describe(&a, s.env().in(g.Step, round))
 	if c.Amount != nil {
-		_, _, a.own = numbersOf(c.Amount.Eval(s.env().in(g.Step, round)))
+		_, a.own = numbersOf(c.Amount.Eval(s.env().in(g.Step, round)))
 	}
 	if c.Should != nil {
 		a.expected, a.expects = s.expectedChange(c, amountValue(a.planned, a.stations), g, round)

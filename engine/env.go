@@ -190,11 +190,26 @@ func (e *env) result(res *procedures.Result, round []string) value.Value {
 	}
 	f := e.in(res.Step, round)
 	f.own = nil
-	v := res.Value.Eval(f)
+	v, ok := f.applies(res.Step)
+	if ok {
+		v = res.Value.Eval(f)
+	}
 	if e.memo != nil {
 		e.memo[id] = v
 	}
 	return v
+}
+
+// applies reports whether a step applies in the environment's round; v stands
+// for what is in it where it does not.
+func (e *env) applies(st *procedures.Step) (v value.Value, ok bool) {
+	if st.When == nil {
+		return v, true
+	}
+	if w := st.When.Eval(e); w.State != value.Present || !w.Truth {
+		return absent(w, "step "+st.Name), false
+	}
+	return v, true
 }
 
 // given returns a given with its keys.
@@ -211,7 +226,7 @@ func (e *env) given(name string) value.Value {
 		id := address(g.Name, keys...)
 		if g.When != nil {
 			if w := g.When.Eval(e.s.env().bindAll(g.Each, keys)); w.State != value.Present || !w.Truth {
-				return absent(w, "given "+g.Name+" does not apply")
+				return absent(w, "given "+g.Name)
 			}
 		}
 		v := e.element(id, base(g.Type), e.s.live(id, nil))
@@ -222,12 +237,21 @@ func (e *env) given(name string) value.Value {
 	})
 }
 
-func absent(w value.Value, why string) value.Value {
-	if w.State == value.Missing {
+// absent stands for what its condition w keeps out: absent where w is false,
+// else as w itself is, not known yet or not to be known.
+func absent(w value.Value, what string) value.Value {
+	switch w.State {
+	case value.Present:
+		return value.Value{State: value.Absent, Why: what + notApplying}
+	case value.Missing:
 		return value.Value{State: value.Missing}
 	}
-	return value.Value{State: value.Absent, Why: why}
+	return value.Value{State: w.State, Why: w.Why}
 }
+
+// notApplying ends the reason of what a condition keeps out, and tells it from
+// a computation that has no answer.
+const notApplying = " does not apply"
 
 // reading returns a reading in one round: scalar, takes, profile or turn, by
 // its own keys.
@@ -237,17 +261,15 @@ func (e *env) reading(r *procedures.Reading, round []string) value.Value {
 	if !ok {
 		return value.Value{State: value.Missing}
 	}
-	if st := r.Step; st.When != nil {
-		if w := st.When.Eval(en); w.State != value.Present || !w.Truth {
-			return absent(w, "step "+st.Name+" does not apply")
-		}
+	if v, ok := en.applies(r.Step); !ok {
+		return v
 	}
 	whole := e.s.whole(r, round)
 	return nest(combos, len(r.Each), func(keys []string) value.Value {
 		ek := en.bindAll(r.Each, keys)
 		if r.When != nil {
 			if w := r.When.Eval(ek); w.State != value.Present || !w.Truth {
-				return absent(w, "reading "+r.Name+" does not apply")
+				return absent(w, "reading "+r.Name)
 			}
 		}
 		full := append(slices.Clone(round), keys...)

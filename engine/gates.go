@@ -32,6 +32,10 @@ func (s *State) wayQuestion(j *Judgement, e *env) Question {
 	}
 	if ad := ways[0].Advice; ad != nil {
 		q.Also = []string{ad.Report}
+		c := ad.Correction
+		if clear, ok := s.clearQuestion(c.Name+".clear", c.Cautions, c.Spindle, e); ok {
+			q.Also = append(q.Also, clear.Name)
+		}
 		q.Positive, q.Negative = words(ad.Correction.Positive, e), words(ad.Correction.Negative, e)
 		if ad.Correction.Moved != nil {
 			u := quantity.InRun(ad.Correction.Moved.Unit, s.begun.Inch)

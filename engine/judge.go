@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"waywright/checks"
 	"waywright/checks/uncert"
@@ -23,9 +24,12 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 		Gate: g, Name: name, Keys: round, Title: g.Title.Words(e), Rule: s.rule(g), Unit: g.Unit, Source: g.Source,
 		Lo: math.Inf(-1), Hi: math.Inf(1), Positive: words(g.Positive, e), Conceded: s.concession(name),
 	}
-	if g.Holds != nil {
+	switch v, ok := e.applies(g.Step); {
+	case !ok:
+		blocked(&j, v.State, v.Why)
+	case g.Holds != nil:
 		s.judgeHolds(g, round, &j)
-	} else {
+	default:
 		s.judgeValue(g, round, &j)
 	}
 	s.judged[name] = judged{j, s.Len()}
@@ -55,57 +59,35 @@ func words(t procedures.Text, e formula.Env) string {
 	return t.Words(e)
 }
 
-func (s *State) blocked(j *Judgement, st value.State, why string) bool {
-	switch st {
-	case value.Present:
+// blocked gives the verdict on what is not there; it reports false for what is.
+func blocked(j *Judgement, st value.State, why string) bool {
+	if st == value.Present {
 		return false
-	case value.Missing:
-		j.Verdict = checks.Open
-	case value.Absent:
-		// A test does not apply where a condition says so. A computation that
-		// has no answer is another thing: nothing was established by it.
-		j.Verdict, j.Why = checks.NotMeasured, why
-		if s.conditioned(j.Gate) {
-			j.Verdict = checks.NotApplied
-		}
-	case value.Unmeasured:
-		j.Verdict, j.Why = checks.NotMeasured, why
+	}
+	j.Verdict, j.Why = absence(st, why), why
+	if j.Verdict == checks.Open {
+		j.Why = ""
 	}
 	return true
 }
 
-// conditioned reports whether a condition is false of something that the gate
-// stands on, so that the test does not apply (semantics rule 25).
-func (s *State) conditioned(g *procedures.Gate) bool {
-	off := func(when *formula.Program, e *env) bool {
-		if when == nil {
-			return false
-		}
-		v := when.Eval(e)
-		return v.State == value.Present && !v.Truth
+// absence is the verdict on a value that is not there. A test does not apply
+// where a condition says so (semantics rule 25). A computation that has no
+// answer is another thing: nothing was established by it.
+func absence(st value.State, why string) checks.Verdict {
+	switch {
+	case st == value.Missing:
+		return checks.Open
+	case st == value.Absent && strings.HasSuffix(why, notApplying):
+		return checks.NotApplied
 	}
-	_, givens, _ := s.plan.inputs(gatePrograms(g)...)
-	for _, name := range givens {
-		if off(s.plan.givens[name].When, s.env()) {
-			return true
-		}
-	}
-	for _, r := range s.plan.feeds[g.Name] {
-		for _, round := range s.rounds(r.Step) {
-			e := s.env().in(r.Step, round)
-			combos, _ := s.combos(r.Each, e)
-			if off(r.Step.When, e) || slices.ContainsFunc(combos, func(keys []string) bool { return off(r.When, e.bindAll(r.Each, keys)) }) {
-				return true
-			}
-		}
-	}
-	return false
+	return checks.NotMeasured
 }
 
 func (s *State) judgeHolds(g *procedures.Gate, round []string, j *Judgement) {
 	j.Holds = true
 	v := g.Holds.Eval(s.env().in(g.Step, round))
-	if s.blocked(j, v.State, v.Why) {
+	if blocked(j, v.State, v.Why) {
 		return
 	}
 	j.Verdict, j.P = checks.Fail, 0
@@ -141,52 +123,73 @@ func (s *State) wavers(g *procedures.Gate, round []string, truth bool) bool {
 	return false
 }
 
-// numbersOf lists the numbers of a value, with their keys: one without a key
-// for a single number.
-func numbersOf(v value.Value) (keys []string, at, y []float64) {
+// number is one number of a value, with its key and place.
+type number struct {
+	key   string
+	at, y float64
+	state value.State
+	why   string
+}
+
+// leavesOf lists the numbers of a value: one without a key for a single
+// number. One that is not there stands for all below it.
+func leavesOf(v value.Value) []number {
+	if v.State != value.Present {
+		return []number{{state: v.State, why: v.Why}}
+	}
 	switch v.Kind {
 	case value.Takes:
 		m := v.Mean()
-		return []string{""}, []float64{0}, []float64{m.Num}
+		return []number{{y: m.Num, state: m.State, why: m.Why}}
 	case value.Profile, value.Turn, value.Keyed, value.List:
+		var out []number
 		for i, el := range v.Elems {
-			k, pos := strconv.Itoa(i+1), 0.0
-			switch v.Kind {
-			case value.Keyed:
-				k = v.Keys[i]
-			case value.Profile:
-				k, pos = stationKey(v.At[i]), v.At[i]
-			case value.Turn:
-				k, pos = stationKey(v.At[i]*180/math.Pi), v.At[i]
-			}
-			ks, as, ys := numbersOf(el)
-			for n := range ks {
-				full := k
-				if ks[n] != "" {
-					full += "." + ks[n]
-				}
-				keys = append(keys, full)
-				if v.Kind == value.Profile || v.Kind == value.Turn {
-					at = append(at, pos)
+			k, at := placeOf(v, i)
+			for _, n := range leavesOf(el) {
+				if n.key != "" {
+					n.key = k + "." + n.key
 				} else {
-					at = append(at, as[n])
+					n.key = k
 				}
-				y = append(y, ys[n])
+				if v.Kind == value.Profile || v.Kind == value.Turn {
+					n.at = at
+				}
+				out = append(out, n)
 			}
 		}
-		return keys, at, y
+		return out
 	}
-	return []string{""}, []float64{0}, []float64{v.Num}
+	return []number{{y: v.Num}}
 }
 
-// sides evaluates the limits of a gate and the numbers it judges.
-func sides(g *procedures.Gate, e *env) (of value.Value, lo, hi float64, st value.State, why string) {
+// placeOf is the key of an element of a collection, and its station or angle.
+func placeOf(v value.Value, i int) (key string, at float64) {
+	switch v.Kind {
+	case value.Keyed:
+		return v.Keys[i], 0
+	case value.Profile:
+		return stationKey(v.At[i]), v.At[i]
+	case value.Turn:
+		return stationKey(v.At[i] * 180 / math.Pi), v.At[i]
+	}
+	return strconv.Itoa(i + 1), 0
+}
+
+// numbersOf lists the numbers of a value that is present, and their stations.
+func numbersOf(v value.Value) (at, y []float64) {
+	for _, n := range leavesOf(v) {
+		at, y = append(at, n.at), append(y, n.y)
+	}
+	return at, y
+}
+
+// sides evaluates the limits of a gate and the numbers it judges; st is the
+// state of the limits.
+func sides(g *procedures.Gate, e *env) (of []number, lo, hi float64, st value.State, why string) {
 	lo, hi = math.Inf(-1), math.Inf(1)
-	of = g.Of.Eval(e)
-	worst, why := of.Worst()
 	note := func(v value.Value) value.Value {
-		if s, w := v.Worst(); s > worst {
-			worst, why = s, w
+		if s, w := v.Worst(); s > st {
+			st, why = s, w
 		}
 		return v.Mean()
 	}
@@ -200,47 +203,61 @@ func sides(g *procedures.Gate, e *env) (of value.Value, lo, hi float64, st value
 	if g.AtLeast != nil {
 		lo = note(g.AtLeast.Eval(e)).Num
 	}
-	return of, lo, hi, worst, why
+	return leavesOf(g.Of.Eval(e)), lo, hi, st, why
 }
 
+// judgeValue judges every number of a gate by itself. The worst verdict stands
+// for all (semantics rule 26).
 func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) {
 	of, lo, hi, st, why := sides(g, s.env().in(g.Step, round))
-	if s.blocked(j, st, why) {
-		if st != value.Missing {
-			j.Lo, j.Hi = lo, hi
-		}
+	if blocked(j, st, why) {
 		return
 	}
-	keys, at, y := numbersOf(of)
 	j.Lo, j.Hi = lo, hi
+	if slices.ContainsFunc(of, func(n number) bool { return n.state == value.Missing }) {
+		j.Verdict = checks.Open
+		return
+	}
 	est, ok := s.estimate(func(e *env) ([]float64, bool) {
-		of, lo, hi, st, _ := sides(g, e.in(g.Step, round))
-		if st != value.Present {
+		shifted, lo, hi, st, _ := sides(g, e.in(g.Step, round))
+		if st != value.Present || len(shifted) != len(of) {
 			return nil, false
 		}
-		_, _, y := numbersOf(of)
-		out := append(y, finite(lo), finite(hi))
-		return out, true
+		var out []float64
+		for i, n := range shifted {
+			if n.state != of[i].state {
+				return nil, false
+			}
+			out = append(out, n.y)
+		}
+		return append(out, finite(lo), finite(hi)), true
 	})
-	if !ok || len(y) == 0 {
+	if !ok || len(of) == 0 {
 		j.Verdict, j.Why = checks.NotMeasured, "it cannot be worked out from these readings"
 		return
 	}
-	rowLo, rowHi := est.row(len(y)), est.row(len(y)+1)
-	worst := -1
-	for i := range y {
-		el, budget, k, dof := judgeOne(&est, y[i], est.row(i), rowLo, rowHi, lo, hi, j.Rule)
-		el.Key, el.At = keys[i], at[i]
-		j.Elements = append(j.Elements, el)
-		if worst < 0 || el.Verdict > j.Elements[worst].Verdict ||
-			el.Verdict == j.Elements[worst].Verdict && el.P < j.Elements[worst].P {
-			worst = i
-			j.Value, j.U, j.P, j.Verdict = el.Value, el.U, el.P, el.Verdict
-			j.K, j.Dof, j.Budget, j.Element = k, dof, budget, el.Key
+	s.judgeEach(j, &est, of)
+}
+
+func (s *State) judgeEach(j *Judgement, est *estimate, of []number) {
+	rowLo, rowHi := est.row(len(of)), est.row(len(of)+1)
+	judged := false
+	for i, n := range of {
+		el, budget, k, dof := Element{Verdict: absence(n.state, n.why)}, []uncert.Line(nil), 0.0, 0.0
+		if n.state == value.Present {
+			el, budget, k, dof = judgeOne(est, n.y, est.row(i), rowLo, rowHi, j.Lo, j.Hi, j.Rule)
+			el.Key, el.At = n.key, n.at
+			j.Elements = append(j.Elements, el)
 		}
+		if judged && (el.Verdict < j.Verdict || el.Verdict == j.Verdict && el.P >= j.P) {
+			continue
+		}
+		judged = true
+		j.Value, j.U, j.P, j.Verdict = el.Value, el.U, el.P, el.Verdict
+		j.K, j.Dof, j.Budget, j.Element, j.Why = k, dof, budget, n.key, n.why
 	}
-	if len(y) == 1 && keys[0] == "" {
-		j.Elements = nil
+	if len(of) == 1 && of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
+		j.Elements = nil // only what was judged is worth a row
 	}
 }
 
@@ -316,6 +333,7 @@ func (s *State) feeding(g *procedures.Gate, within []string) []int {
 			}
 		}
 	}
+	note("grade", nil)
 	_, givens, _ := s.plan.inputs(gatePrograms(g)...)
 	for _, name := range givens {
 		gv := s.plan.givens[name]

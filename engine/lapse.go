@@ -90,7 +90,7 @@ func (s *State) choiceHolds(ch *choice, g *procedures.Gate, round []string) bool
 		if st, _ := v.Worst(); st != value.Present {
 			return nil, false
 		}
-		_, _, y := numbersOf(v)
+		_, y := numbersOf(v)
 		return y, true
 	})
 	if !ok || len(est.y) != len(a.own) {

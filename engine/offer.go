@@ -113,7 +113,7 @@ func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.G
 		return nil, "its amount cannot be worked out: " + why
 	}
 	ad.HasAmount, ad.Unit = true, *c.Unit
-	_, at, y := numbersOf(own)
+	at, y := numbersOf(own)
 	if own.Kind == value.Profile || own.Kind == value.Turn {
 		ad.At = at
 	}

@@ -15,6 +15,9 @@ import (
 // keep, or a refusal. It changes nothing.
 func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 	q := s.Next(now)
+	if q.Kind == End {
+		return nil, refuse("done", "", "Nothing more is asked.", "The run is closed. What is to be done again is a new run.")
+	}
 	switch in.Verb {
 	case Back:
 		return s.back(now)
@@ -84,7 +87,7 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	case Blocked:
 		return nil, refuse("done", "", "This value cannot be typed. "+q.Why, "Stop here and come back when it is there.")
 	}
-	return nil, refuse("done", "", "Nothing more is asked.", "The run is at its end.")
+	return nil, refuse("done", "", "Nothing is asked that could be answered.", "")
 }
 
 // wanted says in words what may be answered.
@@ -267,9 +270,31 @@ func (s *State) back(time.Time) ([]Data, *Refusal) {
 				return nil, refuse("verb", "", "A concession or rejection is not taken back.", "It lapses when what it rests on is read again.")
 			}
 		}
-		return []Data{Withdrawn{Of: ev.N}}, nil
+		return append([]Data{Withdrawn{Of: ev.N}}, s.saidWith(ev)...), nil
 	}
 	return nil, refuse("verb", "", "There is nothing to take back.", "Answer the question.")
+}
+
+// saidWith takes back what one answer brought about besides ev: the reading
+// that ended a wait, the choice that came with its cautions.
+func (s *State) saidWith(ev Event) []Data {
+	for _, o := range slices.Backward(s.events) {
+		if _, back := o.Data.(Withdrawn); back || o.N >= ev.N || s.gone[o.N] != 0 {
+			continue
+		}
+		switch d := ev.Data.(type) {
+		case Waited:
+			if a, ok := o.Data.(Answered); ok && d.How == "over" && a.Name == d.Name {
+				return []Data{Withdrawn{Of: o.N}}
+			}
+		case Cleared:
+			if c, ok := o.Data.(Chosen); ok && c.Correction && c.Way+".clear" == d.Name && o.Time.Equal(ev.Time) {
+				return []Data{Withdrawn{Of: o.N}}
+			}
+		}
+		return nil
+	}
+	return nil
 }
 
 func (s *State) cannotTake(q Question, in Input) ([]Data, *Refusal) {
@@ -283,27 +308,6 @@ func (s *State) cannotTake(q Question, in Input) ([]Data, *Refusal) {
 			"Say of the set's first reading that it cannot be taken, or pause.")
 	}
 	return []Data{Unable{Name: q.Name, Reason: in.Reason}}, nil
-}
-
-func (s *State) disturb(in Input) ([]Data, *Refusal) {
-	what := "step"
-	switch {
-	case in.Name == "machine":
-		return s.disturbData("machine", "", in.Reason)
-	case s.plan.instruments[strings.TrimPrefix(in.Name, "instrument.")] != nil:
-		what = "instrument"
-	case s.plan.steps[in.Name] == nil:
-		return nil, refuse("name", fmt.Sprintf("I read %s.", in.Name), "That is no step and no instrument of this procedure.",
-			"Name a step, an instrument, or machine.")
-	}
-	return s.disturbData(what, strings.TrimPrefix(in.Name, "instrument."), in.Reason)
-}
-
-func (s *State) disturbData(what, name, reason string) ([]Data, *Refusal) {
-	if strings.TrimSpace(reason) == "" {
-		return nil, reasonWanted("Saying that something was disturbed")
-	}
-	return []Data{Disturbed{What: what, Name: name, Reason: reason}}, nil
 }
 
 // asParse turns a parser's error into a refusal.

@@ -86,6 +86,9 @@ func (s *State) whole(r *procedures.Reading, round []string) bool {
 	return w
 }
 
+// mostVoids is how many sets are void before a person may go on with a reason.
+const mostVoids = 3
+
 // close judges the drift of a pass that has become whole. Beyond the
 // closure's limit the pass is void, unless a reason was given.
 func (s *State) close(r *procedures.Reading, round []string, pass int, kept bool) {

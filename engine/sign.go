@@ -22,6 +22,9 @@ func (s *State) sign(ev Event, d Signed) error {
 	if role == nil {
 		return fmt.Errorf("it signs as %q, a role that the procedure does not have", d.Role)
 	}
+	if slices.ContainsFunc(s.signed, func(g Signature) bool { return g.Role == role }) {
+		return fmt.Errorf("it signs a second time as %q", d.Role)
+	}
 	s.signed = append(s.signed, Signature{role, d.Name, ev.Time, ev.N})
 	return nil
 }
@@ -89,12 +92,10 @@ func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
 		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".",
 			"Work the step again with its cautions: say what was disturbed.")
 	}
-	if o := q.Role.OtherThan; o != nil {
-		for _, g := range s.signed {
-			if g.Role == o && sameName(g.Name, in.Text) {
-				return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, o.Name),
-					fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
-			}
+	for _, g := range s.signed {
+		if (g.Role == q.Role.OtherThan || g.Role.OtherThan == q.Role) && sameName(g.Name, in.Text) {
+			return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, g.Role.Name),
+				fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
 		}
 	}
 	return []Data{Signed{Role: q.Role.Name, Name: in.Text}}, nil

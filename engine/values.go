@@ -37,14 +37,13 @@ func (s *State) answerValue(q Question, in Input) ([]Data, *Refusal) {
 		return nil, ref
 	}
 	d.Takes, d.Odd = takes, odd
-	if odd != "" {
+	if odd != "" { // else a reason would only puzzle the reader of the record
 		d.Reason = in.Reason
-	} else if in.Reason != "" {
-		d.Reason = "" // nothing was odd: a reason would only puzzle the reader of the record
 	}
-	if ref := s.closing(q, takes, in); ref != nil {
+	switch insists, ref := s.closing(q, d, in); {
+	case ref != nil:
 		return nil, ref
-	} else if q.Again && in.Reason != "" {
+	case insists:
 		d.Reason = in.Reason
 	}
 	return []Data{d}, nil
@@ -213,7 +212,7 @@ func (s *State) readingOf(name string) (*procedures.Reading, string) {
 	if !ok {
 		return nil, ""
 	}
-	id := strings.TrimSuffix(strings.TrimSuffix(name, "."+string(again)), "."+string(back))
+	id, _ := s.elementOf(name)
 	return r, id
 }
 
@@ -221,39 +220,31 @@ func (s *State) liveParts(id string, r *procedures.Reading) []take {
 	return s.live(id, r.Step)
 }
 
-// closing refuses a closing reading beyond the limit once three sets were
-// void: the person then goes on with a reason (semantics rule 20).
-func (s *State) closing(q Question, takes []Taken, in Input) *Refusal {
-	if q.Kind != AskReading || in.Reason != "" || len(takes) == 0 || q.Remaining > 1 {
-		return nil
+// closing refuses an answer that leaves a set beyond its closure once three
+// sets were void: the person then goes on with a reason (semantics rule 20).
+// needed tells that the reason which was given is one for that.
+func (s *State) closing(q Question, d Answered, in Input) (needed bool, ref *Refusal) {
+	r, _ := s.readingOf(q.Name)
+	if q.Kind != AskReading || r == nil || r.Closure == nil {
+		return false, nil
 	}
-	r, id := s.readingOf(q.Name)
-	if r == nil || r.Closure == nil || !(q.Again || q.Back) {
-		return nil
+	round, _, ok := s.findOpen(r, q.Name)
+	key := address(r.Name, round...)
+	if !ok || s.voids[key] < mostVoids {
+		return false, nil
 	}
-	round, open, ok := s.findOpen(r, q.Name)
-	if !ok || len(open) > 1 && open[1].pass == open[0].pass {
-		return nil
+	d.Reason = ""
+	t := s.clone()
+	if err := t.keepReading(Event{N: s.Len() + 1}, d, r); err != nil || t.voids[key] == s.voids[key] {
+		return false, nil
 	}
-	if s.voids[address(r.Name, round...)] < 3 {
-		return nil
+	if in.Reason != "" {
+		return true, nil
 	}
-	limit := r.Closure.Eval(s.env().in(r.Step, round))
-	v := takes[0].base()
-	if s.nudged(r, round) == "minus" {
-		v = -v
-	}
-	var first []take
-	for _, t := range s.live(id, r.Step) {
-		if t.pass == open[0].pass && t.part == going {
-			first = append(first, t)
-		}
-	}
-	if len(first) == 0 || math.Abs(v-meanOf(first)) <= limit.Num {
-		return nil
-	}
-	return &Refusal{Code: "closure", Keep: true, Understood: "I read " + quantity.Plain(v, *q.Unit) + ".",
-		Wrong: fmt.Sprintf("Three sets are void already, and this one moved %s again.", quantity.Plain(math.Abs(v-meanOf(first)), *q.Unit)),
+	moved, _ := t.lastDrift(r, round)
+	last := d.Takes[len(d.Takes)-1].base()
+	return false, &Refusal{Code: "closure", Keep: true, Understood: "I read " + quantity.Plain(last, *q.Unit) + ".",
+		Wrong: fmt.Sprintf("Three sets are void already, and this one moved %s again.", quantity.Plain(math.Abs(moved), *q.Unit)),
 		Mend:  "Stop and find the cause, or go on with a reason, which the record keeps."}
 }
 

@@ -75,6 +75,9 @@ func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusa
 		}
 		return []Data{Waited{Name: q.Name, How: "over"}}, nil
 	case "stated", "waited":
+		if w.Takes > 0 && in.Reason == "" {
+			return nil, reasonWanted("Going on without two readings that agree")
+		}
 		return []Data{Waited{Name: q.Name, How: "stated", Reason: in.Reason}}, nil
 	case "short", "cut short":
 		if in.Reason == "" {

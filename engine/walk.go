@@ -136,6 +136,12 @@ func (s *State) nextInStep(i int, st *procedures.Step, now time.Time) (Question,
 }
 
 func (s *State) nextInRound(st *procedures.Step, round []string, e *env, now time.Time) (Question, bool) {
+	if s.held(st, round) {
+		if old, ok := s.aged(st, now); ok {
+			return old, true
+		}
+		return s.before(st, round, e, Question{}), true
+	}
 	for _, it := range st.Items {
 		if g, ok := it.(*procedures.Gate); ok {
 			if q, ok := s.gateQuestion(g, round, e); ok {
@@ -162,6 +168,20 @@ func (s *State) nextInRound(st *procedures.Step, round []string, e *env, now tim
 	return Question{}, false
 }
 
+// held reports whether a step waits for its hold point to be released. It is
+// released before anything in the step, a gate too.
+func (s *State) held(st *procedures.Step, round []string) bool {
+	if st.HoldPoint == nil {
+		return false
+	}
+	_, ok := s.word(releaseOf(st, round), st, time.Time{})
+	return !ok
+}
+
+func releaseOf(st *procedures.Step, round []string) string {
+	return address(st.Name, append(slices.Clone(round), "release")...)
+}
+
 func asksNothing(st *procedures.Step) bool {
 	for _, it := range st.Items {
 		switch it.(type) {
@@ -178,12 +198,9 @@ func (s *State) before(st *procedures.Step, round []string, e *env, q Question) 
 	if c, ok := s.clearQuestion(address(st.Name, append(slices.Clone(round), "clear")...), st.Cautions, st.Spindle, e); ok {
 		return c
 	}
-	if st.HoldPoint != nil {
-		id := address(st.Name, append(slices.Clone(round), "release")...)
-		if _, ok := s.word(id, st, time.Time{}); !ok {
-			return Question{Kind: AskRelease, Name: id, Text: true, Role: st.HoldPoint,
-				Ask: "Hold point. Who releases it, as " + words(st.HoldPoint.Title, e) + "?"}
-		}
+	if s.held(st, round) {
+		return Question{Kind: AskRelease, Name: releaseOf(st, round), Text: true, Role: st.HoldPoint,
+			Ask: "Hold point. Who releases it, as " + words(st.HoldPoint.Title, e) + "?"}
 	}
 	if q.Kind != AskInstrument && s.untouched(st, round) {
 		q.Do, q.Tools = s.sentences(st.Do, e), s.sentences(st.Tools, e)
