@@ -187,7 +187,7 @@ func answerStatement(name, value string, column int) (Statement, error) {
 	if err != nil {
 		return Statement{}, err
 	}
-	if text == "" {
+	if strings.TrimSpace(text) == "" {
 		return Statement{}, wrong(column, "%s has no value: write %s = value", name, name)
 	}
 	st := Statement{ValueColumn: column, Input: engine.Input{Name: name, Text: text, Reason: reason}}
