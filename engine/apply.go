@@ -20,13 +20,13 @@ func (s *State) apply(ev Event) error {
 		return fmt.Errorf("engine: the run is of %q, but the files are of %q", b.Procedure, s.plan.proc.Name)
 	}
 	s.events = append(s.events, ev)
-	was, workings := s.judged, len(s.spoils)
+	was, workings := s.cache, len(s.spoils)
 	s.forget()
 	if err := s.take(ev); err != nil {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
 	}
 	s.forget()
-	s.keepJudgements(was, ev, workings)
+	s.recall(was, ev, workings)
 	s.begunLast(ev.Time)
 	s.lapse(ev)
 	s.effects(ev)
@@ -62,6 +62,7 @@ func (s *State) take(ev Event) error {
 		s.last = ev.Time
 		return s.unable(ev, d)
 	case Amended:
+		s.amendments++
 		return s.amended(ev, d)
 	case Disturbed:
 		return s.disturbed(ev, d)

@@ -1,6 +1,9 @@
 package engine
 
 import (
+	"maps"
+	"strings"
+
 	"waywright/checks/value"
 	"waywright/procedures"
 	"waywright/procedures/formula"
@@ -10,11 +13,14 @@ import (
 // something that it rests on changes, and is never part of what a run has
 // established.
 type cache struct {
-	memo    map[string]value.Value // results and readings
+	memo    map[string]value.Value // results
+	values  map[string]value.Value // readings and givens
+	paths   map[string]map[string][]int
 	rounds  map[*procedures.Step][][]string
 	places  map[string]placesOf
 	whole   map[string]bool
 	judged  map[string]judged
+	results map[string]estimated
 	history map[string][]Attempt
 }
 
@@ -30,55 +36,116 @@ type judged struct {
 	n int
 }
 
+// estimated is a result with its sensitivities, if it can be worked out.
+type estimated struct {
+	estimate
+	ok bool
+}
+
 // forget drops all that was worked out.
 func (s *State) forget() {
 	s.cache = cache{
-		memo: map[string]value.Value{}, rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{},
-		whole: map[string]bool{}, judged: map[string]judged{},
+		memo: map[string]value.Value{}, values: map[string]value.Value{}, paths: map[string]map[string][]int{},
+		rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{},
+		whole: map[string]bool{}, judged: map[string]judged{}, results: map[string]estimated{},
 	}
 }
 
-// keepJudgements takes over, after an event, the judgements made before it
-// that it cannot have changed.
-func (s *State) keepJudgements(was map[string]judged, ev Event, workings int) {
-	if len(s.spoils) != workings {
+// clone copies what was worked out, for a state that is about to change.
+func (c cache) clone() cache {
+	return cache{
+		memo: maps.Clone(c.memo), values: maps.Clone(c.values), paths: maps.Clone(c.paths), rounds: maps.Clone(c.rounds),
+		places: maps.Clone(c.places), whole: maps.Clone(c.whole), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
+	}
+}
+
+// recall takes over, after an event, what was worked out before it and cannot
+// have changed by it.
+func (s *State) recall(was cache, ev Event, workings int) {
+	changed, ok := s.changedBy(ev)
+	if !ok || len(s.spoils) != workings || s.plan.shaping[changed] {
 		return
 	}
-	changed := ""
-	switch d := ev.Data.(type) {
-	case Answered:
-		changed = d.Name
-	case Unable:
-		changed = d.Name
-	case Amended:
-		changed = d.Name
-	case Cleared, Waited, Noted, Paused, MoveJudged, Signed, Withdrawn:
-	default:
-		return
-	}
-	first, _ := cut(changed)
-	if _, ok := s.plan.items[first]; changed != "" && !ok && s.plan.steps[first] == nil {
-		return // a given or the grade: much may hang on it
-	}
-	for name, j := range was {
-		if !s.plan.standsOn[j.Gate.Name][first] {
+	for name, j := range was.judged {
+		if !s.plan.standsOn[j.Gate.Name][changed] {
 			s.judged[name] = j
+		}
+	}
+	for name, est := range was.results {
+		if !s.plan.resultOn[name][changed] {
+			s.results[name] = est
+		}
+	}
+	if changed == "" {
+		s.cache.memo, s.cache.whole = was.memo, was.whole
+	}
+	other := func(key string) bool {
+		first, _, _ := strings.Cut(key, ".")
+		return first != changed
+	}
+	s.cache.rounds, s.cache.places, s.cache.paths = was.rounds, was.places, was.paths
+	for k, v := range was.values {
+		if other(k) {
+			s.values[k] = v
+		}
+	}
+	for k, v := range was.whole {
+		if other(k) {
+			s.cache.whole[k] = v
 		}
 	}
 }
 
-// standsOn lists, for each gate, every reading that can change its judgement:
-// what its formulas and texts use at any depth, and what the conditions, keys
-// and stations of those use.
-func standsOn(pl *Plan) map[string]map[string]bool {
-	out := map[string]map[string]bool{}
-	for _, g := range pl.gates() {
-		seen := map[string]bool{}
-		pl.reach(seen, append(gatePrograms(g), g.Title, g.Positive)...)
-		pl.reachStep(seen, g.Step)
-		out[g.Name] = seen
+// changedBy returns the reading that an event changed, "" for none; ok is
+// false where much may hang on the event.
+func (s *State) changedBy(ev Event) (reading string, ok bool) {
+	name := ""
+	switch d := ev.Data.(type) {
+	case Answered:
+		name = d.Name
+	case Unable:
+		name = d.Name
+	case Amended:
+		name = d.Name
+	case Cleared, Waited, Noted, Paused, MoveJudged, Signed, Withdrawn:
+		return "", true
+	default:
+		return "", false
 	}
-	return out
+	first, _ := cut(name)
+	switch s.plan.items[first].(type) {
+	case *procedures.Reading:
+		return first, true
+	case *procedures.Confirm, *procedures.Wait:
+		return "", true
+	}
+	_, done := s.plan.steps[first]
+	return "", done // else a given, the grade or a movement
+}
+
+// standOn lists, for each gate and result, everything that can change it: what
+// its formulas and texts use at any depth, and what the conditions, keys and
+// stations of those use.
+func (pl *Plan) standOn() {
+	for _, st := range pl.proc.Steps {
+		for _, it := range st.Items {
+			seen := map[string]bool{}
+			switch it := it.(type) {
+			case *procedures.Gate:
+				pl.reach(seen, append(gatePrograms(it), it.Title, it.Positive)...)
+				pl.standsOn[it.Name] = seen
+			case *procedures.Result:
+				pl.reach(seen, it.Value)
+				pl.resultOn[it.Name] = seen
+			}
+			pl.reachStep(seen, st)
+			if r, ok := it.(*procedures.Reading); ok {
+				pl.reach(pl.shaping, r.When, r.Along, r.Around, r.Closure)
+				pl.reachEach(pl.shaping, r.Each)
+			}
+		}
+		pl.reachStep(pl.shaping, st)
+	}
 }
 
 func (pl *Plan) reach(seen map[string]bool, programs ...*formula.Program) {
@@ -87,7 +154,15 @@ func (pl *Plan) reach(seen map[string]bool, programs ...*formula.Program) {
 			continue
 		}
 		for _, r := range p.Refs() {
-			if seen[r.Name] || r.Space != formula.Reading && r.Space != formula.Result {
+			if seen[r.Name] {
+				continue
+			}
+			if g := pl.givens[r.Name]; g != nil && r.Space == formula.Given {
+				seen[r.Name] = true
+				pl.reach(seen, g.When)
+				pl.reachEach(seen, g.Each)
+			}
+			if r.Space != formula.Reading && r.Space != formula.Result {
 				continue
 			}
 			switch it := pl.items[r.Name].(type) {

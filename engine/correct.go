@@ -36,6 +36,7 @@ type attempt struct {
 	work     map[string]int // workings and further takes at the choice, to
 	extra    map[string]int // know the result as it was then
 	before   estimate
+	amended  int // how many amendments before knows of
 	hasWas   bool
 
 	reported   int // event, 0 until reported
@@ -117,6 +118,7 @@ func (s *State) choose(ev Event, d Chosen) error {
 		a.expected, a.expects = s.expectedChange(c, amountValue(a.planned, a.stations), g, round)
 		a.work, a.extra = maps.Clone(s.work), maps.Clone(s.extra)
 		a.before, a.hasWas = s.estimateOf(c.Should.Result)
+		a.amended = s.amendments
 	}
 	s.attempts = append(s.attempts, a)
 	s.chosen[d.Gate] = &choice{Chosen: d, n: ev.N, at: ev.Time, by: ev.By, attempt: len(s.attempts) - 1, feeding: s.feeding(g, round)}
@@ -165,14 +167,19 @@ func (s *State) reports(c *procedures.Correction) int {
 
 // estimateOf works out a result, with its sensitivities.
 func (s *State) estimateOf(res *procedures.Result) (estimate, bool) {
+	if known, ok := s.results[res.Name]; ok {
+		return known.estimate, known.ok
+	}
 	rounds := s.rounds(res.Step)
 	if len(rounds) != 1 {
 		return estimate{}, false
 	}
-	return s.estimate(func(e *env) ([]float64, bool) {
+	est, ok := s.estimate(func(e *env) ([]float64, bool) {
 		v := e.result(res, rounds[0]).Mean()
 		return []float64{v.Num}, v.State == value.Present && (v.Kind == value.Number || v.Kind == value.Point)
 	})
+	s.results[res.Name] = estimated{est, ok}
+	return est, ok
 }
 
 func amountValue(planned, stations []float64) value.Value {

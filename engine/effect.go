@@ -52,9 +52,10 @@ func (s *State) tell(i int) {
 // remember works out what was known before a correction, from the inputs that
 // were there when it was chosen, as they read now (semantics rule 37).
 func (s *State) remember(a *attempt) {
-	if a.corr.Should == nil || !a.hasWas {
+	if a.corr.Should == nil || !a.hasWas || a.amended == s.amendments {
 		return
 	}
+	a.amended = s.amendments
 	then := *s
 	then.work, then.extra = a.work, a.extra
 	then.forget()

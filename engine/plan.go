@@ -22,7 +22,9 @@ type Plan struct {
 	words       map[string]bool            // every name that a question may have as its first part
 
 	feeds    map[string][]*procedures.Reading // readings that feed a gate or result, by its name
-	standsOn map[string]map[string]bool       // see standsOn
+	standsOn map[string]map[string]bool       // what can change a gate's judgement, see standOn
+	resultOn map[string]map[string]bool       // what can change a result
+	shaping  map[string]bool                  // what can change which places there are to read
 	spoils   map[string][]*procedures.Step    // steps worked again after a correction, by its name
 }
 
@@ -40,6 +42,9 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		rows:        map[string]*procedures.Row{},
 		words:       map[string]bool{},
 		feeds:       map[string][]*procedures.Reading{},
+		standsOn:    map[string]map[string]bool{},
+		resultOn:    map[string]map[string]bool{},
+		shaping:     map[string]bool{},
 		spoils:      map[string][]*procedures.Step{},
 	}
 	for _, g := range p.Givens {
@@ -76,7 +81,7 @@ func NewPlan(p *procedures.Procedure) *Plan {
 			}
 		}
 	}
-	pl.standsOn = standsOn(pl)
+	pl.standOn()
 	for _, c := range p.Corrections {
 		pl.spoils[c.Name] = pl.spoil(c)
 	}

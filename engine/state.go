@@ -41,17 +41,18 @@ type State struct {
 	extra map[string]int // further takes asked for, by reading
 	voids map[string]int // sets void in this working, by reading and round
 
-	attempts  []attempt
-	chosen    map[string]*choice // by gate address
-	conceded  map[string]*asked  // concessions asked for, by gate address
-	signs     map[string]float64 // −1 where the movement's indicator reads reversed
-	moveOpen  int                // attempt whose movement was not as asked, not yet answered; −1
-	nudgeOpen int                // attempt after which the indicator is to be tested; −1
-	signed    []Signature
-	rejected  *Rejection
-	notes     []Remark
-	spoils    []spoilt
-	disturbs  []DisturbRecord
+	amendments int // how many there were
+	attempts   []attempt
+	chosen     map[string]*choice // by gate address
+	conceded   map[string]*asked  // concessions asked for, by gate address
+	signs      map[string]float64 // −1 where the movement's indicator reads reversed
+	moveOpen   int                // attempt whose movement was not as asked, not yet answered; −1
+	nudgeOpen  int                // attempt after which the indicator is to be tested; −1
+	signed     []Signature
+	rejected   *Rejection
+	notes      []Remark
+	spoils     []spoilt
+	disturbs   []DisturbRecord
 
 	cache
 }
@@ -247,8 +248,7 @@ func (s *State) clone() *State {
 	t.attempts, t.signed = slices.Clone(s.attempts), slices.Clip(s.signed)
 	t.skipped, t.notes = slices.Clip(s.skipped), slices.Clip(s.notes)
 	t.disturbs, t.spoils = slices.Clip(s.disturbs), slices.Clip(s.spoils)
-	t.forget()
-	t.judged = maps.Clone(s.judged)
+	t.cache = s.cache.clone()
 	return &t
 }
 
