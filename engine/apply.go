@@ -21,7 +21,6 @@ func (s *State) apply(ev Event) error {
 	}
 	s.events = append(s.events, ev)
 	was, workings := s.cache, len(s.spoils)
-	s.forget()
 	if err := s.take(ev); err != nil {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
 	}
@@ -98,7 +97,8 @@ func (s *State) edit(id string) *fact {
 		f.unable = old.unable
 	}
 	s.facts[id] = f
-	s.forget()
+	first, _ := cut(id)
+	s.forgetTakes(first)
 	return f
 }
 
@@ -161,7 +161,7 @@ func (s *State) unable(ev Event, d Unable) error {
 	}
 	f := s.edit(open[0].element(r))
 	f.unable = &unable{n: ev.N, at: ev.Time, by: ev.By, work: s.work[r.Step.Name], reason: d.Reason}
-	s.forget()
+	s.forgetTakes(r.Name)
 	s.close(r, round, open[0].pass, false)
 	return nil
 }

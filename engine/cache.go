@@ -51,6 +51,16 @@ func (s *State) forget() {
 	}
 }
 
+// forgetTakes drops what hangs on the takes of a reading; which places there
+// are to read seldom does.
+func (s *State) forgetTakes(reading string) {
+	was := s.cache
+	s.forget()
+	if s.plan.items[reading] != nil && !s.plan.shaping[reading] {
+		s.cache.rounds, s.cache.places, s.cache.paths = was.rounds, was.places, was.paths
+	}
+}
+
 // clone copies what was worked out, for a state that is about to change.
 func (c cache) clone() cache {
 	return cache{
