@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"time"
 )
 
@@ -269,6 +270,9 @@ func decode[T Data](kind string, data []byte) (Data, error) {
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&d); err != nil {
 		return nil, fmt.Errorf("engine: event %q: %w", kind, err)
+	}
+	if _, err := dec.Token(); err != io.EOF {
+		return nil, fmt.Errorf("engine: event %q: something stands behind it", kind)
 	}
 	return d, nil
 }
