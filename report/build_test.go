@@ -25,7 +25,7 @@ func updating() bool { return flag.Lookup("update").Value.String() == "true" }
 var runs = []string{"tailstock", "headstock", "lap-bar", "rejected", "unmeasured"}
 
 func load(name string) (*engine.Plan, error) {
-	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("testdata/procedures"), Path: name + ".hcl"})
+	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("../testdata/procedures/design"), Path: name + ".hcl"})
 	if diags.HasErrors() {
 		return nil, fmt.Errorf("%s: %v", name, diags)
 	}

@@ -13,7 +13,7 @@ import (
 // begin starts a run of a test procedure on the lathe of the tests.
 func begin(t testing.TB, name string) *enginetest.Runner {
 	t.Helper()
-	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("testdata/procedures"), Path: name + ".hcl"})
+	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("../../../../testdata/procedures/design"), Path: name + ".hcl"})
 	if diags.HasErrors() {
 		t.Fatalf("%s: %v", name, diags)
 	}

@@ -27,7 +27,7 @@ import (
 
 func begin(t testing.TB, name string, inch bool) *enginetest.Runner {
 	t.Helper()
-	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("../prompt/testdata/procedures"), Path: name + ".hcl"})
+	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS("../../../../testdata/procedures/design"), Path: name + ".hcl"})
 	if diags.HasErrors() {
 		t.Fatalf("%s: %v", name, diags)
 	}
