@@ -54,7 +54,7 @@ func refuse(code, understood, wrong, mend string) *Refusal {
 
 func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	in.Text = strings.TrimSpace(in.Text)
-	if in.Text == "" && in.File == nil {
+	if in.Text == "" && (in.File == nil || !q.File) {
 		return nil, refuse("value", "I read nothing.", "Enter alone answers nothing.", s.wanted(q))
 	}
 	switch q.Kind {

@@ -75,6 +75,9 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 	}
 	for i, t := range typed {
 		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name}
+		if _, err := quantity.Lookup(k.Unit); err != nil && q.Unit != nil {
+			k.Value, k.Unit = q.Unit.Of(t.Value), q.Unit.Name // divisions mean nothing without their instrument
+		}
 		r := s.oddValue(q, t, i)
 		switch {
 		case r == nil:

@@ -108,7 +108,7 @@ step "rest" {
   reading "part" {
     ask   = "Part: temperature"
     unit  = "celsius"
-    range = [celsius(5), celsius(60)]
+    range = [celsius(5), celsius(40)]
   }
   result "warmer" {
     title    = "Part less air"
