@@ -287,6 +287,9 @@ func play(t rapid.TB, plan *engine.Plan, bytes []byte, most int) {
 			takenBack(t, r, before, was, in)
 		}
 		honest(t, r.State(), r.Clock)
+		if n%4 == 0 {
+			remembered(t, r.State(), r.Clock)
+		}
 	}
 	folded, err := engine.Fold(plan, r.Events())
 	if err != nil {
@@ -315,6 +318,14 @@ func tellAll(s *engine.State, now time.Time) {
 	s.Released()
 	s.Rejected()
 	s.Amendable(1000)
+}
+
+// remembered holds what a state has kept of its work against the work done
+// again.
+func remembered(t rapid.TB, s *engine.State, now time.Time) {
+	if got, want := digest(s, now), digest(s.Afresh(), now); got != want {
+		t.Fatalf("as it is remembered:\n%s\nworked out afresh:\n%s", got, want)
+	}
 }
 
 // takenBack holds the state after back against the one before the answer.
