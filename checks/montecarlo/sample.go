@@ -1,0 +1,91 @@
+package montecarlo
+
+import "math"
+
+// Sample is what the trials gave for one output.
+type Sample struct {
+	Trials    int     // all of them
+	Undefined int     // of them, those without a result; they count in nothing but Share
+	Mean      float64 // the estimate (JCGM 101:2008, 7.6); NaN where no trial has a result
+	Std       float64 // the standard uncertainty; NaN where fewer than two have
+
+	values []float64 // with a result, in the order of the trials
+}
+
+// Interval is a coverage interval.
+type Interval struct{ Low, High float64 }
+
+// Length returns how long the interval is.
+func (i Interval) Length() float64 { return i.High - i.Low }
+
+func newSample(values []float64, m moments) Sample {
+	s := Sample{Trials: len(values), Undefined: m.gone, Mean: m.mean, Std: m.std(), values: values}
+	if m.n == 0 {
+		s.Mean = math.NaN()
+	}
+	if m.gone > 0 {
+		s.values = make([]float64, 0, m.n)
+		for _, v := range values {
+			if finite(v) {
+				s.values = append(s.values, v)
+			}
+		}
+	}
+	return s
+}
+
+// Values returns the results of the trials, in their order, without those
+// that have none. The caller must not change them.
+func (s Sample) Values() []float64 { return s.values }
+
+// Share returns the share of all trials whose result is from lo to hi, both
+// counted in: the probability of that (measure rule 11). A trial without a
+// result is not among them.
+func (s Sample) Share(lo, hi float64) float64 {
+	n := 0
+	for _, v := range s.values {
+		if lo <= v && v <= hi {
+			n++
+		}
+	}
+	return float64(n) / float64(s.Trials)
+}
+
+// Symmetric returns the interval that leaves as many trials below it as above
+// and holds the share p of them (JCGM 101:2008, 7.7.2). Without trials it is
+// of NaN.
+func (s Sample) Symmetric(p float64) Interval {
+	m := len(s.values)
+	if m == 0 {
+		return Interval{math.NaN(), math.NaN()}
+	}
+	q := within(p, m)
+	r := max(1, (m-q+1)/2)
+	hi := min(m, r+q)
+	low, high := ranks(s.values, span{r - 1, r - 1}, span{hi - 1, hi - 1})
+	return Interval{low[0], high[0]}
+}
+
+// Shortest returns the shortest interval that holds the share p of the trials
+// (JCGM 101:2008, 7.7.4); of several, the lowest. Where a distribution has a
+// flat top its ends are less sure than its length.
+func (s Sample) Shortest(p float64) Interval {
+	m := len(s.values)
+	if m == 0 {
+		return Interval{math.NaN(), math.NaN()}
+	}
+	q := min(within(p, m), m-1)
+	low, high := ranks(s.values, span{0, m - q - 1}, span{q, m - 1})
+	best := Interval{low[0], high[0]}
+	for i := range low {
+		if high[i]-low[i] < best.Length() {
+			best = Interval{low[i], high[i]}
+		}
+	}
+	return best
+}
+
+// within returns how many of m trials a share p is: q of JCGM 101:2008, 7.7.1.
+func within(p float64, m int) int {
+	return min(m, max(0, int(math.Floor(p*float64(m)+0.5))))
+}
