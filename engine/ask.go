@@ -21,7 +21,7 @@ func (s *State) givenQuestion(g *procedures.Given, id string, e *env) Question {
 	if g.Ask == nil {
 		q.Kind, q.Ask = Blocked, words(g.Title, e)
 		if g.From != nil {
-			q.Why = "It comes from " + g.From.Source() + ", and cannot be typed."
+			q.Why = "This value comes from " + g.From.Source() + " and cannot be typed."
 		}
 	}
 	return q

@@ -90,7 +90,7 @@ func (s *State) choose(ev Event, d Chosen) error {
 	}
 	switch d.Way {
 	case string(WayAgain):
-		s.moreTakes(g)
+		s.moreTakes(g, round)
 		return nil
 	case string(WayConcession):
 		s.conceded[d.Gate] = &asked{Concession{Reason: d.Reason, By: ev.By}, s.feeding(g, round), ev.N}

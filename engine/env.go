@@ -55,6 +55,9 @@ func (l *leaves) add(id string, f leaf) {
 // env returns the environment outside any step.
 func (s *State) env() *env { return &env{s: s, memo: s.memo} }
 
+// Shown implements formula.Shower: texts show sizes in the units of the run.
+func (e *env) Shown(u quantity.Unit) quantity.Unit { return quantity.InRun(u, e.s.begun.Inch) }
+
 // in returns the environment within a round of a step.
 func (e *env) in(st *procedures.Step, round []string) *env {
 	f := *e

@@ -72,13 +72,13 @@ func blocked(j *Judgement, st value.State, why string) bool {
 }
 
 // absence is the verdict on a value that is not there. A test does not apply
-// where a condition says so (semantics rule 25). A computation that has no
+// where a condition says so or a key is not there (semantics rule 25). A computation that has no
 // answer is another thing: nothing was established by it.
 func absence(st value.State, why string) checks.Verdict {
 	switch {
 	case st == value.Missing:
 		return checks.Open
-	case st == value.Absent && strings.HasSuffix(why, notApplying):
+	case st == value.Absent && (strings.HasSuffix(why, notApplying) || strings.HasPrefix(why, formula.NothingAt)):
 		return checks.NotApplied
 	}
 	return checks.NotMeasured

@@ -2,7 +2,7 @@ package engine
 
 import (
 	"fmt"
-	"slices"
+	"math"
 	"strings"
 	"time"
 
@@ -61,7 +61,7 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		}
 		return one(d.Name, "Wait kept as "+d.How+".")
 	case Chosen:
-		return one(d.Gate, s.chosenText(d))
+		return one(d.Gate, s.chosenText(before, d))
 	case Reported:
 		if d.Moved == nil {
 			return one(d.Correction, "Done. Kept.")
@@ -80,6 +80,9 @@ func (s *State) kept(before *State, ev Event) []Notice {
 	case Amended:
 		return one(d.Name, s.amendText(d))
 	case Withdrawn:
+		if ev.N != s.Len() {
+			return nil // one of several that were one answer
+		}
 		return one("", s.withdrawnText(d))
 	case Disturbed:
 		return one("", "Noted: "+d.Reason+".")
@@ -130,9 +133,12 @@ func (s *State) withdrawnText(d Withdrawn) string {
 	return "The last answer was taken back. It stays in the record."
 }
 
-func (s *State) chosenText(d Chosen) string {
+func (s *State) chosenText(before *State, d Chosen) string {
 	switch d.Way {
 	case string(WayAgain):
+		if g, round, ok := before.gateAt(d.Gate); ok && before.judge(g, round).Verdict == checks.NotMeasured {
+			return "It is measured again."
+		}
 		return "Measured again: further takes."
 	case string(WayConcession):
 		return "A concession is asked for: " + d.Reason + "."
@@ -144,14 +150,34 @@ func (s *State) chosenText(d Chosen) string {
 
 func (s *State) inUnit(name string, t Taken) string {
 	q, ok := s.asked(name)
-	u, err := quantity.Lookup(t.Unit)
-	if !ok || q.Unit == nil || err != nil {
+	if !ok {
 		return t.Typed
 	}
-	if q.Instrument == nil {
-		return quantity.Plain(u.Base(t.Value), *q.Unit)
+	return inUnitOf(q, t)
+}
+
+// inUnitOf writes a kept value in the unit of its question, with as many
+// decimals as the instrument shows, or more where more was typed.
+func inUnitOf(q Question, t Taken) string {
+	u, err := quantity.Lookup(t.Unit)
+	if q.Unit == nil || err != nil {
+		return t.Typed
 	}
-	return quantity.Format(u.Base(t.Value), *q.Unit, max(q.Decimals, typedDecimals(t, u, *q.Unit)))
+	v, same := u.Base(t.Value), u.Name == q.Unit.Name
+	n := max(q.Decimals, typedDecimals(t, u, *q.Unit))
+	scale := math.Pow10(n)
+	switch {
+	case same && math.Abs(math.Round(t.Value*scale)/scale-t.Value) > 1e-9*math.Max(1, math.Abs(t.Value)):
+		return quantity.Plain(v, *q.Unit) // a fraction: half a micrometre must not read as one
+	case q.Instrument != nil:
+		return quantity.Format(v, *q.Unit, n)
+	case same || v == 0:
+		return quantity.Plain(v, *q.Unit)
+	}
+	// Six figures are enough beside what was typed.
+	x := q.Unit.Of(v)
+	scale = math.Pow10(5 - int(math.Floor(math.Log10(math.Abs(x)))))
+	return quantity.Plain(q.Unit.Base(math.Round(x*scale)/scale), *q.Unit)
 }
 
 // typedDecimals is how many decimals of the shown unit are needed to read back
@@ -194,13 +220,17 @@ func (s *State) keptAnswer(before *State, d Answered) []Notice {
 	}
 	var vs []string
 	for _, t := range d.Takes {
-		vs = append(vs, s.inUnit(d.Name, t))
+		if q.Name == d.Name {
+			vs = append(vs, inUnitOf(q, t))
+		} else {
+			vs = append(vs, s.inUnit(d.Name, t))
+		}
 	}
 	text := label + ": " + strings.Join(vs, ", ")
-	if u := d.Takes[0].Unit; q.Name == d.Name && q.Unit != nil && u != q.Unit.Name && len(d.Takes) == 1 {
+	if k := d.Takes[0]; q.Name == d.Name && q.Unit != nil && (k.Unit != q.Unit.Name || strings.Contains(k.Typed, "div")) && len(d.Takes) == 1 {
 		text += " (typed " + d.Takes[0].Typed + ")"
 	}
-	if d.Odd != "" {
+	if d.Reason != "" {
 		text += ". Kept, because " + strings.TrimSuffix(d.Reason, ".")
 		return []Notice{{Kind: Kept, Name: d.Name, Text: text + "."}}
 	}
@@ -305,61 +335,4 @@ func (s *State) touched(sp spoilt) bool {
 		}
 	}
 	return false
-}
-
-// settledGates tells of gates that got a verdict. Those that are not passed
-// are told by the question about the way on.
-func settledGates(before, after *State) []Notice {
-	was := map[string]checks.Verdict{}
-	for _, j := range before.Judgements() {
-		was[j.Name] = j.Verdict
-	}
-	var out []Notice
-	for _, j := range after.Judgements() {
-		if j.Verdict == checks.Open || j.Verdict == was[j.Name] && j.Verdict != checks.Fail || after.ahead(j) {
-			continue
-		}
-		if j.Verdict == was[j.Name] && sameNumbers(before, j) {
-			continue
-		}
-		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j})
-	}
-	return out
-}
-
-func sameNumbers(before *State, j Judgement) bool {
-	old := before.judge(j.Gate, j.Keys)
-	return old.Value == j.Value && old.U == j.U
-}
-
-// ahead reports whether the walk has not come to a gate yet: something before
-// it is still open.
-func (s *State) ahead(j Judgement) bool {
-	q := s.Next(s.timeOfLast())
-	if q.Step.N == 0 {
-		return false
-	}
-	for i, st := range s.plan.proc.Steps {
-		if st == j.Gate.Step {
-			if i+1 != q.Step.N {
-				return i+1 > q.Step.N
-			}
-			if !slices.Equal(q.Step.Keys, j.Keys) {
-				return false
-			}
-			return s.position(st, q.Name) < s.position(st, j.Name)
-		}
-	}
-	return false
-}
-
-// position is the place of an item in its step, by a question's name.
-func (s *State) position(st *procedures.Step, name string) int {
-	first, _ := cut(name)
-	for i, it := range st.Items {
-		if it.ItemName() == first {
-			return i
-		}
-	}
-	return -1
 }

@@ -11,22 +11,14 @@ import (
 	"waywright/procedures"
 )
 
-// moreTakes asks for further takes of every reading that feeds a gate, or for
-// another try at those that could not be taken.
-func (s *State) moreTakes(g *procedures.Gate) {
-	missing := false
-	for _, r := range s.plan.feeds[g.Name] {
-		for _, round := range s.rounds(r.Step) {
-			places, _ := s.places(r, round)
-			for _, p := range places {
-				if id := p.element(r); s.unableAt(r, id) != "" {
-					s.edit(id).unable = nil
-					missing = true
-				}
-			}
+// moreTakes asks for further takes of every reading that feeds a gate. Where
+// its value could not be had, it asks for another try instead: at what was left
+// out, else at the whole working of the steps that led to no answer.
+func (s *State) moreTakes(g *procedures.Gate, round []string) {
+	if s.judge(g, round).Verdict == checks.NotMeasured {
+		if !s.tryAgain(g) {
+			s.spoil(s.plan.workedFor(g), "measured again: "+words(g.Title, s.env().in(g.Step, round)))
 		}
-	}
-	if missing {
 		return
 	}
 	for _, r := range s.plan.feeds[g.Name] {
@@ -35,6 +27,38 @@ func (s *State) moreTakes(g *procedures.Gate) {
 			s.forget()
 		}
 	}
+}
+
+// tryAgain opens what could not be taken once more; a set is taken again whole.
+func (s *State) tryAgain(g *procedures.Gate) (some bool) {
+	for _, r := range s.plan.feeds[g.Name] {
+		for _, round := range s.rounds(r.Step) {
+			places, _ := s.places(r, round)
+			left := false
+			for _, p := range places {
+				if id := p.element(r); s.unableAt(r, id) != "" {
+					s.edit(id).unable = nil
+					left = true
+				}
+			}
+			if left && isSet(r) {
+				s.voidSet(r, round, 0, "a place of it is tried again")
+			}
+			some = some || left
+		}
+	}
+	s.forget()
+	return some
+}
+
+// workedFor returns the steps of the readings that feed a gate, with those they
+// need; lasting ones are spared.
+func (pl *Plan) workedFor(g *procedures.Gate) []*procedures.Step {
+	hit := map[*procedures.Step]bool{}
+	for _, r := range pl.feeds[g.Name] {
+		pl.withNeeds(r.Step, hit)
+	}
+	return pl.inOrder(hit)
 }
 
 // repeatable reports whether more takes of a reading say more: words and

@@ -36,6 +36,9 @@ func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 	case Disturb:
 		return s.disturb(in)
 	}
+	if in.Verb == Answer && in.Name != q.Name && s.inUse(in.Name) {
+		return s.answerInstrument(Question{Name: in.Name}, in)
+	}
 	if in.Verb != Omit && in.Name != "" && in.Name != q.Name && !slices.Contains(q.Also, in.Name) {
 		return nil, refuse("name", fmt.Sprintf("This answers %s.", in.Name), fmt.Sprintf("Now %s is asked.", q.Name), "Answer "+q.Name+" first.")
 	}
@@ -85,7 +88,7 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	case AskSign:
 		return s.answerSign(q, in)
 	case Blocked:
-		return nil, refuse("done", "", "This value cannot be typed. "+q.Why, "Stop here and come back when it is there.")
+		return nil, refuse("done", "", q.Why, "Stop here and come back when it is there.")
 	}
 	return nil, refuse("done", "", "Nothing is asked that could be answered.", "")
 }
@@ -201,10 +204,21 @@ func cleared(q Question) Cleared {
 
 func (s *State) answerInstrument(q Question, in Input) ([]Data, *Refusal) {
 	name := strings.TrimPrefix(q.Name, "instrument.")
+	if in.Text = strings.TrimSpace(in.Text); in.Text == "" {
+		return nil, refuse("value", "I read nothing.", "Enter alone answers nothing.", "Type its number, or none.")
+	}
 	if strings.EqualFold(in.Text, "none") {
 		return []Data{Bound{Name: name}}, nil
 	}
 	return []Data{Bound{Name: name, ID: in.Text, Reason: in.Reason}}, nil
+}
+
+// inUse reports whether a question's name is that of an instrument which was
+// named already. Another one may be taken up at any time.
+func (s *State) inUse(name string) bool {
+	in, ok := strings.CutPrefix(name, "instrument.")
+	_, bound := s.bound[in]
+	return ok && bound && s.seated
 }
 
 // omit keeps what it means that an answers file left an optional question

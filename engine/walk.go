@@ -124,7 +124,7 @@ func (s *State) nextInStep(i int, st *procedures.Step, now time.Time) (Question,
 				continue
 			}
 		}
-		q, ok := s.nextInRound(st, round, e, now)
+		q, _, ok := s.nextInRound(st, round, e, now)
 		if !ok {
 			continue
 		}
@@ -135,37 +135,31 @@ func (s *State) nextInStep(i int, st *procedures.Step, now time.Time) (Question,
 	return Question{}, false
 }
 
-func (s *State) nextInRound(st *procedures.Step, round []string, e *env, now time.Time) (Question, bool) {
+// nextInRound returns the first unsettled question of a round, and the index of
+// the item that it stands at: −1 before the first.
+func (s *State) nextInRound(st *procedures.Step, round []string, e *env, now time.Time) (q Question, item int, ok bool) {
 	if s.held(st, round) {
-		if old, ok := s.aged(st, now); ok {
-			return old, true
-		}
-		return s.before(st, round, e, Question{}), true
-	}
-	for _, it := range st.Items {
-		if g, ok := it.(*procedures.Gate); ok {
-			if q, ok := s.gateQuestion(g, round, e); ok {
-				return q, true
-			}
-			continue
-		}
-		q, ok := s.itemQuestion(st, it, round, e, now)
-		if !ok {
-			continue
-		}
-		if old, ok := s.aged(st, now); ok {
-			return old, true
-		}
-		return s.before(st, round, e, q), true
+		return s.before(st, round, e, Question{}, now), -1, true
 	}
 	if asksNothing(st) && len(st.Do) > 0 {
 		id := address(st.Name, round...)
 		if w, ok := s.word(id, st, now); !ok || w != "yes" {
 			q := Question{Kind: AskDone, Name: id, Ask: "Done?", Do: s.sentences(st.Do, e), Tools: s.sentences(st.Tools, e)}
-			return s.before(st, round, e, q), true
+			return s.before(st, round, e, q, now), -1, true
 		}
 	}
-	return Question{}, false
+	for i, it := range st.Items {
+		if g, ok := it.(*procedures.Gate); ok {
+			if q, ok := s.gateQuestion(g, round, e); ok {
+				return q, i, true
+			}
+			continue
+		}
+		if q, ok := s.itemQuestion(st, it, round, e, now); ok {
+			return s.before(st, round, e, q, now), i, true
+		}
+	}
+	return Question{}, 0, false
 }
 
 // held reports whether a step waits for its hold point to be released. It is
@@ -192,9 +186,13 @@ func asksNothing(st *procedures.Step) bool {
 	return true
 }
 
-// before puts cautions, the change of the spindle and the hold point in front
-// of the first question of a step.
-func (s *State) before(st *procedures.Step, round []string, e *env, q Question) Question {
+// before puts what the step needs and no longer holds by its age, cautions, the
+// change of the spindle and the hold point in front of the first question of a
+// step.
+func (s *State) before(st *procedures.Step, round []string, e *env, q Question, now time.Time) Question {
+	if old, ok := s.aged(st, now); ok {
+		return old
+	}
 	if c, ok := s.clearQuestion(address(st.Name, append(slices.Clone(round), "clear")...), st.Cautions, st.Spindle, e); ok {
 		return c
 	}

@@ -10,10 +10,14 @@
 //	omit | back | pause               the verbs
 //	sit NAME                          a new sitting
 //	amend NAME TAKE VALUE because …   correct an answer
+//	file NAME FILE                    a file, as evidence
 //	cannot NAME because …             it cannot be taken
 //	disturb NAME because …            something moved
 //	wait DURATION                     the clock goes on
 //	gate NAME | explain               ask for a judgement, for the explanation
+//	sets | givens | clock | words     ask what the record has of readings and of
+//	                                  givens, how late it is, and for the words
+//	                                  of the question
 //
 // With -update the answers are rewritten; read the difference.
 package enginetest
@@ -23,6 +27,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -240,6 +245,20 @@ func (r *Runner) input(line string) (in engine.Input, special string) {
 			}
 		}
 		return in, "no such gate\n"
+	case "sets":
+		return in, sets(r.State())
+	case "givens":
+		return in, givens(r.State())
+	case "words":
+		q := r.Next()
+		all := append(append([]string{q.Ask}, q.Do...), q.Why)
+		return in, strings.Join(slices.DeleteFunc(all, func(w string) bool { return w == "" }), " | ") + "\n"
+	case "clock":
+		return in, r.Clock.Sub(Start).Round(time.Minute).String() + " since the beginning\n"
+	case "file":
+		name, path, _ := strings.Cut(rest, " ")
+		in.Name, in.File = name, &engine.File{Name: path, SHA256: strings.Repeat("0", 64), Size: 1}
+		return in, ""
 	case "explain":
 		return in, strings.Join(r.State().Explain(r.Next()), "\n") + "\n"
 	case "amend":
@@ -302,6 +321,39 @@ func judgement(j *engine.Judgement) string {
 		fmt.Fprintf(&b, ", concession asked: %s", c.Reason)
 	}
 	b.WriteString("\n")
+	return b.String()
+}
+
+// sets lists what the record has of readings.
+func sets(s *engine.State) string {
+	var b strings.Builder
+	for _, set := range s.Readings() {
+		fmt.Fprintf(&b, "%s, working %d: %s", set.Name, set.Working, set.State)
+		if set.Why != "" {
+			fmt.Fprintf(&b, " (%s)", set.Why)
+		}
+		for _, t := range set.Takes {
+			fmt.Fprintf(&b, ", %s", t.Typed)
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// givens lists what the record has of givens.
+func givens(s *engine.State) string {
+	var b strings.Builder
+	for _, f := range s.Givens() {
+		exact := "with an uncertainty"
+		if f.Exact {
+			exact = "exact"
+		}
+		fmt.Fprintf(&b, "%s: %s", f.Name, exact)
+		if f.From != "" {
+			b.WriteString(", from " + f.From)
+		}
+		b.WriteString("\n")
+	}
 	return b.String()
 }
 

@@ -196,8 +196,12 @@ func keyOf(v *value.Value) (string, *gap) {
 	return strconv.FormatInt(int64(x), 10), nil
 }
 
+// NothingAt begins the reason of a value that is absent because its key is not
+// there.
+const NothingAt = "there is nothing at key "
+
 func noKey(key string) *gap {
-	return &gap{value.Absent, "there is nothing at key " + key}
+	return &gap{value.Absent, NothingAt + key}
 }
 
 // find returns the position of a key, or −1.

@@ -1,0 +1,63 @@
+package engine_test
+
+import (
+	"path/filepath"
+	"testing"
+
+	"waywright/engine/enginetest"
+)
+
+// scenario plays one file of testdata/scenarios.
+func scenario(t *testing.T, name string) {
+	t.Helper()
+	enginetest.Run(t, filepath.Join("..", "testdata", "scenarios", name+".txt"), load)
+}
+
+func TestRule07TakesStandForTheirMean(t *testing.T)   { scenario(t, "rule-07-takes") }
+func TestRule08AnIndexIsAKey(t *testing.T)            { scenario(t, "rule-08-keys") }
+func TestRule09KeysKeepTheOrderOfTaking(t *testing.T) { scenario(t, "rule-09-order") }
+func TestRule10ElementByElement(t *testing.T)         { scenario(t, "rule-10-elements") }
+func TestRule11MissingAbsentUnmeasured(t *testing.T)  { scenario(t, "rule-11-absent") }
+func TestRule12TextIsOneOfItsChoices(t *testing.T)    { scenario(t, "rule-12-choices") }
+func TestRule13ConditionsComparePlainly(t *testing.T) { scenario(t, "rule-13-plain") }
+func TestRule14ValuesInText(t *testing.T)             { scenario(t, "rule-14-text") }
+func TestRule15GivensAreExactOrNot(t *testing.T)      { scenario(t, "rule-15-givens") }
+func TestRule16RowsAndUnits(t *testing.T)             { scenario(t, "rule-16-rows") }
+func TestRule16DivisionsAndInches(t *testing.T)       { scenario(t, "rule-16-units") }
+func TestRule16DirectionsAsWords(t *testing.T)        { scenario(t, "rule-16-directions") }
+func TestRule17KeysKnownInTheRun(t *testing.T)        { scenario(t, "rule-17-each") }
+func TestRule18GateInAStepWithEach(t *testing.T)      { scenario(t, "rule-18-rounds") }
+func TestRule19StationAngleTake(t *testing.T)         { scenario(t, "rule-19-places") }
+func TestRule20VoidSets(t *testing.T)                 { scenario(t, "rule-20-void") }
+func TestRule20ReasonOnlyAfterThree(t *testing.T)     { scenario(t, "rule-20-reason") }
+func TestRule20BothWays(t *testing.T)                 { scenario(t, "rule-20-both-ways") }
+func TestRule21DoneAndConfirmed(t *testing.T)         { scenario(t, "rule-21-done") }
+func TestRule22BrokenSets(t *testing.T)               { scenario(t, "rule-22-broken") }
+func TestRule22NeedleReversed(t *testing.T)           { scenario(t, "rule-22-nudge") }
+func TestRule22TurnedInstrument(t *testing.T)         { scenario(t, "rule-22-turned") }
+func TestRule23TheWalk(t *testing.T)                  { scenario(t, "rule-23-walk") }
+func TestRule23SittingsAndPower(t *testing.T)         { scenario(t, "rule-23-sittings") }
+func TestRule23SkippedCaution(t *testing.T)           { scenario(t, "rule-23-skipped") }
+func TestRule24ConditionTurnsFalse(t *testing.T)      { scenario(t, "rule-24-when") }
+func TestRule25NotApplied(t *testing.T)               { scenario(t, "rule-25-not-applied") }
+func TestRule25NoAnswerIsNotMeasured(t *testing.T)    { scenario(t, "rule-25-no-answer") }
+func TestRule26WorstElement(t *testing.T)             { scenario(t, "rule-26-worst") }
+func TestRule27DecisionOfItsOwn(t *testing.T)         { scenario(t, "rule-27-decision") }
+func TestRule28StaleAfterACorrection(t *testing.T)    { scenario(t, "rule-28-stale") }
+func TestRule29NothingStored(t *testing.T)            { scenario(t, "rule-29-results") }
+func TestRule30Concession(t *testing.T)               { scenario(t, "rule-30-concession") }
+func TestRule30Refused(t *testing.T)                  { scenario(t, "rule-30-refused") }
+func TestRule31MovedIsNeverStale(t *testing.T)        { scenario(t, "rule-31-moved") }
+func TestRule32Disturbed(t *testing.T)                { scenario(t, "rule-32-disturbed") }
+func TestRule32GoodFor(t *testing.T)                  { scenario(t, "rule-32-good-for") }
+func TestRule33RejectMayAlwaysBeChosen(t *testing.T)  { scenario(t, "rule-33-reject") }
+func TestRule41Waits(t *testing.T)                    { scenario(t, "rule-41-waits") }
+func TestRule42Back(t *testing.T)                     { scenario(t, "rule-42-back") }
+func TestRule42BackOverAnAmendment(t *testing.T)      { scenario(t, "rule-42-amended") }
+func TestRule42BackOverAWait(t *testing.T)            { scenario(t, "rule-42-wait") }
+func TestRule43Amend(t *testing.T)                    { scenario(t, "rule-43-amend") }
+func TestRule43ChoiceLapses(t *testing.T)             { scenario(t, "rule-43-lapse") }
+func TestRule45FromAnotherRun(t *testing.T)           { scenario(t, "rule-45-accepted") }
+func TestRule48GradeFirst(t *testing.T)               { scenario(t, "rule-48-grade") }
+func TestOtherThan(t *testing.T)                      { scenario(t, "other-than") }
+func TestCannotAndAgain(t *testing.T)                 { scenario(t, "cannot") }
