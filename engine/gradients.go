@@ -97,9 +97,9 @@ func (g *gradients) onBranches() [][][]float64 {
 	var out [][][]float64
 	n := float64(len(g.u))
 	for _, way := range []func(i int) float64{
-		func(i int) float64 { return 1 + float64(i)/n },
-		func(i int) float64 { return -1 - float64(i)/n },
-		func(i int) float64 { return float64(1-2*(i%2)) * (1 + float64(i)/n) },
+		func(i int) float64 { return 1 + uneven(i) },
+		func(i int) float64 { return -1 - uneven(i) },
+		func(i int) float64 { return float64(1-2*(i%2)) * (1 + uneven(i)) },
 	} {
 		x := make([]float64, len(g.u))
 		for i, u := range g.u {
@@ -110,6 +110,13 @@ func (g *gradients) onBranches() [][][]float64 {
 		}
 	}
 	return out
+}
+
+// uneven returns numbers from 0 to 1 that no plain sum of readings brings to
+// nothing, as it would an even ramp: the two branches would still be equal.
+func uneven(i int) float64 {
+	_, f := math.Modf(float64(i+1) * math.Phi)
+	return f
 }
 
 // slopes returns the forward differences of all numbers at a place, each input
