@@ -1,0 +1,114 @@
+package engine
+
+import (
+	"slices"
+	"strings"
+
+	"waywright/checks/value"
+	"waywright/procedures"
+)
+
+// shifts reports whether an element of one of the named readings and givens is
+// shifted.
+func (e *env) shifts(names map[string]bool) bool {
+	for id := range e.shift {
+		if first, _, _ := strings.Cut(id, "."); names[first] {
+			return true
+		}
+	}
+	return false
+}
+
+// once returns what is worked out once for a state: a reading or a given with
+// nothing shifted.
+func (s *State) once(key string, make func() value.Value) value.Value {
+	v, ok := s.values[key]
+	if !ok {
+		v = make()
+		s.values[key] = v
+	}
+	return v
+}
+
+// readingIn returns a reading in one round, with those elements moved that are
+// shifted.
+func (e *env) readingIn(r *procedures.Reading, round []string) value.Value {
+	if e.trace != nil {
+		return e.reading(r, round)
+	}
+	key := address(r.Name, round...)
+	if len(e.shift) == 0 || e.memo == nil {
+		return e.moved(r, round, key)
+	}
+	v, ok := e.memo[key]
+	if !ok {
+		v = e.moved(r, round, key)
+		e.memo[key] = v
+	}
+	return v
+}
+
+func (e *env) moved(r *procedures.Reading, round []string, key string) value.Value {
+	v := e.s.once(key, func() value.Value { return e.s.env().reading(r, round) })
+	for id, d := range e.shift {
+		if first, _, _ := strings.Cut(id, "."); first != r.Name {
+			continue
+		}
+		if path, ok := e.s.pathsOf(r, round, key, v)[id]; ok {
+			v = move(v, path, d)
+		}
+	}
+	return v
+}
+
+// givenIn returns a given, with those elements moved that are shifted.
+func (e *env) givenIn(name string) value.Value {
+	if e.trace != nil || e.shifts(map[string]bool{name: true}) {
+		return e.given(name)
+	}
+	return e.s.once(name, func() value.Value { return e.s.env().given(name) })
+}
+
+// pathsOf tells where the elements of a reading are in its value v.
+func (s *State) pathsOf(r *procedures.Reading, round []string, key string, v value.Value) map[string][]int {
+	if out, ok := s.paths[key]; ok {
+		return out
+	}
+	out := map[string][]int{}
+	places, _ := s.places(r, round)
+	for _, p := range places {
+		if p.part != going || p.pass != 0 {
+			continue
+		}
+		at, path := v, []int{}
+		for _, k := range p.keys[len(round):] {
+			i := slices.Index(at.Keys, k)
+			if i < 0 {
+				break
+			}
+			path = append(path, i)
+			at = at.Elems[i]
+		}
+		if p.key != "" && p.station < len(at.Elems) {
+			path = append(path, p.station)
+		}
+		out[p.element(r)] = path
+	}
+	s.paths[key] = out
+	return out
+}
+
+// move returns v with one of its elements moved by d.
+func move(v value.Value, path []int, d float64) value.Value {
+	if len(path) == 0 {
+		v.Num += d
+		v.Takes = slices.Clone(v.Takes)
+		for i := range v.Takes {
+			v.Takes[i] += d
+		}
+		return v
+	}
+	v.Elems = slices.Clone(v.Elems)
+	v.Elems[path[0]] = move(v.Elems[path[0]], path[1:], d)
+	return v
+}
