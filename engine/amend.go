@@ -354,29 +354,44 @@ func (s *State) someNames() string {
 	return strings.Join(names, ", ")
 }
 
-func (s *State) amendText(d Amended) string {
-	was, to := d.Word, d.Word
+func (s *State) amendText(n int, d Amended) string {
+	to := d.Word
 	if d.To.Unit != "" {
 		to = s.inUnit(d.Name, d.To)
 	}
-	if c := s.movementOf(d.Name); c != nil {
-		if i, k, ok := s.movementAt(c, d.Take); ok {
-			was = s.wasText(d.Name, s.attempts[i].moves[k].amends)
-		}
-	} else if id, i, ok := s.takeAt(d.Name, d.Take); ok {
-		was = s.wasText(d.Name, s.facts[id].takes[i].amends)
-	}
-	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, to, was, d.Reason)
+	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, to, s.wasText(d.Name, n), d.Reason)
 }
 
-// wasText is what stood in a place before its last amendment.
-func (s *State) wasText(name string, as []amend) string {
-	if len(as) == 0 {
-		return ""
+// wasText is what stood in a place before the amendment of event n. What was
+// amended need not count any longer: an amendment may void its set or end the
+// working of its step.
+func (s *State) wasText(name string, n int) string {
+	was := func(as []amend) (string, bool) {
+		for _, a := range as {
+			switch {
+			case a.n != n:
+			case a.was.Unit == "":
+				return a.wasW, true
+			default:
+				return s.inUnit(name, a.was), true
+			}
+		}
+		return "", false
 	}
-	a := as[len(as)-1]
-	if a.was.Unit == "" {
-		return a.wasW
+	id, _ := s.elementOf(name)
+	if f := s.facts[id]; f != nil {
+		for _, t := range f.takes {
+			if w, ok := was(t.amends); ok {
+				return w
+			}
+		}
 	}
-	return s.inUnit(name, a.was)
+	for _, a := range s.attempts {
+		for _, m := range a.moves {
+			if w, ok := was(m.amends); ok {
+				return w
+			}
+		}
+	}
+	return ""
 }

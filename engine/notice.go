@@ -78,7 +78,7 @@ func (s *State) kept(before *State, ev Event) []Notice {
 	case Unable:
 		return one(d.Name, d.Name+": not measured, "+d.Reason+". Kept.")
 	case Amended:
-		return one(d.Name, s.amendText(d))
+		return one(d.Name, s.amendText(ev.N, d))
 	case Withdrawn:
 		if ev.N != s.Len() {
 			return nil // one of several that were one answer

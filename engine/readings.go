@@ -112,11 +112,20 @@ func (s *State) rowSets(r *procedures.Reading, round []string, row string, place
 	var out []ReadingSet
 	for _, k := range order {
 		set := found[k]
-		slices.SortStableFunc(set.Takes, func(a, b TakeRecord) int { return a.N - b.N })
+		slices.SortStableFunc(set.Takes, inOrderOfTaking)
 		s.finishSet(set, r, round, places)
 		out = append(out, *set)
 	}
 	return out
+}
+
+// inOrderOfTaking orders the takes of a set. Those of one row were read along
+// its stations, or back along them.
+func inOrderOfTaking(a, b TakeRecord) int {
+	if a.N == b.N && a.Back && b.Back {
+		return b.Station - a.Station
+	}
+	return a.N - b.N
 }
 
 func (s *State) newSet(r *procedures.Reading, round []string, row string, p place, t take) *ReadingSet {

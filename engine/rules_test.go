@@ -2,8 +2,10 @@ package engine_test
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"waywright/engine"
 	"waywright/engine/enginetest"
 )
 
@@ -61,3 +63,37 @@ func TestRule45FromAnotherRun(t *testing.T)           { scenario(t, "rule-45-acc
 func TestRule48GradeFirst(t *testing.T)               { scenario(t, "rule-48-grade") }
 func TestOtherThan(t *testing.T)                      { scenario(t, "other-than") }
 func TestCannotAndAgain(t *testing.T)                 { scenario(t, "cannot") }
+
+// An event that names what the files do not have is damage: the journal belongs
+// to other files, and the fold says which event it is.
+func TestRule44ForeignEventsAreDamage(t *testing.T) {
+	length := engine.Taken{Typed: "5", Value: 5, Unit: "um"}
+	for name, d := range map[string]engine.Data{
+		"a question of no file":    engine.Answered{Name: "width", Takes: []engine.Taken{length}},
+		"a question not open":      engine.Answered{Name: "high.middle", Takes: []engine.Taken{length}},
+		"a value of another kind":  engine.Answered{Name: "height", Takes: []engine.Taken{{Typed: "5 s", Value: 5, Unit: "s"}}},
+		"a word for a number":      engine.Answered{Name: "height", Word: "tall"},
+		"a result typed in":        engine.Answered{Name: "off", Takes: []engine.Taken{length}},
+		"an instrument of no file": engine.Bound{Name: "laser", ID: "L-1"},
+		"a wait of no file":        engine.Waited{Name: "cool", How: "over"},
+		"a way at no gate":         engine.Chosen{Gate: "square", Way: "reject"},
+		"a correction of no file":  engine.Chosen{Gate: "level", Way: "grind", Correction: true},
+		"a report without choice":  engine.Reported{Correction: "move", Moved: &length},
+		"a movement not asked":     engine.MoveJudged{Correction: "move", How: "carry_on"},
+		"a reading not there":      engine.Unable{Name: "low", Reason: "gone"},
+		"an amendment of nothing":  engine.Amended{Name: "zero", Take: 1, To: length, Reason: "misread"},
+		"a withdrawal of nothing":  engine.Withdrawn{Of: 99},
+		"a step of no file":        engine.Disturbed{What: "step", Name: "grind", Reason: "moved"},
+		"a concession not asked":   engine.Decided{Role: "inspector", Gate: "level", Granted: true, Reason: "so"},
+		"a role of no file":        engine.Signed{Role: "owner", Name: "O. Wner"},
+		"a second beginning":       engine.Begun{Procedure: "post"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := enginetest.Play(t, "begin post\nheight = 50\nomit", load)
+			events := append(r.Events(), engine.Event{N: 5, Time: enginetest.Start, Data: d})
+			if _, err := engine.Fold(r.Plan, events); err == nil || !strings.Contains(err.Error(), "event 5") {
+				t.Errorf("Fold with %#v: %v, want an error that names event 5", d, err)
+			}
+		})
+	}
+}
