@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"waywright/cmd/waywright/internal/logbook"
+	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
 	"waywright/procedures"
 	"waywright/procedures/diagnose"
@@ -100,7 +101,7 @@ func (a *app) askMachine(b logbook.Book, proc *procedures.Procedure, all, fit []
 			}
 		}
 		if err := logbook.CheckID(text); err != nil {
-			a.printf("%s\n", diagnose.Plain(fmt.Sprintf("I read %q. %v.", text, err)))
+			a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("I read %s. %s", text, voice.Sentence(err.Error()))), "", page))
 			continue
 		}
 		m := logbook.NewMachine{ID: text, Class: class(proc)}

@@ -2,13 +2,17 @@ package cli
 
 import (
 	"bufio"
+	"errors"
+	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"waywright/checks/quantity"
 	"waywright/cmd/waywright/internal/logbook"
+	"waywright/cmd/waywright/internal/voice"
 	"waywright/procedures/diagnose"
 )
 
@@ -72,6 +76,28 @@ type blank struct {
 	flag, ask, help string
 	need            bool
 	into            *string
+	check           func(string) error // nil: any words will do
+}
+
+// refuse says why what was typed cannot stand; it is empty where it can.
+func (f blank) refuse(text string) string {
+	switch {
+	case text == "":
+		return "I read nothing, and this is needed."
+	case !sound(text):
+		return fmt.Sprintf("I read %q. That is not plain text.", text)
+	case f.check == nil:
+		return ""
+	}
+	err := f.check(text)
+	if err == nil {
+		return ""
+	}
+	why := voice.Sentence(err.Error())
+	if p := new(quantity.ParseError); errors.As(err, &p) {
+		why = strings.Join(p.Sentences(), " ")
+	}
+	return fmt.Sprintf("I read %s. %s", text, why)
 }
 
 // fillIn asks for what the flags did not say. Where nobody can be asked, what
@@ -97,12 +123,15 @@ func (a *app) fillIn(c *cobra.Command, what string, blanks []blank) error {
 			if !in.Scan() {
 				return cannot("the questions were not answered to the end. No %s was entered", what)
 			}
-			*f.into = strings.TrimSpace(in.Text())
-			if *f.into == "" && f.need {
-				a.printf("I read nothing, and this is needed.\n")
+			text := strings.TrimSpace(in.Text())
+			if text == "" && !f.need {
+				break
+			}
+			if why := f.refuse(text); why != "" {
+				a.printf("%s", fill(diagnose.Plain(why), "", page))
 				continue
 			}
-			break
+			*f.into = text
 		}
 	}
 	for _, f := range blanks {
@@ -118,17 +147,17 @@ func (a *app) newMachineCommand() *cobra.Command {
 	var height, swing, between, bar string
 	var sizes []string
 	blanks := []blank{
-		{"", "What is it called, such as lathe-2?", "", true, &m.ID},
-		{"class", "What is it, such as centre lathe?", "what it is, such as \"centre lathe\"", true, &m.Class},
-		{"title", "What is it called in the shop? (Enter: leave out)", "what it is called in the shop", false, &m.Title},
-		{"maker", "Who made it?", "who made it", false, &m.Maker},
-		{"serial", "Its serial number?", "its serial number", false, &m.Serial},
-		{"stands", "Where does it stand?", "where it stands", false, &m.Stands},
-		{"spindle-taper", "Taper of its spindle, such as MT3?", "taper of its spindle, such as MT3", false, &m.Taper},
-		{"centre-height", "Height of the centres above the ways, with its unit?", "height of the centres above the ways, such as 125mm", false, &height},
-		{"swing", "Largest diameter that turns over the bed?", "largest diameter that turns over the bed", false, &swing},
-		{"between-centres", "Longest work between centres?", "longest work between centres", false, &between},
-		{"test-bar", "Length of its test bar?", "length of the test bar that goes with it", false, &bar},
+		{"", "What is it called, such as lathe-2?", "", true, &m.ID, logbook.CheckID},
+		{"class", "What is it, such as centre lathe?", "what it is, such as \"centre lathe\"", true, &m.Class, nil},
+		{"title", "What is it called in the shop? (Enter: leave out)", "what it is called in the shop", false, &m.Title, nil},
+		{"maker", "Who made it?", "who made it", false, &m.Maker, nil},
+		{"serial", "Its serial number?", "its serial number", false, &m.Serial, nil},
+		{"stands", "Where does it stand?", "where it stands", false, &m.Stands, nil},
+		{"spindle-taper", "Taper of its spindle, such as MT3?", "taper of its spindle, such as MT3", false, &m.Taper, nil},
+		{"centre-height", "Height of the centres above the ways, with its unit?", "height of the centres above the ways, such as 125mm", false, &height, logbook.CheckSize},
+		{"swing", "Largest diameter that turns over the bed?", "largest diameter that turns over the bed", false, &swing, logbook.CheckSize},
+		{"between-centres", "Longest work between centres?", "longest work between centres", false, &between, logbook.CheckSize},
+		{"test-bar", "Length of its test bar?", "length of the test bar that goes with it", false, &bar, logbook.CheckSize},
 	}
 	c := &cobra.Command{
 		Use:   "machine [ID]",
@@ -194,18 +223,18 @@ func (a *app) newInstrumentCommand() *cobra.Command {
 	var in logbook.NewInstrument
 	var resolution, limit, repeat, turn, uncertainty string
 	blanks := []blank{
-		{"", "What is marked on it, such as M-3?", "", true, &in.ID},
-		{"kind", "What is it, such as outside micrometer?", "what it is, such as \"outside micrometer\"", true, &in.Kind},
-		{"resolution", "What does it read, with the unit, such as 1 um?", "smallest step read, such as 1um", true, &resolution},
-		{"error", "Limit of its error, such as 4 um? (Enter: not known)", "limit of indication error, such as 4um", false, &limit},
-		{"repeatability", "Standard deviation of one take?", "standard deviation of one take, such as 1um", false, &repeat},
-		{"turn", "One turn of its screw or pointer?", "one turn of screw or pointer, such as 0.5mm", false, &turn},
-		{"uncertainty", "Expanded uncertainty of its certificate?", "expanded uncertainty (k = 2) of its certificate", false, &uncertainty},
-		{"certificate", "Number of its certificate?", "number of its certificate", false, &in.Certificate},
-		{"calibrated", "Day of its calibration, such as 2026-03-02?", "day of its calibration, such as 2026-03-02", false, &in.Calibrated},
-		{"due", "Day on which the next is due?", "day on which the next is due", false, &in.Due},
-		{"maker", "Who made it?", "who made it", false, &in.Maker},
-		{"serial", "Its serial number?", "its serial number", false, &in.Serial},
+		{"", "What is marked on it, such as M-3?", "", true, &in.ID, logbook.CheckID},
+		{"kind", "What is it, such as outside micrometer?", "what it is, such as \"outside micrometer\"", true, &in.Kind, nil},
+		{"resolution", "What does it read, with the unit, such as 1 um?", "smallest step read, such as 1um", true, &resolution, logbook.CheckSize},
+		{"error", "Limit of its error, such as 4 um? (Enter: not known)", "limit of indication error, such as 4um", false, &limit, logbook.CheckSize},
+		{"repeatability", "Standard deviation of one take?", "standard deviation of one take, such as 1um", false, &repeat, logbook.CheckSize},
+		{"turn", "One turn of its screw or pointer?", "one turn of screw or pointer, such as 0.5mm", false, &turn, logbook.CheckSize},
+		{"uncertainty", "Expanded uncertainty of its certificate?", "expanded uncertainty (k = 2) of its certificate", false, &uncertainty, logbook.CheckSize},
+		{"certificate", "Number of its certificate?", "number of its certificate", false, &in.Certificate, nil},
+		{"calibrated", "Day of its calibration, such as 2026-03-02?", "day of its calibration, such as 2026-03-02", false, &in.Calibrated, isDay},
+		{"due", "Day on which the next is due?", "day on which the next is due", false, &in.Due, isDay},
+		{"maker", "Who made it?", "who made it", false, &in.Maker, nil},
+		{"serial", "Its serial number?", "its serial number", false, &in.Serial, nil},
 	}
 	c := &cobra.Command{
 		Use:   "instrument [ID]",
@@ -233,6 +262,14 @@ func (a *app) newInstrumentCommand() *cobra.Command {
 	}
 	addBlanks(c, blanks)
 	return c
+}
+
+// isDay refuses what is no day.
+func isDay(s string) error {
+	if _, err := time.Parse(time.DateOnly, s); err != nil {
+		return errors.New("that is no day. Write year, month and day, such as 2026-03-02")
+	}
+	return nil
 }
 
 // days refuses a calibration that has not been yet, and one that ended before

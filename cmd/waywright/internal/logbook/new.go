@@ -150,16 +150,9 @@ func (w *entry) sizes(sizes []NewSize) error {
 		if !sizeForm.MatchString(s.Name) {
 			return fmt.Errorf("%q is not the name of a size, such as centre_height or test_bar.length", s.Name)
 		}
-		t, err := quantity.ParseOne(s.Text, quantity.Context{Any: true})
+		text, err := sizeText(s.Text)
 		if err != nil {
 			return fmt.Errorf("%s: %w", s.Name, err)
-		}
-		if !t.HasUnit {
-			return fmt.Errorf("%s: %q has no unit. Write it with one, such as %s mm", s.Name, s.Text, strings.TrimSpace(s.Text))
-		}
-		text, ok := written(t)
-		if !ok {
-			return fmt.Errorf("%s: the unit of %q cannot be written in a register. Use another, such as mm or um", s.Name, s.Text)
 		}
 		if name, ok := strings.CutPrefix(s.Name, "test_bar."); ok {
 			w.bar = append(w.bar, [2]string{name, text})
@@ -168,6 +161,29 @@ func (w *entry) sizes(sizes []NewSize) error {
 		w.lines = append(w.lines, [2]string{s.Name, text})
 	}
 	return nil
+}
+
+// CheckSize tells whether a text is a size as a register has it: a number with
+// its unit.
+func CheckSize(text string) error {
+	_, err := sizeText(text)
+	return err
+}
+
+// sizeText writes a typed size as a register has it.
+func sizeText(typed string) (string, error) {
+	t, err := quantity.ParseOne(typed, quantity.Context{Any: true})
+	if err != nil {
+		return "", err
+	}
+	if !t.HasUnit {
+		return "", fmt.Errorf("%q has no unit. Write it with one, such as %s mm", typed, strings.TrimSpace(typed))
+	}
+	text, ok := written(t)
+	if !ok {
+		return "", fmt.Errorf("the unit of %q cannot be written in a register. Use another, such as mm or um", typed)
+	}
+	return text, nil
 }
 
 var sizeForm = regexp.MustCompile(`^(test_bar\.)?[a-z][a-z0-9_]*$`)
