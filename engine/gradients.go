@@ -93,6 +93,8 @@ const setApart = 0.02
 // meet here. All inputs are first set a little apart, so that of equals one is
 // the greatest and one the least; then the slopes are those of one branch, and
 // what the readings share (a zero) cancels in them as it does in the formula.
+// Three ways of setting apart find different ones: the two planes of a head
+// may be equal and not equally certain.
 func (g *gradients) onBranches() [][][]float64 {
 	var out [][][]float64
 	n := float64(len(g.u))
