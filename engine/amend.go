@@ -282,8 +282,10 @@ func (s *State) amend(in Input) ([]Data, *Refusal) {
 	}
 	in.Reason = "" // it says why the old value was wrong, not why an odd one is right
 	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref != nil && ref.Keep {
+		ref.Keep, ref.Mend = false, "Type what was read. What was read wrong is read again: say what was disturbed."
+	}
 	if ref != nil {
-		ref.Keep = false
 		return nil, ref
 	}
 	d.To = takes[0]

@@ -29,43 +29,17 @@ func (s *State) lapse(ev Event) {
 }
 
 // lapseSteps makes stale what was kept in a step whose condition has turned
-// false: it is asked again if it turns true (semantics rule 24).
+// false: it is asked again if it turns true (semantics rule 24). A condition
+// knows no keys: it holds for all rounds or for none.
 func (s *State) lapseSteps() {
 	for _, st := range s.plan.proc.Steps {
-		if st.When == nil {
+		if st.When == nil || !s.begunOn(st) {
 			continue
 		}
-		for _, round := range s.rounds(st) {
-			w := st.When.Eval(s.env().in(st, round))
-			if w.State != value.Present || w.Truth || !s.begunOn(st) {
-				continue
-			}
-			why := "the step no longer applied"
-			if len(st.Each) == 0 {
-				s.spoil([]*procedures.Step{st}, why)
-			} else {
-				s.voidRound(st, round, why)
-			}
+		if w := st.When.Eval(s.env().in(st, nil)); w.State == value.Present && !w.Truth {
+			s.spoil([]*procedures.Step{st}, "the step no longer applied")
 		}
 	}
-}
-
-// voidRound sets aside all that was kept in one round of a step.
-func (s *State) voidRound(st *procedures.Step, round []string, why string) {
-	for id := range s.facts {
-		first, keys := cut(id)
-		if s.plan.stepOf[first] != st && first != st.Name || len(keys) < len(round) || !slices.Equal(keys[:len(round)], round) {
-			continue
-		}
-		f := s.edit(id)
-		for i, t := range f.takes {
-			if t.void == "" && t.work == s.work[st.Name] {
-				f.takes[i].void, f.takes[i].voidN = why, s.Len()
-			}
-		}
-		f.unable = nil
-	}
-	s.forget()
 }
 
 // choiceHolds reports whether a correction that was chosen and not yet

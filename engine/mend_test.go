@@ -424,3 +424,19 @@ func TestRule16DivisionsKept(t *testing.T) {
 		t.Errorf("kept as %q in %s", got.Typed, got.Unit.Name)
 	}
 }
+
+// One station that could not be read leaves a gate not measured where the rest
+// pass, and failed where another fails (semantics rule 26).
+func TestRule26OneStationNotMeasured(t *testing.T) {
+	for _, tt := range []struct {
+		at   string
+		want checks.Verdict
+		key  string
+	}{{"0", checks.NotMeasured, "50"}, {"40", checks.Fail, "100"}} {
+		r := enginetest.Play(t, "begin rows\nlength = 100\nplaces = 3\nomit\nstrip.0 = 0\nstrip.0 = 0\ncannot strip.50 because a bolt is there\nstrip.100 = "+
+			tt.at+"\nstrip.100 = "+tt.at+"\nstrip.0.again = 0", load)
+		if j := gate(t, r.State(), "even"); j.Verdict != tt.want || j.Element != tt.key {
+			t.Errorf("100 at %s µm: %s at %s, want %s at %s", tt.at, j.Verdict, j.Element, tt.want, tt.key)
+		}
+	}
+}
