@@ -26,6 +26,7 @@ func arithmetic() []*Func {
 			Eval: func(a []value.Value) value.Value {
 				return value.Map(func(v value.Value) value.Value { return number(math.Abs(v.Num)) }, a[0])
 			},
+			Num: func(x []float64) float64 { return math.Abs(x[0]) },
 		}, true),
 		generic(Func{
 			Name: "sum", Doc: "the sum of many values", Source: "definition", Signs: "plus as the values are",
@@ -42,6 +43,7 @@ func arithmetic() []*Func {
 				return e, err
 			},
 			Eval: func(a []value.Value) value.Value { return number(stat.Sum(numbersOf(a[0]))) },
+			Many: stat.Sum,
 		}, false),
 		generic(Func{
 			Name: "hypot", Doc: "the length of the diagonal of two numbers, √(a² + b²); of collections, of each element", Source: "definition",
@@ -59,6 +61,7 @@ func arithmetic() []*Func {
 			Eval: func(a []value.Value) value.Value {
 				return zip(func(a []value.Value) value.Value { return number(math.Hypot(a[0].Num, a[1].Num)) }, a...)
 			},
+			Num: func(x []float64) float64 { return math.Hypot(x[0], x[1]) },
 		}, false),
 		scalar{
 			Func: Func{

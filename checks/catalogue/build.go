@@ -3,6 +3,7 @@ package catalogue
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"waywright/checks/quantity"
@@ -194,6 +195,9 @@ func (s scalar) build() *Func {
 		}
 		return s.eval(args)
 	}
+	if !slices.ContainsFunc(s.args, func(a arg) bool { return a.words != nil }) {
+		s.Num = s.num
+	}
 	return generic(s.Func, false)
 }
 
@@ -237,6 +241,27 @@ func (s scalar) eval(args []value.Value) value.Value {
 		}
 	}
 	return number(s.f(x, word))
+}
+
+// num is eval for plain numbers.
+func (s scalar) num(x []float64) float64 {
+	given := len(x)
+	x = x[:len(s.args)]
+	for i := range s.args {
+		a := &s.args[i]
+		if i >= given {
+			x[i] = a.fallback
+		} else if a.unit != 0 {
+			x[i] /= a.unit
+		}
+		if a.positive && x[i] <= 0 || a.nonzero && x[i] == 0 {
+			return math.NaN()
+		}
+	}
+	if s.domain != nil && s.domain(x) != "" {
+		return math.NaN()
+	}
+	return s.f(x, "")
 }
 
 // unless returns the reason where what it says of the arguments is not so.

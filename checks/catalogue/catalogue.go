@@ -25,6 +25,16 @@ type Func struct {
 	// the computation is not defined the result is Absent and says why. It
 	// never returns a NaN or an infinity as a Present number.
 	Eval func(args []value.Value) value.Value
+
+	// Num, where there is one, gives to the last bit what Eval gives for
+	// arguments of one number each, without making values of them; not finite
+	// where the result is Absent. It may overwrite x, which has room behind
+	// its end for a number for every parameter.
+	Num func(x []float64) float64
+
+	// Many is the same for a function of one argument, for the numbers of a
+	// collection or of takes, all of them present.
+	Many func(x []float64) float64
 }
 
 // Param describes a parameter, for help and messages.

@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"math"
+
 	"waywright/checks/stat"
 	"waywright/checks/value"
 )
@@ -75,6 +77,12 @@ func (r reduction) build() *Func {
 			return like(t, r.f(x))
 		}
 		return number(r.f(x))
+	}
+	r.Many = func(x []float64) float64 {
+		if len(x) < r.atLeast {
+			return math.NaN()
+		}
+		return r.f(x)
 	}
 	return generic(r.Func, false)
 }

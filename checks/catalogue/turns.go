@@ -21,6 +21,12 @@ func turns() []*Func {
 		ofTurn(Func{
 			Name: "runout", Doc: "greatest less least round a turn, full indicator movement", Source: "definition",
 			Example: Example{"runout(" + exampleTurn + ")", "0.006 mm", "definition"},
+			Many: func(r []float64) float64 {
+				if len(r) == 0 {
+					return math.NaN()
+				}
+				return stat.Spread(r)
+			},
 		}, func(_, r []float64) value.Value {
 			if len(r) == 0 {
 				return absent("there are no values")
