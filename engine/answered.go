@@ -201,7 +201,7 @@ func (s *State) keepReading(ev Event, d Answered, r *procedures.Reading) error {
 		f.takes = append(f.takes, t)
 		f.unable = nil
 	}
-	s.forget()
+	s.forgetTakes(r.Name)
 	s.close(r, round, open[0].pass, d.Reason != "" && s.voids[address(r.Name, round...)] >= mostVoids)
 	return nil
 }
