@@ -3,6 +3,7 @@ package uncert
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"waywright/checks"
 )
@@ -25,6 +26,10 @@ type Line struct {
 	DoF         float64
 	Share       float64 // of the square of Std, 0 to 1
 }
+
+// negligible is the share below which a source is left out of a budget: what
+// remains of shared sources that cancel but for rounding.
+const negligible = 1e-15
 
 // Combine returns the uncertainty of a result from its sensitivity to each
 // input, in the order of the model's inputs. It panics if there are not as
@@ -61,6 +66,7 @@ func (m *Model) Combine(sensitivities []float64) Result {
 	for i := range r.Budget {
 		r.Budget[i].Share /= variance
 	}
+	r.Budget = slices.DeleteFunc(r.Budget, func(l Line) bool { return l.Share < negligible })
 	r.Std = math.Sqrt(variance)
 	r.DoF = math.Inf(1)
 	if forDoF > 0 {
