@@ -18,12 +18,19 @@ func (s *State) expire(ev Event, st *procedures.Step) {
 
 // expired reports whether what a step established no longer holds at a time.
 func (s *State) expired(st *procedures.Step, at time.Time) bool {
-	if st.GoodFor == nil || at.IsZero() {
-		return false
+	end, ok := s.holdsUntil(st)
+	return ok && !at.IsZero() && at.After(end)
+}
+
+// holdsUntil returns when what a step established ends to hold; ok is false
+// where it does not end, or nothing is established yet.
+func (s *State) holdsUntil(st *procedures.Step) (end time.Time, ok bool) {
+	if st.GoodFor == nil {
+		return end, false
 	}
 	d := st.GoodFor.Eval(s.env().in(st, nil))
 	last, ok := s.established(st)
-	return ok && d.State == value.Present && at.Sub(last) > seconds(d.Num)
+	return last.Add(seconds(d.Num)), ok && d.State == value.Present
 }
 
 func seconds(x float64) time.Duration { return time.Duration(x * float64(time.Second)) }
@@ -79,9 +86,24 @@ func (s *State) aged(st *procedures.Step, now time.Time) (Question, bool) {
 		}
 		t := s.clone()
 		t.spoil([]*procedures.Step{n}, "")
-		if q, ok := t.nextInStep(i, n, time.Time{}); ok {
+		if q, ok := t.nextInStep(i, n, now); ok {
+			if end, _ := s.holdsUntil(n); q.Kind == AskWait {
+				q.Wait.from(end, now)
+			}
 			return q, true
 		}
 	}
 	return Question{}, false
+}
+
+// from lets a wait begin no earlier than at a time: what has ended to hold is
+// not waited for in the hours before it did.
+func (w *Waiting) from(at, now time.Time) {
+	if late := at.Sub(w.Since); late > 0 {
+		w.Since = at
+		if !w.Over.IsZero() {
+			w.Over = w.Over.Add(late)
+		}
+		w.Reading = w.Reading && !now.Before(w.Over)
+	}
 }

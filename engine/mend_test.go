@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"waywright/checks"
 	"waywright/checks/response"
@@ -438,5 +439,51 @@ func TestRule26OneStationNotMeasured(t *testing.T) {
 		if j := gate(t, r.State(), "even"); j.Verdict != tt.want || j.Element != tt.key {
 			t.Errorf("100 at %s µm: %s at %s, want %s at %s", tt.at, j.Verdict, j.Element, tt.want, tt.key)
 		}
+	}
+}
+
+// A wait that is asked again because what it brought about has ended by age
+// counts from that end, not from the answer before.
+func TestRule41WaitAgainAfterItsAge(t *testing.T) {
+	p := inline(t, `
+step "warm" {
+  title    = "Warm it"
+  lasting  = true
+  good_for = minutes(30)
+  wait "run" {
+    why      = "it is cold"
+    at_least = minutes(20)
+  }
+}
+step "look" {
+  title = "Look"
+  needs = [step.warm]
+  reading "high" {
+    ask      = "Rail: reading"
+    unit     = "um"
+    with     = instrument.gauge
+    positive = "high"
+    range    = [um(-100), um(100)]
+  }
+  gate "level" {
+    title     = "Level"
+    of        = reading.high
+    within    = plus_minus(um(50))
+    source    = "shop rule"
+    if_failed = [reject]
+  }
+}`)
+	r := played(t, p, "wait 20m\nrun = over\nomit\nwait 40m")
+	q := r.Next()
+	if q.Name != "run" || q.Wait.Over.Sub(r.Clock).Round(time.Minute) != 10*time.Minute {
+		t.Fatalf("after 40 minutes %s is asked, over in %v", q.Name, q.Wait.Over.Sub(r.Clock))
+	}
+	if _, refusal, _ := r.Say(engine.Input{Text: "over"}); refusal == nil {
+		t.Error("the wait was taken for over")
+	}
+	r.Clock = r.Clock.Add(11 * time.Minute)
+	say(t, r, engine.Input{Text: "over"})
+	if q := r.Next(); q.Name != "high" {
+		t.Errorf("then %s is asked", q.Name)
 	}
 }
