@@ -129,7 +129,7 @@ func (s *State) amendMovement(ev Event, d Amended, c *procedures.Correction) err
 	if err := suits(d.Name, &procedures.Answer{Unit: &c.Moved.Unit}, []Taken{d.To}, ""); err != nil {
 		return err
 	}
-	t := take{turned: s.signs[c.Name] < 0}
+	t := take{turned: s.turns(c, d.To)}
 	if err := t.number(d.To); err != nil {
 		return err
 	}

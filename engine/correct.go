@@ -242,7 +242,7 @@ func (s *State) moves(i int, ev Event, k Taken) error {
 	if err := suits(a.corr.Name+".moved", &procedures.Answer{Unit: &a.corr.Moved.Unit}, []Taken{k}, ""); err != nil {
 		return err
 	}
-	t := take{turned: s.signs[a.corr.Name] < 0}
+	t := take{turned: s.turns(a.corr, k)}
 	if err := t.number(k); err != nil {
 		return err
 	}

@@ -73,6 +73,7 @@ type Taken struct {
 	Typed string  `json:"typed"`
 	Value float64 `json:"value"` // in Unit
 	Unit  string  `json:"unit"`
+	Way   string  `json:"way,omitempty"` // the direction, where it was typed in words
 }
 
 // File is evidence, kept beside the journal by its hash.

@@ -111,6 +111,7 @@ func (s *State) adviceOf(a *attempt) *Advice {
 	if a.corr.Moved != nil {
 		ad.Report = a.corr.Name + ".moved"
 		ad.Instrument = s.inHand(a.corr.Moved.With)
+		ad.Reversed = s.signs[a.corr.Name] < 0
 		if ad.Instrument != nil && ad.Instrument.Resolution > 0 && len(a.planned) == 1 {
 			ad.Divisions = math.Abs(ad.Amount) / ad.Instrument.Resolution
 		}

@@ -7,6 +7,7 @@ import (
 
 	"waywright/checks/response"
 	"waywright/checks/uncert"
+	"waywright/procedures"
 )
 
 // movement is one movement as it was read.
@@ -100,6 +101,13 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 func (a *attempt) turnLast() {
 	a.moves = slices.Clone(a.moves)
 	a.moves[len(a.moves)-1].value *= -1
+}
+
+// turns reports whether a movement that is typed now has its sign turned: the
+// needle is known to read reversed. A direction typed in words is where the
+// part went, whatever the needle showed.
+func (s *State) turns(c *procedures.Correction, k Taken) bool {
+	return s.signs[c.Name] < 0 && k.Way == ""
 }
 
 // turn turns the signs of the movement's indicator: it reads reversed.

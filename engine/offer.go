@@ -124,6 +124,7 @@ func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []stri
 	if c.Moved != nil {
 		ad.Report = c.Name + ".moved"
 		ad.Instrument = s.inHand(c.Moved.With)
+		ad.Reversed = s.signs[c.Name] < 0
 	}
 	if c.Amount == nil {
 		return ad, ""

@@ -229,6 +229,7 @@ type Advice struct {
 	Disturbs   []string // accepted runs of other procedures that it disturbs
 	Left       int      // attempts left, this one included
 	NoReturn   bool     // cannot be put back
+	Reversed   bool     // the instrument is known to read the other way round
 	Report     string   // the name under which it is reported
 	Ledger     string
 }

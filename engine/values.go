@@ -74,7 +74,7 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 		return nil, "", refuse("count", fmt.Sprintf("I read %s: %s.", values(len(typed)), in.Text), what, mend)
 	}
 	for i, t := range typed {
-		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name}
+		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name, Way: t.Way}
 		if _, err := quantity.Lookup(k.Unit); err != nil && q.Unit != nil {
 			k.Value, k.Unit = q.Unit.Of(t.Value), q.Unit.Name // divisions mean nothing without their instrument
 		}

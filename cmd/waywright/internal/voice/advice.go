@@ -157,6 +157,14 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 	if ad.Instrument != nil {
 		s = append(s, Line{Text: "Trust the needle, not the screw."})
 	}
+	if ad.Reversed && ad.HasAmount && ad.Amount != 0 {
+		// It reads the other way round: what goes the positive way shows as minus.
+		way := "MINUS"
+		if ad.Amount < 0 {
+			way = "PLUS"
+		}
+		s = append(s, Line{Text: "Needle goes " + way + "."})
+	}
 	if len(ad.Spoils) > 0 {
 		s = append(s, Line{Text: "Afterwards: " + lowerFirst(list(youAll(ad.Spoils))) + "."})
 	}
