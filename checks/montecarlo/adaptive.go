@@ -30,6 +30,10 @@ type Adapted struct {
 // numerical tolerance: until twice the standard deviation of their averages
 // over the sequences is no more. Options.Trials is of no effect.
 //
+// After few sequences these standard deviations are little known themselves:
+// of runs of a sum of four normal inputs one in four had an end of the
+// interval outside the tolerance. A Part of 0.2 mends that.
+//
 // Source: JCGM 101:2008, 7.9.4.
 func Adapt(p Problem, o Options, u Until) (Adapted, error) {
 	if err := p.check(); err != nil {

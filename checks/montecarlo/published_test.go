@@ -1,6 +1,7 @@
 package montecarlo
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -54,7 +55,7 @@ func sum(sources ...Source) Problem {
 
 func run(t *testing.T, p Problem, trials int) Sample {
 	t.Helper()
-	s, err := Run(p, Options{Trials: trials, Seed: Seed([]byte(t.Name()))})
+	s, err := Run(p, Options{Trials: trials, Seed: Seed(fmt.Append(nil, t.Name(), p.Sources))})
 	if err != nil {
 		t.Fatal(err)
 	}

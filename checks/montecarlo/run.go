@@ -115,7 +115,10 @@ func (r *runner) extend(n int) {
 // try does block b, the trials up to end.
 func (r *runner) try(w *worker, b, end int) {
 	start := b * Block
-	w.draw(r.seed, uint64(b), end-start)
+	w.draw(r.seed, uint64(b))
+	for i := range w.in {
+		w.in[i] = w.inputs[i][:end-start]
+	}
 	for k := range w.out {
 		w.out[k] = r.values[k][start:end:end]
 	}
@@ -125,13 +128,14 @@ func (r *runner) try(w *worker, b, end int) {
 	}
 }
 
-// draw fills the inputs with n trials of a block.
-func (w *worker) draw(seed, block uint64, n int) {
+// draw fills the inputs with the trials of a block: all of them, so that a
+// block that is cut short begins like the whole one.
+func (w *worker) draw(seed, block uint64) {
 	for k, nu := range w.p.Pools {
 		// Pools are numbered from the other end, so that another source does
 		// not change their numbers.
 		g := stream(seed, block, ^uint64(k))
-		for i := range w.pools[k][:n] {
+		for i := range w.pools[k] {
 			w.pools[k][i] = g.stretch(nu)
 		}
 	}
@@ -142,11 +146,10 @@ func (w *worker) draw(seed, block uint64, n int) {
 		if s.shape == pooled {
 			stretch = w.pools[s.pool]
 		}
-		s.fill(&g, w.sources[k][:n], stretch)
+		s.fill(&g, w.sources[k], stretch)
 	}
 	for i := range w.p.Inputs {
-		w.in[i] = w.inputs[i][:n]
-		w.add(&w.p.Inputs[i], w.in[i])
+		w.add(&w.p.Inputs[i], w.inputs[i])
 	}
 }
 
