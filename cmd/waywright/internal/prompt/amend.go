@@ -38,10 +38,7 @@ func (t *talk) amendList() reply {
 // answerLabel names an answer as it was asked; the take only where there are
 // several.
 func answerLabel(kept []engine.KeptAnswer, k engine.KeptAnswer) string {
-	several := k.Take > 1
-	for _, o := range kept {
-		several = several || o.Name == k.Name && o.Take > 1
-	}
+	several := takenAgain(kept, k)
 	label := strings.TrimRight(k.Ask, "?.: ")
 	if label == "" {
 		label = strings.NewReplacer("_", " ", ".", ", ").Replace(k.Name)
@@ -52,19 +49,31 @@ func answerLabel(kept []engine.KeptAnswer, k engine.KeptAnswer) string {
 	return label
 }
 
+// takenAgain tells whether there are several takes at the place of an answer.
+func takenAgain(kept []engine.KeptAnswer, k engine.KeptAnswer) bool {
+	several := k.Take > 1
+	for _, o := range kept {
+		several = several || o.Name == k.Name && o.Take > 1
+	}
+	return several
+}
+
 // oddOneOut returns the index of the answer that lies farthest from the
 // others of its reading, where that is plain to see, or −1.
 func oddOneOut(kept []engine.KeptAnswer) int {
 	groups := map[string][]int{}
 	values := make([]float64, len(kept))
 	for i, k := range kept {
-		typed, err := quantity.Parse(k.Value, quantity.Context{})
+		typed, err := quantity.Parse(k.Value, quantity.Context{Any: true})
 		if err != nil || len(typed) != 1 {
 			continue
 		}
 		values[i] = typed[0].Value
-		first, _, _ := strings.Cut(k.Name, ".")
-		groups[first] = append(groups[first], i)
+		group := k.Name // the takes of a place; of places read once, those of the reading
+		if !takenAgain(kept, k) {
+			group, _, _ = strings.Cut(k.Name, ".")
+		}
+		groups[group] = append(groups[group], i)
 	}
 	best, most := -1, 0.0
 	for _, g := range groups {

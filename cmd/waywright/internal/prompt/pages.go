@@ -27,8 +27,8 @@ func (t *talk) enterPage(line string) reply {
 		return p.pick(n - 1)
 	}
 	for i, o := range p.options {
-		if strings.EqualFold(o, line) {
-			return p.pick(i)
+		if head, _, _ := strings.Cut(o, ","); strings.EqualFold(o, line) || strings.EqualFold(head, line) {
+			return p.pick(i) // "yes" is enough for "yes, keep"
 		}
 	}
 	if p.typed == nil {
@@ -85,6 +85,11 @@ func (t *talk) test() reply {
 
 // readBack shows a typed value large before it is kept.
 func (t *talk) readBack(line string, in engine.Input) reply {
+	if st := t.s.State(); st != nil { // what cannot be read is not worth asking about
+		if _, refusal := st.Reply(t.s.Now(), in); refusal != nil && !refusal.Keep {
+			return t.refused(in, *refusal)
+		}
+	}
 	s := voice.Screen{}
 	if t.q.Stations > 1 {
 		s = lines(fmt.Sprintf("STATION %d OF %d", t.q.Station, t.q.Stations))

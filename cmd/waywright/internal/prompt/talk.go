@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"waywright/checks/quantity"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
 )
@@ -157,6 +158,16 @@ func (t *talk) nothing() reply {
 	return remark("I read nothing. Enter alone answers nothing.")
 }
 
+// looksRead tells whether what was typed for the number of an instrument is a
+// reading that was typed too early: 24.812, or 0.10 mm.
+func looksRead(line string) bool {
+	if strings.Trim(line, "+-0123456789., ") == "" {
+		return strings.ContainsAny(line, ".,")
+	}
+	typed, err := quantity.Parse(line, quantity.Context{Any: true})
+	return err == nil && len(typed) > 0 && typed[0].HasUnit
+}
+
 func remark(texts ...string) reply {
 	var s voice.Screen
 	for _, text := range texts {
@@ -213,8 +224,19 @@ func (t *talk) answer(line string) reply {
 			in.Name = t.q.Also[0]
 		}
 	case engine.AskInstrument:
-		if line == "-" {
+		switch {
+		case line == "-":
 			in.Text = "none"
+		case looksRead(line):
+			return t.open(page{
+				screen: lines("I read " + line + ", which looks like a reading. Is it the number of the instrument?"), options: []string{"no, again", "yes, its number"},
+				pick: func(i int) reply {
+					if i == 0 {
+						return t.again()
+					}
+					return t.say(in)
+				},
+			})
 		}
 	case engine.AskGiven:
 		if line == "+" && t.q.Offer != nil {

@@ -192,6 +192,43 @@ func (f *fixed) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, error) {
 	return nil, nil, nil
 }
 
+// A reading that is typed one question too early is not taken for the number
+// of the instrument without being asked about.
+func TestReadingIsNoNumberOfAnInstrumentUnasked(t *testing.T) {
+	for line, asked := range map[string]bool{"24.812": true, "0,10": true, "0.1 mm": true, "25mm": true, "9": false, "M-7": false, "M-7.2": false, "-": false} {
+		r := begin(t, "tailstock-by-test-cut")
+		play(r, options(r), append(toMeasure[:7:7], line)...)
+		if got := kinds(r); strings.HasSuffix(got, "instrument") == asked {
+			t.Errorf("%q kept %q", line, got)
+		}
+		play(r, options(r), append(toMeasure[:0:0], line, "yes")...)
+		if got := kinds(r); asked && !strings.HasSuffix(got, "instrument") {
+			t.Errorf("%q, confirmed, kept %q", line, got)
+		}
+	}
+}
+
+// The take that was mistyped stands out among those of its place, and not
+// among those of the other place.
+func TestOddOneOutIsMarked(t *testing.T) {
+	take := func(name string, n int, v string) engine.KeptAnswer {
+		return engine.KeptAnswer{Name: name, Take: n, Value: v}
+	}
+	for _, c := range []struct {
+		kept []engine.KeptAnswer
+		want int
+	}{
+		{[]engine.KeptAnswer{take("d.a", 3, "24.950 mm"), take("d.a", 2, "24.811 mm"), take("d.a", 1, "24.812 mm"), take("d.b", 2, "24.962 mm"), take("d.b", 1, "24.962 mm")}, 0},
+		{[]engine.KeptAnswer{take("d.a", 2, "24.811 mm"), take("d.a", 1, "24.812 mm"), take("d.b", 2, "24.962 mm"), take("d.b", 1, "24.962 mm")}, -1},
+		{[]engine.KeptAnswer{take("p.1", 1, "2 µm"), take("p.2", 1, "3 µm"), take("p.3", 1, "30 µm"), take("p.4", 1, "4 µm")}, 2},
+		{[]engine.KeptAnswer{take("p.1", 1, "2 µm"), take("p.2", 1, "yes"), take("p.3", 1, "30 µm")}, -1},
+	} {
+		if got := oddOneOut(c.kept); got != c.want {
+			t.Errorf("%v: the odd one is %d, want %d", c.kept, got, c.want)
+		}
+	}
+}
+
 func TestInstrumentsAreListedByNumber(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
 	opts := options(r)
