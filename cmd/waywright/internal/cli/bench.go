@@ -124,7 +124,7 @@ func (a *app) sitDown(run *logbook.Run, session *drive.Session, resumed bool) ([
 	if !resumed {
 		return nil, nil
 	}
-	v := voice.Voice{Title: run.Plan.Procedure().Title, Machine: run.State.Begun().Machine.ID}
+	v := voice.Voice{Title: run.Plan.Procedure().Title, Machine: spoken(run.State.Begun().Machine.ID)}
 	q := session.Next()
 	if q.Kind == engine.End {
 		return nil, nil

@@ -17,6 +17,15 @@ import (
 // notNamed stands for the machine in a run that was begun without one.
 const notNamed = "not-named"
 
+// spoken is how a machine is named on a screen: one that is not named, not at
+// all.
+func spoken(id string) string {
+	if id == notNamed {
+		return ""
+	}
+	return id
+}
+
 // machine finds the machine that a run is begun on: the one named, or the only
 // one of its class, or the one that the person names when asked.
 func (a *app) machine(b logbook.Book, proc *procedures.Procedure, id string, s *sitting) (engine.Machine, error) {

@@ -1,6 +1,9 @@
 package cli
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"waywright/cmd/waywright/internal/logbook"
@@ -48,6 +51,9 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	if err != nil {
 		return err
 	}
+	if err := gradeOf(proc, s.grade); err != nil {
+		return err
+	}
 	answers, err := s.open(a.In)
 	if err != nil {
 		return err
@@ -69,6 +75,17 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	}
 	a.note("Run %s: %s", run.Name, run.Dir)
 	return a.work(run, b, s, answers, false)
+}
+
+// gradeOf refuses a grade that a procedure has not, before anything is begun.
+func gradeOf(p *procedures.Procedure, grade string) error {
+	switch {
+	case grade == "" || slices.Contains(p.Grades, grade):
+		return nil
+	case len(p.Grades) == 0:
+		return cannot("--grade %s: this procedure has no grades. Nothing was begun", grade)
+	}
+	return cannot("--grade %s: this procedure has the grades %s. Nothing was begun", grade, strings.Join(p.Grades, ", "))
 }
 
 // procedure finds a procedure and proofreads it. Mistakes in it are shown; so

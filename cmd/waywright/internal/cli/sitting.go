@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
 	"unicode/utf8"
@@ -71,6 +72,8 @@ func (s *sitting) open(in *os.File) (io.ReadCloser, error) {
 	}
 	info, err := os.Stat(s.answers)
 	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, cannot("there is no answers file %s. Look for a slip in its name, or in the folder", s.answers)
 	case err != nil:
 		return nil, cannot("answers file: %w", err)
 	case info.IsDir():
@@ -219,7 +222,7 @@ func (a *app) front(run *logbook.Run, session *drive.Session, bench *bench, s *s
 	}
 	opts := prompt.Options{
 		Voice: voice.Voice{
-			Title: run.Plan.Procedure().Title, Machine: run.State.Begun().Machine.ID,
+			Title: run.Plan.Procedure().Title, Machine: spoken(run.State.Begun().Machine.ID),
 			Inch: run.State.Inch(), Large: s.large, Width: width(a.Out),
 		},
 		Before: before, Attach: run.Attach, Instruments: bench.choices,

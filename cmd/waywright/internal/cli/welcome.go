@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"waywright/cmd/waywright/internal/voice"
@@ -25,9 +26,9 @@ func welcome(v voice.Voice, s *engine.State, now time.Time) []engine.Notice {
 	case 0:
 		return append(out, line("Nothing was answered yet."))
 	case 1:
-		out = append(out, line("Kept: one answer, %s.", last))
+		out = append(out, line("Kept: one answer, %s.", inWords(last)))
 	default:
-		out = append(out, line("Kept: %d answers, up to %s.", kept, last))
+		out = append(out, line("Kept: %d answers, up to %s.", kept, inWords(last)))
 	}
 	out = append(out, line("Lost: nothing that was read back as kept."))
 	if again := doneAgain(s, now); len(again) > 0 {
@@ -36,6 +37,11 @@ func welcome(v voice.Voice, s *engine.State, now time.Time) []engine.Notice {
 		out = append(out, n)
 	}
 	return out
+}
+
+// inWords is the name of an answer as it is said: "diameter, headstock end".
+func inWords(name string) string {
+	return strings.NewReplacer("_", " ", ".", ", ").Replace(name)
 }
 
 // lastAnswer returns the name of the newest answer that stands, and how many
