@@ -51,6 +51,9 @@ mm(0.02), thou(2), deg(5). The name of a function alone explains the function.`,
 			return a.calc(args[0], in, asJSON)
 		},
 	}
+	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return cannot("%w. An expression that begins with a minus goes behind two: waywright calc -- '-um(5)'", err)
+	})
 	c.Flags().BoolVar(&list, "list", false, "all functions, with a line about each")
 	c.Flags().StringVar(&in, "in", "", "the unit of the result, such as mm, thou or arcsec")
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
@@ -116,6 +119,12 @@ func (a *app) compiled(expr string) (*formula.Program, *catalogue.Func, error) {
 	if len(expr) > maxExpression {
 		return nil, nil, cannot("the expression has %d characters, and there is room for %d", len(expr), maxExpression)
 	}
+	if strings.TrimSpace(expr) == "" {
+		return nil, nil, cannot("the expression is empty. Example: waywright calc 'set_over(um(170), mm(300), mm(250))'")
+	}
+	if mend := asTyped(expr); mend != "" {
+		return nil, nil, cannot("%q is written as at the machine. In an expression the unit is a function: %s", shortened(expr), mend)
+	}
 	src := []byte(expr)
 	e, hds := hclsyntax.ParseExpression(src, "expression", hcl.InitialPos)
 	if !hds.HasErrors() {
@@ -130,7 +139,26 @@ func (a *app) compiled(expr string) (*formula.Program, *catalogue.Func, error) {
 			a.note("  %s\n  %s%s", diagnose.Plain(expr), strings.Repeat(" ", max(0, d.Subject.Start.Column-1)), strings.Repeat("^", max(1, d.Subject.End.Column-d.Subject.Start.Column)))
 		}
 	}
+	if near := diagnose.Nearest(strings.TrimSpace(expr), functionNames()); near != "" {
+		return nil, nil, cannot("%q cannot be worked out. Did you mean the function %s?", shortened(expr), near)
+	}
 	return nil, nil, cannot("%q cannot be worked out. Functions are listed by: waywright calc --list", shortened(expr))
+}
+
+// asTyped returns how a value that was typed as at the machine, 0.02mm, is
+// written in an expression; it is empty where that is not what was typed.
+func asTyped(expr string) string {
+	typed, err := quantity.Parse(expr, quantity.Context{Any: true})
+	if err != nil || len(typed) != 1 || !typed[0].HasUnit {
+		return ""
+	}
+	u := typed[0].Unit
+	for _, f := range []string{u.Name, map[string]string{"in": "inch"}[u.Name]} {
+		if _, ok := catalogue.Lookup(f); ok {
+			return fmt.Sprintf("%s(%.9g)", f, u.Of(typed[0].Value))
+		}
+	}
+	return ""
 }
 
 func shortened(s string) string {
