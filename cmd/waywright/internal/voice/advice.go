@@ -91,7 +91,7 @@ func (v Voice) options(q engine.Question, told bool) []Option {
 			o.Prompt, o.Reasons = "Why is it left?", leaveReasons
 		case engine.WayReject:
 			o.Label, o.Act = "give up: the machine is rejected", Because
-			o.Prompt, o.Reasons = "Why is it given up?", giveUpReasons
+			o.Prompt, o.Reasons = "This ends the run: REJECTED. Why is it given up?", giveUpReasons
 		case engine.WayCorrection:
 			o.Label = v.wayLabel(w)
 			if told && i == 0 {
@@ -169,7 +169,7 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 		s = append(s, Line{Text: "Afterwards: " + lowerFirst(list(youAll(ad.Spoils))) + "."})
 	}
 	if len(ad.Disturbs) > 0 {
-		s = append(s, Line{Text: "It disturbs what was accepted: " + list(ad.Disturbs) + "."})
+		s = append(s, Line{Text: "It disturbs, where accepted before: " + list(ad.Disturbs) + "."})
 	}
 	if ad.Left == 1 {
 		s = append(s, Line{Text: "This is the last try."})

@@ -371,7 +371,11 @@ func expected(q engine.Question) string {
 	if q.Unit != nil {
 		u = *q.Unit
 	}
-	return limit(q.Range.From, u, q.Decimals) + " to " + limit(q.Range.To, u, q.Decimals)
+	d := q.Decimals
+	if u.Name == "in" {
+		d = min(d, 3) // millimetres turned into inches: more figures say no more
+	}
+	return limit(q.Range.From, u, d) + " to " + limit(q.Range.To, u, d)
 }
 
 // Row shows what was read so far along a profile or round a turn: a small
@@ -467,7 +471,7 @@ func (v Voice) Numbered(options []Option) Screen {
 // Common reasons, to be chosen by number.
 var (
 	shortReasons   = []string{"no heat went in", "it is cold to the hand", "no time today"}
-	statedReasons  = []string{"by the shop's clock", "it stood overnight"}
+	statedReasons  = []string{"by the shop's clock", "it was longer than that"}
 	keepReasons    = []string{"measured afresh, it reads the same", "the part is like that", "another person read it too"}
 	leaveReasons   = []string{"good enough for its use", "no better with the means here", "agreed with the buyer"}
 	giveUpReasons  = []string{"not worth more work", "damaged", "agreed with the buyer"}
