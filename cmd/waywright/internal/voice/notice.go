@@ -26,6 +26,10 @@ func (v Voice) Told(n engine.Notice) Screen {
 		if len(n.Titles) > 0 {
 			return say("To be done again: " + lowerFirst(list(youAll(n.Titles))) + ".")
 		}
+	case engine.Restart:
+		if len(n.Titles) > 0 {
+			return say("No, so once more: " + lowerFirst(list(youAll(n.Titles))) + ".")
+		}
 	case engine.Resumed:
 		return v.resumed(n)
 	case engine.Ended:

@@ -190,3 +190,12 @@ func TestPlotShowsTheShape(t *testing.T) {
 		t.Errorf("got\n%s", strings.Join(rows, "\n"))
 	}
 }
+
+// A step that is worked again because of a "no" is named once.
+func TestRestartNamesItsStepOnce(t *testing.T) {
+	n := engine.Notice{Kind: engine.Restart, Titles: []string{"Take the test cut"}, Text: "Measure again: Take the test cut."}
+	got := strings.Join(Voice{}.Lay(Voice{}.Told(n)), "\n")
+	if want := "No, so once more: take the test cut."; got != want {
+		t.Errorf("it says %q, want %q", got, want)
+	}
+}
