@@ -253,11 +253,17 @@ func (m *model) reply(r reply) tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
+// say prints lines above the question, each by itself: several at once land in
+// the middle of a question that fills the window.
 func say(lines []string) tea.Cmd {
 	if len(lines) == 0 {
 		return nil
 	}
-	return tea.Println(strings.Join(lines, "\n"))
+	cmds := make([]tea.Cmd, len(lines))
+	for i, line := range lines {
+		cmds[i] = tea.Println(cmp.Or(line, " ")) // an empty text would print no line
+	}
+	return tea.Sequence(cmds...)
 }
 
 // tick looks at the wait again. When the time has passed the bell rings once.
