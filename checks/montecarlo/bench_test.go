@@ -58,3 +58,21 @@ func BenchmarkMillion(b *testing.B) {
 }
 
 var sink float64
+
+// BenchmarkIntervals takes both kinds of interval of a million trials.
+func BenchmarkIntervals(b *testing.B) {
+	s, err := Run(five(), Options{Trials: 1e6, Seed: 1})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Run("symmetric", func(b *testing.B) {
+		for b.Loop() {
+			sink = s[0].Symmetric(0.95).Low
+		}
+	})
+	b.Run("shortest", func(b *testing.B) {
+		for b.Loop() {
+			sink = s[0].Shortest(0.95).Low
+		}
+	})
+}

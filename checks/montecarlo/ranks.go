@@ -2,7 +2,9 @@ package montecarlo
 
 import (
 	"math"
+	"runtime"
 	"slices"
+	"sync"
 )
 
 // span is a range of ranks, the first being 0; both ends belong to it.
@@ -46,23 +48,26 @@ func taken(y []float64, a, b span) (ya, yb []float64, ok bool) {
 	if !(aHi < bLo) {
 		return nil, nil, false
 	}
-	room := func(s span) int { return s.to - s.from + len(y)/16 }
-	ya, yb = make([]float64, 0, room(a)), make([]float64, 0, room(b))
-	below, above := 0, 0
-	for _, v := range y {
-		if v <= aHi {
-			if v < aLo {
-				below++
-			} else {
-				ya = append(ya, v)
-			}
-		} else if v >= bLo {
-			if v > bHi {
-				above++
-			} else {
-				yb = append(yb, v)
-			}
+	parts := make([]sieve, 1)
+	if len(y) >= many {
+		parts = make([]sieve, runtime.GOMAXPROCS(0))
+	}
+	each := (len(y) + len(parts) - 1) / len(parts)
+	var wg sync.WaitGroup
+	for i := range parts {
+		p, some := &parts[i], y[min(len(y), i*each):min(len(y), (i+1)*each)]
+		*p = sieve{aLo: aLo, aHi: aHi, bLo: bLo, bHi: bHi}
+		if i == len(parts)-1 {
+			p.pass(some)
+			continue
 		}
+		wg.Go(func() { p.pass(some) })
+	}
+	wg.Wait()
+	below, above := 0, 0
+	for i := range parts {
+		below, above = below+parts[i].below, above+parts[i].above
+		ya, yb = append(ya, parts[i].a...), append(yb, parts[i].b...)
 	}
 	firstB := len(y) - above - len(yb)
 	if a.from < below || a.to >= below+len(ya) || b.from < firstB || b.to >= len(y)-above {
@@ -71,6 +76,39 @@ func taken(y []float64, a, b span) (ya, yb []float64, ok bool) {
 	sortNumbers(ya)
 	sortNumbers(yb)
 	return ya[a.from-below : a.to-below+1], yb[b.from-firstB : b.to-firstB+1], true
+}
+
+// many is from how many numbers it is worth it to use all processors.
+const many = 200_000
+
+// sieve takes out of some numbers those between its bounds, and counts those
+// below the lower two and above the upper two.
+type sieve struct {
+	aLo, aHi, bLo, bHi float64
+	a, b               []float64
+	below, above       int
+}
+
+func (s *sieve) pass(y []float64) {
+	aLo, aHi, bLo, bHi := s.aLo, s.aHi, s.bLo, s.bHi
+	a, b := make([]float64, 0, len(y)/32), make([]float64, 0, len(y)/32)
+	below, above := 0, 0
+	for _, v := range y {
+		if v <= aHi {
+			if v < aLo {
+				below++
+			} else {
+				a = append(a, v)
+			}
+		} else if v >= bLo {
+			if v > bHi {
+				above++
+			} else {
+				b = append(b, v)
+			}
+		}
+	}
+	s.a, s.b, s.below, s.above = a, b, below, above
 }
 
 // bracket returns two numbers between which those of the ranks s of n lie, but

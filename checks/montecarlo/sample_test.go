@@ -175,3 +175,17 @@ func TestNoResults(t *testing.T) {
 		t.Errorf("adaptive: %d trials, stable %v, %v; want 50000, false", a.Samples[0].Trials, a.Stable, err)
 	}
 }
+
+// So many numbers that several goroutines look for the ranks.
+func TestRanksOfMany(t *testing.T) {
+	g := stream(1, 2, 3)
+	y := make([]float64, many+77)
+	g.fillNormal(y)
+	all := slices.Sorted(slices.Values(y))
+	for _, at := range [][4]int{{0, 9000, len(y) - 9001, len(y) - 1}, {5000, 5000, 195_000, 195_000}, {0, 0, 1, 1}} {
+		a, b := ranks(y, span{at[0], at[1]}, span{at[2], at[3]})
+		if !slices.Equal(a, all[at[0]:at[1]+1]) || !slices.Equal(b, all[at[2]:at[3]+1]) {
+			t.Errorf("ranks %v: wrong numbers", at)
+		}
+	}
+}
