@@ -1,6 +1,8 @@
 package prompt
 
 import (
+	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -334,5 +336,21 @@ func TestLargeLettersTurnPagesWithEnter(t *testing.T) {
 	h.line("2")
 	if got := kinds(r); got != "answered answered cleared" {
 		t.Errorf("kept %q", got)
+	}
+}
+
+// The library makes room above the question for what is printed at once, and
+// there is only one line of room where the question fills the window.
+func TestLinesAboveAQuestionArePrintedOneByOne(t *testing.T) {
+	seq := reflect.ValueOf(say([]string{"With: dial indicator", "", "Plus means: towards you"})())
+	if seq.Kind() != reflect.Slice || seq.Len() != 3 {
+		t.Fatalf("it prints %v; want three messages, one a line", seq)
+	}
+	for i := range seq.Len() {
+		msg := seq.Index(i).Interface().(tea.Cmd)()
+		text := fmt.Sprintf("%s", msg)
+		if strings.Contains(text, "\n") || strings.Trim(text, "{}") == "" {
+			t.Errorf("message %d is %q; want one line that is not empty", i, text)
+		}
 	}
 }
