@@ -16,6 +16,9 @@
 // processors, and a run of more trials begins with those of a shorter one.
 // Between kinds of processors the last bit of a logarithm may differ.
 //
+// Clauses of JCGM 101:2008 are cited from memory but for the examples, whose
+// figures are those of testdata/published/jcgm101.
+//
 // Numbers are in whatever units the inputs have. "Measure rule" numbers are
 // those of the rules in DEVELOPERS.md.
 package montecarlo

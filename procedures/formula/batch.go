@@ -29,6 +29,7 @@ type Batch struct {
 	root   operand
 	cols   [][]float64
 	tidy   [][]float64 // copies of columns in which some numbers are not finite
+	all    *whole      // made by Each
 }
 
 // leaf is a number that changes.
@@ -45,8 +46,26 @@ type leaf struct {
 // does not lead to a number that is present, or that the program gives
 // neither a number nor a truth.
 func (p *Program) Batch(env Env, slots []Slot) (*Batch, error) {
+	if !single(p.typ) && p.typ.Kind != value.Truth {
+		return nil, fmt.Errorf("formula: a batch gives numbers or truths, not %s", p.typ)
+	}
+	b, err := p.batch(env, slots)
+	if err != nil {
+		return nil, err
+	}
+	pl := planner{b: b, varied: b.varied()}
+	if p.typ.Kind == value.Truth {
+		b.root = pl.truth(p.root)
+	} else {
+		b.root = pl.number(p.root)
+	}
+	return b, nil
+}
+
+// batch returns a batch without a plan.
+func (p *Program) batch(env Env, slots []Slot) (*Batch, error) {
 	b := &Batch{frame: p.Frame(env), cols: make([][]float64, len(slots)), tidy: make([][]float64, len(slots))}
-	own := map[int]bool{}
+	own := make([]bool, len(p.refs))
 	for i, s := range slots {
 		if s.Ref < 0 || s.Ref >= len(p.refs) {
 			return nil, fmt.Errorf("formula: slot %d: the program has no input %d", i, s.Ref)
@@ -61,16 +80,16 @@ func (p *Program) Batch(env Env, slots []Slot) (*Batch, error) {
 		}
 		b.leaves = append(b.leaves, l)
 	}
-	pl := planner{b: b, varied: own}
-	switch p.typ.Kind {
-	case value.Number, value.Point, value.Takes:
-		b.root = pl.number(p.root)
-	case value.Truth:
-		b.root = pl.truth(p.root)
-	default:
-		return nil, fmt.Errorf("formula: a batch gives numbers or truths, not %s", p.typ)
-	}
 	return b, nil
+}
+
+// varied returns the refs in which some number changes.
+func (b *Batch) varied() map[int]bool {
+	refs := map[int]bool{}
+	for _, l := range b.leaves {
+		refs[l.ref] = true
+	}
+	return refs
 }
 
 // clone copies a value so that its numbers can be changed.
@@ -126,13 +145,8 @@ func (b *Batch) find(s Slot) (leaf, bool) {
 // counts these. It panics if there are not as many columns as slots, or they
 // are shorter than out.
 func (b *Batch) Run(cols [][]float64, out []float64) (undefined int) {
-	if len(cols) != len(b.leaves) {
-		panic(fmt.Sprintf("formula: %d columns for %d slots", len(cols), len(b.leaves)))
-	}
 	n := len(out)
-	for k, c := range cols {
-		b.cols[k] = b.checked(k, c[:n])
-	}
+	b.take(cols, n)
 	if b.root.col == nil {
 		fill(out, b.root.k)
 	} else {
@@ -144,6 +158,16 @@ func (b *Batch) Run(cols [][]float64, out []float64) (undefined int) {
 		}
 	}
 	return undefined
+}
+
+// take takes n trials of the columns as the numbers to be given.
+func (b *Batch) take(cols [][]float64, n int) {
+	if len(cols) != len(b.leaves) {
+		panic(fmt.Sprintf("formula: %d columns for %d slots", len(cols), len(b.leaves)))
+	}
+	for k, c := range cols {
+		b.cols[k] = b.checked(k, c[:n])
+	}
 }
 
 // checked returns the column with NaN in the place of infinities.

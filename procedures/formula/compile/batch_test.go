@@ -145,6 +145,66 @@ func tryBatch(rt *rapid.T, src string, p *formula.Program, env values, slots []f
 	}
 }
 
+// Each gives all numbers of a value, as Eval does trial by trial.
+func TestPropertyBatchEach(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		sort := rapid.SampledFrom([]string{"$P", "$K", "$L", "$K"}).Draw(rt, "sort")
+		src := draw(rt, sort, 3)
+		e, diags := hclsyntax.ParseExpression([]byte(src), "x", hcl.InitialPos)
+		if diags.HasErrors() {
+			rt.Fatalf("%s: %v", src, diags)
+		}
+		p, _ := compile.Expr(e, []byte(src), bench(), compile.Any("the value"))
+		if p == nil {
+			return
+		}
+		env := shaken(rt)
+		var slots []formula.Slot
+		for i, r := range p.Refs() {
+			for _, s := range places(env[r.String()], i, nil) {
+				clash := slices.ContainsFunc(slots, func(o formula.Slot) bool { return overlap(s, o) })
+				if !clash && rapid.IntRange(0, 2).Draw(rt, "vary") > 0 {
+					slots = append(slots, s)
+				}
+			}
+		}
+		b, err := p.Each(env, slots)
+		if err != nil {
+			rt.Fatalf("%s: %v", src, err)
+		}
+		nominal := p.Eval(env)
+		cols, out := make([][]float64, len(slots)), make([][]float64, len(b.Leaves()))
+		for k := range cols {
+			cols[k] = []float64{awkward(rt, "first"), awkward(rt, "second")}
+		}
+		for j := range out {
+			out[j] = make([]float64, 2)
+		}
+		b.RunEach(cols, out)
+		for i := range 2 {
+			now := maps.Clone(env)
+			for k, s := range slots {
+				name := p.Refs()[s.Ref].String()
+				now[name] = with(now[name], s.Path, cols[k][i])
+			}
+			v := p.Eval(now)
+			same := v.State == nominal.State && slices.Equal(v.Keys, nominal.Keys) && slices.Equal(v.At, nominal.At)
+			for j, path := range b.Leaves() {
+				want := math.NaN()
+				switch {
+				case len(path) == 0:
+					want = number(v)
+				case same && v.State == value.Present:
+					want = number(v.Elems[path[0]])
+				}
+				if got := out[j][i]; math.Float64bits(got) != math.Float64bits(want) && !(math.IsNaN(got) && math.IsNaN(want)) {
+					rt.Fatalf("%s, trial %d, number %v: batch gives %v, Eval %v", src, i, path, got, want)
+				}
+			}
+		}
+	})
+}
+
 // The result is what Eval gives also where what changes lies deep, is not
 // finite, or does not matter.
 func TestBatch(t *testing.T) {

@@ -1,0 +1,143 @@
+package formula
+
+import (
+	"fmt"
+	"slices"
+
+	"waywright/checks/value"
+)
+
+// whole is how a batch gives values of many numbers.
+type whole struct {
+	like   value.Value // what the program gives with its inputs as they are
+	leaves [][]int     // paths to the numbers in it
+	x      []operand   // a column for each; nil where it is worked out trial by trial
+}
+
+// Each returns a batch for a program that gives many numbers, as a profile or
+// values by key, or for one that gives a single number. Its [Batch.RunEach]
+// gives them all. The error is that of Batch.
+func (p *Program) Each(env Env, slots []Slot) (*Batch, error) {
+	b, err := p.batch(env, slots)
+	if err != nil {
+		return nil, err
+	}
+	pl := planner{b: b, varied: b.varied()}
+	b.all = &whole{like: p.root.eval(&b.frame.in, nil)}
+	b.all.leaves = leavesOf(&b.all.like, nil)
+	if single(p.typ) {
+		b.all.x = []operand{pl.number(p.root)}
+		return b, nil
+	}
+	b.all.like = clone(b.all.like) // what lies in the inputs will change
+	if m, ok := pl.elements(p.root); ok && len(m.x) == len(b.all.leaves) {
+		b.all.x = m.x
+	}
+	return b, nil
+}
+
+// Leaves returns the paths of the numbers that RunEach gives, in its order:
+// as in a [Slot], through the elements of the program's value. The caller
+// must not change them.
+func (b *Batch) Leaves() [][]int { return b.all.leaves }
+
+// RunEach is Run for a batch made by Each: out[j][i] is the number at Leaves
+// j in trial i. A number that is not there in a trial is NaN, and all of them
+// are where the value is not there, or has other keys or stations than with
+// the inputs as they are. It panics as Run does.
+func (b *Batch) RunEach(cols, out [][]float64) {
+	if len(out) != len(b.all.leaves) {
+		panic(fmt.Sprintf("formula: %d columns for %d numbers", len(out), len(b.all.leaves)))
+	}
+	if len(out) == 0 {
+		return
+	}
+	n := len(out[0])
+	b.take(cols, n)
+	if b.all.x == nil {
+		b.eachTrial(n, out)
+		return
+	}
+	for j := range out {
+		copy(out[j], spreadOver(&b.all.x[j], b.all.x[j]).run(n))
+	}
+}
+
+func (b *Batch) eachTrial(n int, out [][]float64) {
+	for i := range n {
+		lost := false
+		for k := range b.leaves {
+			x := b.cols[k][i]
+			b.set(k, x)
+			lost = lost || x != x && b.leaves[k].num != nil
+		}
+		v := b.frame.p.root.eval(&b.frame.in, nil)
+		if lost = lost || !alike(&v, &b.all.like); lost {
+			for j := range out {
+				out[j][i] = nan
+			}
+			continue
+		}
+		rest := out
+		flatten(&v, i, &rest)
+	}
+}
+
+// leavesOf returns the paths of all numbers in v, there or not.
+func leavesOf(v *value.Value, path []int) (out [][]int) {
+	below := func(i int) []int { return append(slices.Clone(path), i) }
+	switch {
+	case v.Kind == value.Net:
+		for i := range v.Z {
+			out = append(out, below(i))
+		}
+	case value.Type{Kind: v.Kind}.Collection():
+		for i := range v.Elems {
+			out = append(out, leavesOf(&v.Elems[i], below(i))...)
+		}
+	default:
+		out = append(out, path)
+	}
+	return out
+}
+
+// flatten puts the numbers of v into trial i of the columns, in the order of
+// leavesOf.
+func flatten(v *value.Value, i int, out *[][]float64) {
+	put := func(x float64, g *gap) {
+		if g != nil {
+			x = nan
+		}
+		(*out)[0][i] = x
+		*out = (*out)[1:]
+	}
+	switch {
+	case v.Kind == value.Net:
+		for _, z := range v.Z {
+			put(finite(z))
+		}
+	case value.Type{Kind: v.Kind}.Collection():
+		for j := range v.Elems {
+			flatten(&v.Elems[j], i, out)
+		}
+	default:
+		put(numberOf(v))
+	}
+}
+
+// alike tells whether two values have their numbers in the same places.
+func alike(a, b *value.Value) bool {
+	if !(value.Type{Kind: b.Kind}).Collection() && b.Kind != value.Net {
+		return !(value.Type{Kind: a.Kind}).Collection() && a.Kind != value.Net
+	}
+	if a.Kind != b.Kind || a.State != b.State || len(a.Elems) != len(b.Elems) || len(a.Z) != len(b.Z) ||
+		!slices.Equal(a.Keys, b.Keys) || !slices.Equal(a.At, b.At) || !slices.Equal(a.X, b.X) || !slices.Equal(a.Y, b.Y) {
+		return false
+	}
+	for i := range a.Elems {
+		if !alike(&a.Elems[i], &b.Elems[i]) {
+			return false
+		}
+	}
+	return true
+}
