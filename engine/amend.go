@@ -361,7 +361,11 @@ func (s *State) amendText(n int, d Amended) string {
 	if d.To.Unit != "" {
 		to = s.inUnit(d.Name, d.To)
 	}
-	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", d.Name, to, s.wasText(d.Name, n), d.Reason)
+	label := d.Name
+	if q, ok := s.asked(d.Name); ok && q.Ask != "" {
+		label = strings.TrimRight(q.Ask, "?.: ")
+	}
+	return fmt.Sprintf("%s: %s, was %s, %s. Both stay in the record.", label, to, s.wasText(d.Name, n), d.Reason)
 }
 
 // wasText is what stood in a place before the amendment of event n. What was

@@ -116,6 +116,7 @@ func (s *State) confirmed(ev Event, d Answered, c *procedures.Confirm, st *proce
 	s.keepWord(ev, d, st)
 	if d.Word == "no" {
 		s.spoil([]*procedures.Step{st}, "answered no: "+words(c.Ask, s.env()))
+		s.spindle = procedures.AnySpindle // hands may go in to see why
 	}
 	return nil
 }

@@ -215,6 +215,8 @@ func (s *State) keptAnswer(before *State, d Answered) []Notice {
 		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.File.Name + ". Kept."}}
 	case len(d.Takes) == 0 && d.Word == "no":
 		return nil // told as a restart
+	case q.Kind == AskNudge && d.Word == "minus":
+		return []Notice{{Kind: SignTurn, Name: d.Name, Text: label + ": minus. It reads reversed here. Type what the needle shows; the signs are turned."}}
 	case len(d.Takes) == 0:
 		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.Word + ". Kept."}}
 	}

@@ -188,6 +188,18 @@ func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.G
 	return ad, ""
 }
 
+// readIn is the step in which a gate's readings are taken: the last of them
+// that is not lasting; nil where there is none.
+func (s *State) readIn(g *procedures.Gate) *procedures.Step {
+	var st *procedures.Step
+	for _, r := range s.plan.feeds[g.Name] {
+		if !r.Step.Lasting {
+			st = r.Step
+		}
+	}
+	return st
+}
+
 // ways lists the ways on from a gate that is not passed, the one to take
 // first first; spent names corrections whose tries are used up.
 func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
@@ -209,6 +221,9 @@ func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
 		case procedures.Concede:
 			out = append(out, Offered{Name: string(WayConcession), Kind: WayConcession})
 		}
+	}
+	if s.readIn(g) != nil && j.Verdict != checks.NotMeasured {
+		out = append(out, Offered{Name: string(WayAfresh), Kind: WayAfresh})
 	}
 	return append(out, Offered{Name: string(WayReject), Kind: WayReject}), spent
 }

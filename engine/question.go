@@ -198,6 +198,7 @@ type WayKind string
 const (
 	WayAgain      WayKind = "again"      // further takes, or another try at what could not be taken
 	WayCorrection WayKind = "correction" //
+	WayAfresh     WayKind = "afresh"     // the readings are taken again from the start; what was cut or set stays
 	WayConcession WayKind = "concession"
 	WayReject     WayKind = "reject"
 )

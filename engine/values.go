@@ -3,10 +3,12 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"waywright/checks/quantity"
+	"waywright/checks/uncert"
 	"waywright/procedures"
 )
 
@@ -64,7 +66,7 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 	}
 	typed, err := quantity.Parse(in.Text, s.context(q))
 	if err != nil {
-		return nil, "", asParse(err)
+		return nil, "", s.withExample(q, asParse(err))
 	}
 	if len(typed) != 1 && len(typed) != most {
 		what, mend := "One is wanted.", "Type one value."
@@ -73,12 +75,14 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 		}
 		return nil, "", refuse("count", fmt.Sprintf("I read %s: %s.", values(len(typed)), in.Text), what, mend)
 	}
-	for i, t := range typed {
+	var before []float64
+	for _, t := range typed {
 		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name, Way: t.Way}
 		if _, err := quantity.Lookup(k.Unit); err != nil && q.Unit != nil {
 			k.Value, k.Unit = q.Unit.Of(t.Value), q.Unit.Name // divisions mean nothing without their instrument
 		}
-		r := s.oddValue(q, t, i)
+		r := s.oddValue(q, t, before)
+		before = append(before, t.Value)
 		switch {
 		case r == nil:
 		case in.Reason == "" || !r.Keep:
@@ -89,6 +93,19 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 		takes = append(takes, k)
 	}
 	return takes, odd, nil
+}
+
+// withExample puts what fits the question in the place of a parser's general
+// example.
+func (s *State) withExample(q Question, r *Refusal) *Refusal {
+	switch {
+	case q.Unit == nil || !strings.HasPrefix(r.Mend, "Type a number in"):
+	case q.Kind == AskMoved || q.Kind == AskMove || q.Kind == AskWay:
+		r.Mend = fmt.Sprintf("Type how far and which way, such as %s %s.", quantity.Plain(0.1*q.Unit.Factor, *q.Unit), q.Positive)
+	case q.Range != nil:
+		r.Mend = fmt.Sprintf("Type a number in %s, between %s and %s.", q.Unit.Spoken(), quantity.Plain(q.Range.From, *q.Unit), quantity.Plain(q.Range.To, *q.Unit))
+	}
+	return r
 }
 
 func values(n int) string {
@@ -130,7 +147,7 @@ func (s *State) context(q Question) quantity.Context {
 }
 
 // oddValue tells what is odd about a value, or nil.
-func (s *State) oddValue(q Question, t quantity.Typed, i int) *Refusal {
+func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusal {
 	u := t.Unit
 	if q.Unit != nil {
 		u = *q.Unit
@@ -143,10 +160,43 @@ func (s *State) oddValue(q Question, t quantity.Typed, i int) *Refusal {
 		s.otherUnit(q, t, r, ref)
 		return ref
 	}
-	if q.Kind == AskReading {
-		return s.turnSlip(q, t, read)
+	if q.Kind != AskReading {
+		return nil
 	}
-	return nil
+	if slip := s.turnSlip(q, t, read); slip != nil {
+		return slip
+	}
+	return s.strays(q, t, before, read)
+}
+
+// strays notices a take that lies further from the others than the instrument
+// scatters (measure rules 2 and 20). before are the takes of the same row.
+func (s *State) strays(q Question, t quantity.Typed, before []float64, read string) *Refusal {
+	if q.Takes < 2 {
+		return nil
+	}
+	r, id := s.readingOf(q.Name)
+	if r == nil || r.With == nil {
+		return nil
+	}
+	var others []float64
+	for _, e := range s.liveParts(id, r) {
+		if e.odd == "" { // what was kept as odd is no measure for the next
+			others = append(others, e.raw)
+		}
+	}
+	others = append(others, before...)
+	if len(others) == 0 || len(others)+1 > q.Takes || !uncert.Scatters(s.instrument(r.With), append(slices.Clip(others), t.Value)) {
+		return nil
+	}
+	off := t.Value - mean(others)
+	side := "above"
+	if off < 0 {
+		side = "below"
+	}
+	return &Refusal{Code: "spread", Understood: read, Keep: true,
+		Wrong: fmt.Sprintf("That is %s %s what was read here before, more than this instrument scatters.", quantity.Format(math.Abs(off), *q.Unit, q.Decimals), side),
+		Mend:  "Measure again, or keep it and say why. An earlier one that was wrong is mended with amend."}
 }
 
 func tiny(x float64) float64 { return 1e-9 * math.Abs(x) }

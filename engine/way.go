@@ -46,6 +46,11 @@ func (s *State) chosenWay(q Question, o Offered, in Input) ([]Data, *Refusal) {
 		if in.Reason == "" {
 			return nil, reasonWanted("Giving the machine up")
 		}
+	case WayAfresh:
+		if in.Reason == "" {
+			return nil, reasonWanted("Reading afresh")
+		}
+		return []Data{Disturbed{What: "step", Name: s.readIn(q.Gate.Gate).Name, Reason: in.Reason}}, nil
 	case WayCorrection:
 		d = chosenCorrection(q, o, in.Reason)
 	}

@@ -60,6 +60,20 @@ func findPool(pools []*pool, o Observation) *pool {
 	return nil
 }
 
+// Scatters reports whether takes scatter more than the instrument does in 99
+// of 100 cases, by the F test; what the resolution alone makes of them does
+// not count against it. It is false of an instrument whose repeatability is
+// not stated.
+func Scatters(in Instrument, takes []float64) bool {
+	if len(takes) < 2 || in.Repeatability == 0 {
+		return false
+	}
+	s := stat.StdDev(takes, nil)
+	s0 := math.Hypot(in.Repeatability, in.Resolution/math.Sqrt(12))
+	f := distuv.F{D1: float64(len(takes) - 1), D2: in.dof()}
+	return s*s/(s0*s0) > f.Quantile(0.99)
+}
+
 // scattersTooMuch tells whether the takes of a reading scatter more than the
 // instrument does in 99 of 100 cases, by the F test, and notes it.
 func (m *Model) scattersTooMuch(in Instrument, o Observation) bool {

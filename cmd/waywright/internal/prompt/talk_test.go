@@ -77,7 +77,7 @@ func TestTalks(t *testing.T) {
 			"20.011 20.012 20.011", "20.153 20.152 20.153", "0.085 towards", "1", "2", "1", "1", "1",
 			"20.011 20.012 20.011", "20.293 20.292 20.293", "2")},
 		{"one-whole-turn", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011", "20.511", "2", "20.511", "3", "2", "20.013", "", "4 4", "pause")},
-		{"a-slip-three-questions-later", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011", "20.001", "20.012", "*", "9", "2", "2", "20.011", "1", "?")},
+		{"a-slip-three-questions-later", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011", "20.001", "2", "the anvil was dirty", "20.012", "*", "9", "2", "2", "20.011", "1", "?")},
 		{"cannot-be-taken", "tailstock-by-test-cut", append(toMeasure[:8:8], "*", "3", "1", "collar is in the steady", "1", "cannot", "2", "2")},
 		{"signed-by-two", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011 20.012 20.011", "20.011 20.012 20.011",
 			"7", "sign", "A. Fitter", "sign", "a. fitter", "B. Inspector", "no", "B. Inspector", "sign")},

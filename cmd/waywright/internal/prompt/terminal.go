@@ -23,7 +23,7 @@ import (
 // asked, the person stops, or the terminal goes away. The error is one of the
 // journal or of the terminal; the run is safe in any case.
 func Terminal(ctx context.Context, in, out *os.File, s Session, opts Options) (Result, error) {
-	ctx, stop := signal.NotifyContext(ctx, syscall.SIGHUP, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGHUP, syscall.SIGTERM)
 	defer stop()
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
@@ -42,7 +42,9 @@ func Terminal(ctx context.Context, in, out *os.File, s Session, opts Options) (R
 	if len(m.first) > 0 {
 		fmt.Fprintln(out, strings.Join(m.first, "\n"))
 	}
-	p := tea.NewProgram(m, tea.WithContext(ctx), tea.WithInput(&untilGone{in, cancel}), tea.WithOutput(out), tea.WithEnvironment(env))
+	// Signals end the context, and only that: with a handler of the program's
+	// own beside it, chance would say which of the two is first.
+	p := tea.NewProgram(m, tea.WithoutSignalHandler(), tea.WithContext(ctx), tea.WithInput(&untilGone{in, cancel}), tea.WithOutput(out), tea.WithEnvironment(env))
 	_, err := p.Run()
 	if m.t.result == nil { // the program was ended from outside
 		reason := "the terminal went away"

@@ -86,6 +86,9 @@ func (v Voice) options(q engine.Question, told bool) []Option {
 			if q.Gate != nil && q.Gate.Verdict == checks.Undecided {
 				o.Label = "measure again: further takes"
 			}
+		case engine.WayAfresh:
+			o.Label, o.Act = "read it all once more, before anything is moved", Because
+			o.Prompt, o.Reasons = "Why is it read once more?", afreshReasons
 		case engine.WayConcession:
 			o.Label, o.Act = "leave it: not accepted unless a concession is granted", Because
 			o.Prompt, o.Reasons = "Why is it left?", leaveReasons
