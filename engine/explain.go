@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"waywright/checks/quantity"
@@ -20,6 +21,9 @@ func (s *State) Explain(q Question) []string {
 		}
 	}
 	add("What for: ", s.purpose(q))
+	if q.Kind == AskGrade {
+		out = append(out, s.explainGrades()...)
+	}
 	if in := q.Instrument; in != nil {
 		add("With: ", strings.TrimSpace(in.Kind+" "+in.ID)+", "+s.known(in))
 	}
@@ -36,6 +40,46 @@ func (s *State) Explain(q Question) []string {
 		}
 	}
 	return out
+}
+
+// explainGrades lists what each limit is under each grade.
+func (s *State) explainGrades() []string {
+	var out []string
+	for _, t := range s.plan.proc.Tables {
+		for _, r := range t.Rows {
+			if !s.plan.usesRow(t.Name + "." + r.Name) {
+				continue
+			}
+			var values []string
+			for _, g := range t.Grades {
+				if v, ok := r.Values[g]; ok {
+					values = append(values, g+" "+quantity.Plain(v.Num, quantity.InRun(r.Unit, s.begun.Inch)))
+				}
+			}
+			out = append(out, r.Title+": "+strings.Join(values, ", "), "  from "+r.Source)
+		}
+	}
+	return out
+}
+
+// usesRow reports whether a gate's limit or a result is made from a row of a
+// table.
+func (pl *Plan) usesRow(name string) bool {
+	for _, it := range pl.items {
+		var programs []*formula.Program
+		switch it := it.(type) {
+		case *procedures.Gate:
+			programs = gatePrograms(it)
+		case *procedures.Result:
+			programs = []*formula.Program{it.Value}
+		}
+		for _, p := range programs {
+			if p != nil && slices.Contains(p.Refs(), formula.Ref{Space: formula.Table, Name: name}) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (s *State) explainGate(g *Judgement) []string {
