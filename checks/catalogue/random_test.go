@@ -34,7 +34,7 @@ func typesOf(t *rapid.T, f *Func) []value.Type {
 		}
 		ts[i] = rapid.SampledFrom(pool).Draw(t, "type")
 	}
-	t.Skip("no types found")
+	t.SkipNow() // this draw is thrown away, not the test; too many of them fail it
 	return nil
 }
 
