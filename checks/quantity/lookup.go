@@ -41,7 +41,7 @@ func candidates(key string, want func(Unit) bool) []int {
 	c := folded[strings.ToLower(key)]
 	if len(c) > 1 {
 		c = slices.DeleteFunc(slices.Clone(c), func(i int) bool { return !want(entries[i].Unit) })
-		if len(c) > 1 {
+		if len(c) != 1 {
 			return nil
 		}
 	}
