@@ -169,7 +169,8 @@ func (p *parser) fail(kind Trouble, at int, understood, wrong, mend string) erro
 	if mend == "" {
 		mend = p.c.mend()
 	}
-	return &ParseError{Kind: kind, At: at, Understood: shorten(understood), Wrong: wrong, Mend: mend}
+	// What was typed may hold a line's end; what is said of it is one line.
+	return &ParseError{Kind: kind, At: at, Understood: shorten(understood), Wrong: printable(wrong), Mend: printable(mend)}
 }
 
 func (p *parser) rest() string { return p.text[p.pos:] }
@@ -348,16 +349,21 @@ func (p *parser) outOfThisWorld(start int) error {
 // shorten keeps what is quoted back to a line.
 func shorten(s string) string {
 	const most = 40
-	s = strings.Map(func(r rune) rune {
+	s = printable(s)
+	if utf8.RuneCountInString(s) <= most {
+		return s
+	}
+	return string([]rune(s)[:most-1]) + "…"
+}
+
+// printable puts a blank for what does not print, line ends among it.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
 		if !unicode.IsPrint(r) {
 			return ' '
 		}
 		return r
 	}, strings.ToValidUTF8(s, "?"))
-	if utf8.RuneCountInString(s) <= most {
-		return s
-	}
-	return string([]rune(s)[:most-1]) + "…"
 }
 
 func trimRat(r *big.Rat) string {
