@@ -207,6 +207,7 @@ func (a *answers) say(st Statement, in engine.Input) error {
 	if in.Verb == engine.Answer && mayAnswer(q, in.Name) {
 		a.ask(q)
 		fmt.Fprintf(a.w, "> %s\n", in.Text)
+		in.Text = Typed(q, in.Text)
 	}
 	notices, refusal, err := a.s.Say(in)
 	if err != nil {

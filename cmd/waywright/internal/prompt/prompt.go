@@ -89,3 +89,15 @@ func (s instrumented) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, er
 	notices, err := s.Record(b)
 	return notices, nil, err
 }
+
+// Typed returns the word that an answer stands for: a sign alone takes what
+// the question offers under it.
+func Typed(q engine.Question, text string) string {
+	switch sign := strings.TrimSpace(text); {
+	case sign == "-" && q.Kind == engine.AskInstrument:
+		return "none"
+	case sign == "+" && q.Kind == engine.AskGiven && q.Offer != nil:
+		return "offered"
+	}
+	return text
+}

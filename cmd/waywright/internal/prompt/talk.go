@@ -213,7 +213,7 @@ func (t *talk) act(o voice.Option, line string) reply {
 // answer says what was typed to the engine, asking once more where it is
 // wanted so.
 func (t *talk) answer(line string) reply {
-	in := engine.Input{Text: line}
+	in := engine.Input{Text: Typed(t.q, line)}
 	switch t.q.Kind {
 	case engine.AskOperator, engine.AskSign, engine.AskRelease:
 		if strings.Trim(line, "+-0123456789., ") == "" {
@@ -224,10 +224,7 @@ func (t *talk) answer(line string) reply {
 			in.Name = t.q.Also[0]
 		}
 	case engine.AskInstrument:
-		switch {
-		case line == "-":
-			in.Text = "none"
-		case looksRead(line):
+		if in.Text == line && looksRead(line) {
 			return t.open(page{
 				screen: lines("I read " + line + ", which looks like a reading. Is it the number of the instrument?"), options: []string{"no, again", "yes, its number"},
 				pick: func(i int) reply {
@@ -237,10 +234,6 @@ func (t *talk) answer(line string) reply {
 					return t.say(in)
 				},
 			})
-		}
-	case engine.AskGiven:
-		if line == "+" && t.q.Offer != nil {
-			in.Text = "offered"
 		}
 	}
 	if t.q.Kind == engine.AskSign && len(t.q.Open) == 0 {

@@ -258,6 +258,9 @@ func (c *conn) take(line []byte) (asked bool, done *prompt.Result, err error) {
 		}
 		in.File = f
 	}
+	if in.Verb == engine.Answer && (in.Name == "" || in.Name == c.q.Name) {
+		in.Text = prompt.Typed(c.q, in.Text)
+	}
 	notices, refusal, err := c.s.Say(in)
 	switch {
 	case err != nil:
