@@ -45,7 +45,10 @@ func writeOne(b *strings.Builder, d Diagnostic, src func(string) []byte) {
 	word := d.Severity.String()
 	fmt.Fprintf(b, "%s%s: %s (%s)\n\n", strings.ToUpper(word[:1]), word[1:], Plain(d.Summary), d.Code)
 	if d.Subject.File != "" {
-		fmt.Fprintf(b, "  on %s line %d", Plain(d.Subject.File), d.Subject.Start.Line)
+		fmt.Fprintf(b, "  on %s", Plain(d.Subject.File))
+		if src != nil && len(src(d.Subject.File)) > 0 { // a file that was not read has no lines
+			fmt.Fprintf(b, " line %d", d.Subject.Start.Line)
+		}
 		if d.In != "" {
 			fmt.Fprintf(b, ", in %s", Plain(d.In))
 		}

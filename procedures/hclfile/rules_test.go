@@ -259,6 +259,40 @@ func TestRule48GradesAndSources(t *testing.T) {
 	}
 }
 
+// A run has one grade, so tables that are used together have one in common.
+func TestRule48TablesShareAGrade(t *testing.T) {
+	table := func(name, grade string) string {
+		return "table \"" + name + "\" {\n  grades = [\"" + grade + "\"]\n  row \"bow\" {\n    values = { " + grade + " = um(5) }\n    source = \"shop rule\"\n  }\n}\n"
+	}
+	uses := head + `step "s" {
+  title = "Measure"
+  reading "x" {
+    ask  = "X"
+    unit = "um"
+  }
+  gate "a" {
+    title     = "A"
+    of        = reading.x
+    at_most   = table.one.bow + table.two.bow
+    source    = "shop rule"
+    if_failed = [reject]
+  }
+}
+`
+	for _, tt := range []struct {
+		second string
+		codes  []string
+	}{
+		{"fine", nil},
+		{"coarse", []string{`E209 procedure "p"`}},
+	} {
+		want(t, hclfile.Source{FS: fstest.MapFS{
+			"p.hcl":      {Data: []byte(uses)},
+			"shared.hcl": {Data: []byte(table("one", "fine") + table("two", tt.second))},
+		}, Path: "p.hcl"}, tt.codes...)
+	}
+}
+
 // Every question has an answer, every reaction a state.
 func TestRule49RehearsalsAnswerAll(t *testing.T) {
 	body := openS + "  confirm \"c\" { ask = \"C?\" }\n  wait \"w\" { at_least = minutes(1) }\n  reading \"r\" {\n    ask = \"R\"\n    unit = \"um\"\n    range = [um(-9), um(9)]\n  }\n  reading \"maybe\" {\n    ask = \"M\"\n    unit = \"um\"\n    when = reading.r > um(0)\n    range = [um(-9), um(9)]\n  }\n}\n"
