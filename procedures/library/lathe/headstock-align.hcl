@@ -187,7 +187,7 @@ step "judge" {
   gate "level_plane" {
     title     = "Axis points to the tool side, never away"
     of        = result.level
-    within    = between(um(0), table.lathe.axis_level)
+    within    = between(um(0), table.lathe.axis_level) # under "precision" a finer lever indicator is wanted
     if_failed = [correction.turn, reject]
     upstream  = [gate.seats_alike, accepted["lathe-level-twist"]]
   }
@@ -217,14 +217,14 @@ correction "turn" {
   caution  = [caution.isolate, caution.scraping]
   spindle  = "stopped"
   do = [
-    "Bar out. Indicator on the side of the head at the nose end, set to nothing: pushed in is plus.",
+    "Bar out. Indicator on the front of the head at the nose end, set to nothing: pushed in is plus, towards the operator.",
     "Slacken the head. Flat ways: turn it about the rear pads. On a vee: scrape one flank; the head drops as it goes sideways.",
     "Bolt down to the usual torque, then read.",
   ]
   disturbs = [gate.upright_plane, accepted["headstock-holddown"], accepted["tail-height"]]
   attempts = 6
   moved {
-    ask  = "Nose end: movement after bolting down"
+    ask  = "Nose end: movement after bolting down, plus towards the operator"
     with = instrument.lever
   }
   should_change {

@@ -133,7 +133,7 @@ correction "set_over" {
   attempts = 6
 
   moved {
-    ask  = "Barrel: movement shown after locking"
+    ask  = "Barrel: movement after locking, plus towards the operator"
     with = instrument.indicator
   }
   should_change {
