@@ -62,7 +62,8 @@ func (s *sitting) check() error {
 }
 
 // open opens the answers file before anything is begun, so that a slip in its
-// name leaves no run behind. It is nil where there is none.
+// name, or a file that is no answers file, leaves no run behind. It is nil
+// where there is none.
 func (s *sitting) open(in *os.File) (io.ReadCloser, error) {
 	switch s.answers {
 	case "":
@@ -82,6 +83,14 @@ func (s *sitting) open(in *os.File) (io.ReadCloser, error) {
 	f, err := os.Open(s.answers)
 	if err != nil {
 		return nil, cannot("answers file: %w", err)
+	}
+	if info.Mode().IsRegular() { // a pipe is read once, as the answers come
+		if err := prompt.Unreadable(f, s.answers); err != nil {
+			return nil, errors.Join(cannot("%w", err), f.Close())
+		}
+		if _, err := f.Seek(0, io.SeekStart); err != nil {
+			return nil, errors.Join(cannot("answers file: %w", err), f.Close())
+		}
 	}
 	return f, nil
 }

@@ -58,6 +58,19 @@ func newStatementReader(r io.Reader, file string) *statementReader {
 	return &statementReader{file: file, in: bufio.NewReader(r)}
 }
 
+// Unreadable returns the first line of an answers file that is no statement,
+// as a [FileError], or nil. What the lines answer is not looked at.
+func Unreadable(r io.Reader, file string) error {
+	in := newStatementReader(r, file)
+	for {
+		if _, err := in.next(); errors.Is(err, io.EOF) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+	}
+}
+
 // next returns the next statement, or io.EOF.
 func (r *statementReader) next() (Statement, error) {
 	for {
