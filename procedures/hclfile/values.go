@@ -43,7 +43,7 @@ func bare(e hcl.Expression) hcl.Expression {
 	}
 }
 
-// plain refuses characters that are not seen (language.md's rule on text).
+// plain refuses characters that are not seen.
 func (r *reader) plain(n *node, s string, at source.Range) {
 	for _, c := range s {
 		if diagnose.Control(c) {

@@ -181,7 +181,7 @@ func sameWords(a, b []string) bool {
 }
 
 // scalar returns the type of a op b for single values. Temperatures are
-// points: see language.md, Units.
+// points: two of them are not added, their difference is a difference.
 func scalar(op formula.Op, a, b value.Type) (value.Type, *problem) {
 	isNum := func(t value.Type) bool { return t.Kind == value.Number }
 	isPoint := func(t value.Type) bool { return t.Kind == value.Point }
