@@ -270,32 +270,3 @@ func (q Request) edge(passing, limit float64) float64 {
 	}
 	return passing
 }
-
-// WorstOf returns the verdict of many elements and the first element that has
-// it. One that is open leaves the whole open, for it cannot be judged yet;
-// otherwise the greatest stands. Without elements it is NotApplied at −1.
-func WorstOf(vs ...Verdict) (worst Verdict, at int) {
-	worst, at = NotApplied, -1
-	for i, v := range vs {
-		if v == Open {
-			return Open, i
-		}
-		if at < 0 || v > worst {
-			worst, at = v, i
-		}
-	}
-	return worst, at
-}
-
-// WorstDecision returns the index of the decision that stands for many
-// elements: the worst verdict, and among equal ones the least P. It is −1
-// without decisions.
-func WorstDecision(ds []Decision) int {
-	at := -1
-	for i, d := range ds {
-		if at < 0 || d.Verdict > ds[at].Verdict || d.Verdict == ds[at].Verdict && d.P < ds[at].P {
-			at = i
-		}
-	}
-	return at
-}

@@ -360,33 +360,6 @@ func TestDecideIsOrdered(t *testing.T) {
 	})
 }
 
-func TestRule26WorstOf(t *testing.T) {
-	for _, tt := range []struct {
-		in   []Verdict
-		want Verdict
-		at   int
-	}{
-		{nil, NotApplied, -1},
-		{[]Verdict{Pass, Pass}, Pass, 0},
-		{[]Verdict{NotApplied, Pass}, Pass, 1},
-		{[]Verdict{NotApplied, NotApplied}, NotApplied, 0},
-		{[]Verdict{Pass, Undecided, Fail, Fail}, Fail, 2},
-		{[]Verdict{Pass, NotMeasured, Undecided}, Undecided, 2},
-		{[]Verdict{Fail, Open, Pass}, Open, 1},
-	} {
-		if got, at := WorstOf(tt.in...); got != tt.want || at != tt.at {
-			t.Errorf("WorstOf(%v) = %v at %d, want %v at %d", tt.in, got, at, tt.want, tt.at)
-		}
-	}
-	ds := []Decision{{Verdict: Pass, P: 0.99}, {Verdict: Undecided, P: 0.9}, {Verdict: Undecided, P: 0.7}}
-	if got := WorstDecision(ds); got != 2 {
-		t.Errorf("WorstDecision = %d, want 2, the least sure of the worst", got)
-	}
-	if got := WorstDecision(nil); got != -1 {
-		t.Errorf("WorstDecision of none = %d, want -1", got)
-	}
-}
-
 func TestMeasureRule19FormatP(t *testing.T) {
 	for _, tt := range []struct {
 		p    float64

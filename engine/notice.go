@@ -51,7 +51,11 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		if d.Skipped || d.ID == "" {
 			return nil
 		}
-		return one("instrument."+d.Name, fmt.Sprintf("Instrument %s: %s. Kept.", d.Name, d.ID))
+		text := fmt.Sprintf("Instrument %s: %s. Kept.", d.Name, d.ID)
+		if d.Due != "" && d.Due < ev.Time.Format(time.DateOnly) {
+			text += fmt.Sprintf(" Its calibration ended %s. The record says so.", d.Due)
+		}
+		return one("instrument."+d.Name, text)
 	case Waited:
 		switch d.How {
 		case "over":

@@ -238,6 +238,7 @@ type Advice struct {
 // Response is what a correction did, told from before and after.
 type Response struct {
 	Correction *procedures.Correction
+	Title      string // of the result that should change
 	Attempt    int
 	Unit       quantity.Unit // of Before, After
 	Before     float64

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"waywright/checks/value"
@@ -112,7 +113,19 @@ func (s *State) stepTitle(st *procedures.Step) string {
 	if len(st.Each) == 0 {
 		return words(st.Title, s.env())
 	}
-	return st.Title.Words(s.env().in(st, nil))
+	title, _, open := strings.Cut(st.Title.Words(s.env().in(st, nil)), "…")
+	if !open {
+		return title
+	}
+	// Of every round together what stands before its key is said: "Read the bar"
+	// of "Read the bar, seated as …".
+	if i := strings.LastIndex(title, ", "); i > 0 {
+		title = title[:i]
+	}
+	if title = strings.TrimSpace(title); title == "" {
+		return st.Name
+	}
+	return title
 }
 
 // nextInStep returns the first unsettled question of a step.

@@ -21,14 +21,14 @@ func TestReadme(t *testing.T) {
 		t.Fatal("README.md shows no procedure")
 	}
 	dir := t.TempDir()
-	file := filepath.Join(dir, "parallels.hcl")
+	file := filepath.Join(dir, "spacer.hcl")
 	if err := os.WriteFile(file, []byte(m[1]), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if out, err := command(dir, "proofread", "parallels.hcl").CombinedOutput(); err != nil {
+	if out, err := command(dir, "proofread", "spacer.hcl").CombinedOutput(); err != nil {
 		t.Errorf("proofread: %v\n%s", err, out)
 	}
-	c := start(t, dir, "run", "parallels.hcl", "--machine", "bench")
+	c := start(t, dir, "run", "spacer.hcl", "--machine", "bench")
 	if q := c.next(); q.Name != "operator" {
 		t.Errorf("it asks %q first; want operator", q.Name)
 	}

@@ -205,9 +205,9 @@ func (z Zone) String() string {
 	if !z.Known {
 		return z.Gate.Name + ": depends on what only a run can tell"
 	}
-	out := z.Gate.Name + ": nothing can pass, limits " + span(z.Lo, z.Hi, u)
+	out := z.Gate.Name + ": nothing can pass, limits " + z.span(z.Lo, z.Hi)
 	if z.CanPass {
-		out = z.Gate.Name + ": pass " + span(z.From, z.To, u) + ", limits " + span(z.Lo, z.Hi, u)
+		out = z.Gate.Name + ": pass " + z.span(z.From, z.To) + ", limits " + z.span(z.Lo, z.Hi)
 	}
 	if z.U > 0 {
 		out += ", give or take " + length(uncert.Coverage(z.DoF)*z.U, u)
@@ -218,12 +218,19 @@ func (z Zone) String() string {
 	return out + whereText(z)
 }
 
-func span(lo, hi float64, u quantity.Unit) string {
+// span writes a zone in three figures of its own width, or of the doubt where
+// that is less: 19.98 to 20.02 mm is not 20 to 20.
+func (z Zone) span(lo, hi float64) string {
+	u := z.Gate.Unit
 	at := func(x float64) string {
-		d := math.Pow(10, 3-math.Ceil(math.Log10(math.Max(math.Abs(u.Of(lo)), math.Abs(u.Of(hi))))))
-		if math.IsInf(lo, 0) || math.IsInf(hi, 0) {
-			d = math.Pow(10, 3-math.Ceil(math.Log10(math.Max(1e-9, math.Abs(u.Of(x))))))
+		scale := math.Max(1e-9, math.Abs(u.Of(x)))
+		if w := u.Of(z.Hi) - u.Of(z.Lo); w > 0 && !math.IsInf(w, 0) {
+			scale = math.Min(w, math.Max(math.Abs(u.Of(z.Lo)), math.Abs(u.Of(z.Hi))))
 		}
+		if doubt := 20 * (u.Of(z.U) - u.Of(0)); doubt > 0 {
+			scale = math.Min(scale, doubt)
+		}
+		d := math.Pow(10, 3-math.Ceil(math.Log10(scale)))
 		return quantity.Plain(u.Base(math.Round(u.Of(x)*d)/d), u)
 	}
 	switch {

@@ -183,28 +183,12 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 func youAll(in []string) []string {
 	out := make([]string, len(in))
 	for i, s := range in {
-		out[i] = whole(You(s))
+		out[i] = You(s)
 		if i > 0 {
 			out[i] = lowerFirst(out[i])
 		}
 	}
 	return out
-}
-
-// whole leaves out of a title what stands open in it: of "Read the bar, seated
-// as …", for every seat, "Read the bar" is said.
-func whole(title string) string {
-	before, _, open := strings.Cut(title, "…")
-	if !open {
-		return title
-	}
-	if i := strings.LastIndex(before, ", "); i > 0 {
-		before = before[:i]
-	}
-	if before = strings.TrimSpace(before); before == "" {
-		return title
-	}
-	return before
 }
 
 // noReturn says that metal cannot be put back, and offers half.

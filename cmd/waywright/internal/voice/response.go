@@ -105,7 +105,11 @@ func (v Voice) wasIs(r engine.Response) string {
 	if math.Abs(expected) < r.UDelta {
 		about = "about 0"
 	}
-	return "It was " + v.result(r, r.Before) + ", is now " + v.result(r, r.After) + ". Expected: " + about + "."
+	what := r.Title
+	if what == "" {
+		what = "It"
+	}
+	return what + " was " + v.result(r, r.Before) + ", is now " + v.result(r, r.After) + ". Expected: " + about + "."
 }
 
 func (v Voice) result(r engine.Response, x float64) string {

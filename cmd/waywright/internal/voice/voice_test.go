@@ -82,16 +82,6 @@ func TestYou(t *testing.T) {
 	}
 }
 
-func TestWhole(t *testing.T) {
-	for in, want := range map[string]string{
-		"Read the bar, seated as …": "Read the bar", "Screw …": "Screw", "Warm the spindle": "Warm the spindle", "… is read": "… is read",
-	} {
-		if got := whole(in); got != want {
-			t.Errorf("whole(%q) = %q, want %q", in, got, want)
-		}
-	}
-}
-
 func TestDivisions(t *testing.T) {
 	for _, tt := range []struct {
 		d     float64
