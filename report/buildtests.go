@@ -81,7 +81,7 @@ func along(g *procedures.Gate, j engine.Judgement) string {
 
 // judged is a judgement in the words and digits of the record.
 func (b *builder) judged(j engine.Judgement) Attempt {
-	a := Attempt{Verdict: j.Verdict.String(), Word: verdictWord(j.Verdict), Why: j.Why}
+	a := Attempt{Verdict: j.Verdict.String(), Word: VerdictWord(j.Verdict), Why: j.Why}
 	u := b.unit(j.Unit)
 	s := senseOf(j.Positive, "")
 	switch {
@@ -191,7 +191,7 @@ func (b *builder) positionIn(k value.Kind, pos float64) *Number {
 }
 
 func (b *builder) element(j engine.Judgement, e engine.Element, u quantity.Unit, s sense) Element {
-	out := Element{Key: e.Key, At: b.position(j.Gate, e.At), Verdict: e.Verdict.String(), Word: verdictWord(e.Verdict)}
+	out := Element{Key: e.Key, At: b.position(j.Gate, e.At), Verdict: e.Verdict.String(), Word: VerdictWord(e.Verdict)}
 	if out.At != nil {
 		out.Key = ""
 	}
@@ -221,7 +221,7 @@ func (b *builder) upstream(j engine.Judgement) []Upstream {
 		u := Upstream{Title: b.s.Words(t.Gate.Title, t.Gate.Step, nil)}
 		for _, k := range b.s.Judgements() {
 			if k.Gate == t.Gate {
-				u.State = verdictWord(k.Verdict)
+				u.State = VerdictWord(k.Verdict)
 			}
 		}
 		out = append(out, u)

@@ -11,8 +11,9 @@ import (
 	"waywright/procedures/direction"
 )
 
-// verdictWord is the verdict as it is printed.
-func verdictWord(v checks.Verdict) string {
+// VerdictWord is the verdict as it is printed, on every screen and page alike. A
+// test that does not apply was not left out by anybody.
+func VerdictWord(v checks.Verdict) string {
 	switch v {
 	case checks.Pass:
 		return "PASS"
@@ -23,7 +24,7 @@ func verdictWord(v checks.Verdict) string {
 	case checks.NotMeasured:
 		return "NOT MEASURED"
 	case checks.NotApplied:
-		return "LEFT OUT"
+		return "DOES NOT APPLY"
 	}
 	return "NOT YET JUDGED"
 }

@@ -152,7 +152,7 @@ func TestEveryWordOfAResponseIsSaid(t *testing.T) {
 func TestEveryVerdictIsSaid(t *testing.T) {
 	seen := map[string]bool{}
 	for v := checks.Open; v <= checks.Fail; v++ {
-		w := verdictWord(v)
+		w := VerdictWord(v)
 		if seen[w] {
 			t.Errorf("%s is the word of two verdicts", w)
 		}

@@ -123,7 +123,7 @@ func barTests(by string) []report.Test {
 		Found: &report.Finding{Said: "it is not so", Holds: "no", Exact: true}, Allowed: report.Allowed{Said: "it must be so", Formula: `reading.mark == "driven"`, Source: "drawing"}, Rule: report.Rule{Name: "simple", Said: "Simple."},
 		AsFound:  report.AsFound{Read: true, Said: "it is not so", Verdict: report.Fail, Word: "FAIL"},
 		Attempts: []report.Attempt{{N: 1, At: stamp(75, "19T10:40:00", "C. Brandt"), AsFound: true, Verdict: report.Fail, Word: "FAIL", Found: &report.Finding{Said: "it is not so", Holds: "no", Exact: true}, Allowed: report.Allowed{Said: "it must be so"}, Stands: true}}}
-	thread := report.Test{No: 5, Name: "thread.2", Title: "Pitch of the thread", Keys: []string{"2"}, Step: "Measure under the driver", Verdict: report.NotApplied, Word: "LEFT OUT", Why: "given.thread == \"none\"", Allowed: report.Allowed{Said: "up to 5 µm, either way"}, Rule: guarded, AsFound: report.AsFound{Said: "not read"}}
+	thread := report.Test{No: 5, Name: "thread.2", Title: "Pitch of the thread", Keys: []string{"2"}, Step: "Measure under the driver", Verdict: report.NotApplied, Word: "DOES NOT APPLY", Why: "given.thread == \"none\"", Allowed: report.Allowed{Said: "up to 5 µm, either way"}, Rule: guarded, AsFound: report.AsFound{Said: "not read"}}
 	return []report.Test{even, ends, whole, mark, thread}
 }
 

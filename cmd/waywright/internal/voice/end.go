@@ -7,6 +7,7 @@ import (
 
 	"waywright/checks"
 	"waywright/engine"
+	"waywright/report"
 )
 
 // concession puts a gate that somebody asked to be let through.
@@ -102,7 +103,7 @@ func (v Voice) Short(js []engine.Judgement) Screen {
 	var s Screen
 	for _, j := range js {
 		if j.Verdict != checks.Pass && j.Verdict != checks.NotApplied {
-			s = append(s, detail(strings.ToLower(Verdict(j.Verdict))+"  "+lowerFirst(You(j.Title))))
+			s = append(s, detail(strings.ToLower(report.VerdictWord(j.Verdict))+"  "+lowerFirst(You(j.Title))))
 		}
 	}
 	if len(s) > 0 {
@@ -124,10 +125,10 @@ func (v Voice) Ended(o engine.Outcome, js []engine.Judgement) Screen {
 	for _, verdict := range []checks.Verdict{checks.Fail, checks.Undecided, checks.NotMeasured} {
 		t := titles[verdict]
 		if len(t) == 0 {
-			none = append(none, "0 "+Verdict(verdict))
+			none = append(none, "0 "+report.VerdictWord(verdict))
 			continue
 		}
-		s = append(s, Line{Text: fmt.Sprintf(" %d %s: %s", len(t), Verdict(verdict), list(t)), Hang: 3})
+		s = append(s, Line{Text: fmt.Sprintf(" %d %s: %s", len(t), report.VerdictWord(verdict), list(t)), Hang: 3})
 	}
 	if len(none) > 0 {
 		s = append(s, Line{Text: " " + strings.Join(none, ", "), Hang: 3})

@@ -11,29 +11,13 @@ import (
 	"waywright/checks/value"
 	"waywright/engine"
 	"waywright/procedures/direction"
+	"waywright/report"
 )
-
-// Verdict returns the word for a verdict, as it stands in capitals.
-func Verdict(v checks.Verdict) string {
-	switch v {
-	case checks.Pass:
-		return "PASS"
-	case checks.Fail:
-		return "FAIL"
-	case checks.Undecided:
-		return "CANNOT TELL"
-	case checks.NotMeasured:
-		return "NOT MEASURED"
-	case checks.NotApplied:
-		return "DOES NOT APPLY"
-	}
-	return "OPEN"
-}
 
 // Judged says what became of a gate: the verdict first, then what was found,
 // then what is allowed.
 func (v Voice) Judged(j engine.Judgement) Screen {
-	word := Verdict(j.Verdict)
+	word := report.VerdictWord(j.Verdict)
 	title := word + "   " + You(j.Title)
 	if pad := labelWidth - len(word); pad > 0 {
 		title = word + strings.Repeat(" ", pad) + You(j.Title)
