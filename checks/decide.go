@@ -19,7 +19,21 @@ type Request struct {
 	AtLo   Margin  // of Value − Lo
 	AtHi   Margin  // of Hi − Value
 	Rule   Rule    // NoRule is taken as Guarded
+
+	// Drawn, where it is given, has the probabilities that drawing errors gave;
+	// they stand in the place of Student's distribution.
+	Drawn *Drawn
+	// NonNegative: the value cannot be below nought, and reads too large by
+	// Bias on average (measure rule 15).
+	NonNegative bool
+	Bias        float64
+	// Again: the readings are pooled with further ones that were taken because
+	// the first could not tell (measure rule 16).
+	Again bool
 }
+
+// Drawn is how probable it is that the true value lies beyond each limit.
+type Drawn struct{ Below, Above float64 }
 
 // Within returns the request for a value against fixed limits, where both
 // margins are known as well as the value.
