@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"waywright/checks"
+	"waywright/checks/propagate"
 	"waywright/checks/quantity"
 	"waywright/checks/uncert"
 	"waywright/checks/value"
@@ -39,8 +40,7 @@ func (s *State) estimate(f func(e *env) ([]float64, bool)) (est estimate, ok boo
 	if err != nil {
 		return est, true
 	}
-	g := &gradients{m: m, u: m.U(), y: y, cache: map[[2]float64][]float64{}}
-	g.f = func(shifted []float64) []float64 {
+	solved, ok := propagate.Solve(propagate.Problem{Model: m, Eval: func(shifted []float64) []float64 {
 		shift := map[string]float64{}
 		for i, v := range shifted {
 			if v != 0 {
@@ -52,11 +52,11 @@ func (s *State) estimate(f func(e *env) ([]float64, bool)) (est estimate, ok boo
 			return nil
 		}
 		return out
+	}})
+	for _, e := range solved {
+		est.c = append(est.c, e.Slopes)
 	}
-	for k := range y {
-		est.c = append(est.c, g.row(k))
-	}
-	return est, true
+	return est, ok
 }
 
 // observe adds the element as an observation of its instrument.

@@ -89,3 +89,19 @@ func (s Sample) Shortest(p float64) Interval {
 func within(p float64, m int) int {
 	return min(m, max(0, int(math.Floor(p*float64(m)+0.5))))
 }
+
+// Radius returns how far from y the share p of the trials lies at most: half
+// of the shortest interval about y that holds it. Without trials it is NaN.
+func (s Sample) Radius(y, p float64) float64 {
+	m := len(s.values)
+	if m == 0 {
+		return math.NaN()
+	}
+	off := make([]float64, m)
+	for i, v := range s.values {
+		off[i] = math.Abs(v - y)
+	}
+	last := max(1, within(p, m)) - 1
+	_, at := ranks(off, span{0, 0}, span{last, last})
+	return at[0]
+}

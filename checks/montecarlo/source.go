@@ -101,6 +101,10 @@ func (s Source) Mean() float64 {
 	return s.centre
 }
 
+// Scale returns what the numbers of the shape are multiplied by: of a normal
+// source the standard deviation, of limits half their distance.
+func (s Source) Scale() float64 { return s.scale }
+
 // fill fills dst with numbers of the shape alone: centred on 0, of scale 1.
 // stretch is what the errors of the source's pool are multiplied by.
 func (s *Source) fill(g *generator, dst, stretch []float64) {

@@ -22,12 +22,15 @@ type Problem struct {
 	Model *uncert.Model // the inputs, their nominal values and the sources of their errors
 
 	// Eval gives the numbers of the formula with each input moved by shift[i]
-	// from where it is. A number that is not defined there is NaN. Eval must
-	// not keep or change its argument.
+	// from where it is, nil where there are none. A number that is not defined
+	// there is NaN. Eval must not keep or change its argument.
 	Eval func(shift []float64) []float64
+	// Divisors is how many of the numbers, the last ones, are no results but
+	// divisors in the formula.
+	Divisors int
 
-	// Start returns the same for columns of shifts; see [montecarlo.Problem].
-	// Without it nothing is drawn, and a kink counts by its steepest branch.
+	// Start returns the same for columns of shifts, without the divisors; see
+	// [montecarlo.Problem]. Without it nothing is drawn, and a kink counts by its steepest branch.
 	Start func() montecarlo.Func
 
 	// Forms says what is known of each number from its formula alone; none

@@ -36,15 +36,18 @@ func (m *Model) addSettings(instruments []Instrument, observations []Observation
 // of error is taken as rectangular (JCGM 100:2008, 4.3.7).
 func (in Instrument) indication() float64 {
 	switch {
-	case in.CertU > 0 && in.CertK > 0:
+	case in.certified() && in.CertK > 0:
 		return in.CertU / in.CertK
-	case in.CertU > 0:
+	case in.certified():
 		return in.CertU / 2
 	case in.HasError || in.Error > 0:
 		return in.Error / math.Sqrt(3)
 	}
 	return in.Resolution / math.Sqrt(3)
 }
+
+// certified tells whether a certificate states the indication's uncertainty.
+func (in Instrument) certified() bool { return in.CertU > 0 }
 
 // zero returns the standard uncertainty of the zero of a setting. Where
 // nothing is known of it, it is as doubtful as any other place of the scale.
@@ -56,7 +59,7 @@ func (in Instrument) zero() float64 {
 }
 
 func (m *Model) addZero(in Instrument, name string, members []int, observations []Observation) {
-	l := line{kind: Zero, name: settingName(in, name), u: in.zero(), dof: math.Inf(1)}
+	l := line{kind: Zero, name: settingName(in, name), u: in.zero(), dof: math.Inf(1), rectangular: !in.certified() || in.HasZero || in.Zero > 0}
 	var p part
 	for _, i := range members {
 		if !observations[i].Moved {
@@ -77,7 +80,7 @@ func (m *Model) addIndication(in Instrument, name string, members []int, observa
 		reach = math.NaN()
 	}
 	l := line{kind: Indication, name: settingName(in, name), u: in.indication(), dof: math.Inf(1),
-		spaced: true, reach: reach}
+		spaced: true, reach: reach, rectangular: !in.certified()}
 	for _, i := range members {
 		o := observations[i]
 		c := sense(o)

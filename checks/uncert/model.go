@@ -22,13 +22,15 @@ type Model struct {
 // line is one row of the budget: sources of one kind that have one number of
 // degrees of freedom in common.
 type line struct {
-	kind   Kind
-	name   string
-	u      float64
-	dof    float64
-	parts  []part
-	spaced bool    // the parts lie on the scale of one instrument and are alike by distance
-	reach  float64 // of spaced: the distance from which they are independent; NaN when unknown
+	kind  Kind
+	name  string
+	u     float64
+	dof   float64
+	parts []part
+	// rectangular: u is that of limits, not of a normal error.
+	rectangular bool
+	spaced      bool    // the parts lie on the scale of one instrument and are alike by distance
+	reach       float64 // of spaced: the distance from which they are independent; NaN when unknown
 }
 
 // part is an independent source of a line, or of a spaced line one reading of
@@ -73,7 +75,7 @@ func New(instruments []Instrument, observations []Observation, sources []Source)
 }
 
 func (m *Model) addSource(s Source) {
-	l := line{kind: s.Kind, name: s.ID, u: s.U, dof: s.DoF}
+	l := line{kind: s.Kind, name: s.ID, u: s.U, dof: s.DoF, rectangular: s.Limit}
 	if l.kind == 0 {
 		l.kind = Given
 	}

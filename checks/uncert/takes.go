@@ -126,7 +126,7 @@ func (p *pool) estimate(in Instrument, observations []Observation) {
 // the step: of the two the larger counts. A single take has both.
 func (m *Model) addScatter(in Instrument, members []int, s, dof float64, observations []Observation) {
 	scatter := line{kind: Takes, name: in.Name, u: s, dof: dof}
-	step := line{kind: Resolution, name: in.Name, u: in.Resolution / math.Sqrt(12), dof: math.Inf(1)}
+	step := line{kind: Resolution, name: in.Name, u: in.Resolution / math.Sqrt(12), dof: math.Inf(1), rectangular: true}
 	for _, i := range members {
 		n := float64(max(1, len(observations[i].Takes)))
 		c := 1 / math.Sqrt(n)

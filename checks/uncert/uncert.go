@@ -81,6 +81,9 @@ type Source struct {
 	U    float64 // standard uncertainty
 	DoF  float64 // degrees of freedom; 0 stands for +Inf
 
+	// Limit: U is that of an error within limits of ±√3·U, all alike likely.
+	Limit bool
+
 	// On says which observations the source acts on. Without it the source is
 	// an input of its own, with a sensitivity.
 	On []Effect

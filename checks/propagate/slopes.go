@@ -1,4 +1,4 @@
-package engine
+package propagate
 
 import (
 	"math"
@@ -17,12 +17,13 @@ type gradients struct {
 
 	cache    map[[2]float64][]float64 // one input shifted
 	branches [][][]float64            // see onBranches
+	centrals map[int][]float64
 }
 
 // row returns the sensitivities of number k: central differences over ±u, or,
 // where these meet a kink, the slopes of the branch that is the less certain.
 func (g *gradients) row(k int) []float64 {
-	c, _ := uncert.Gradient(func(x []float64) (float64, bool) { return g.shifted(x, k) }, make([]float64, len(g.u)), g.u)
+	c := g.central(k)
 	if !g.kinked(k) {
 		return c
 	}
@@ -36,6 +37,19 @@ func (g *gradients) row(k int) []float64 {
 		}
 	}
 	return g.withJumps(c, k)
+}
+
+// central returns the central differences of number k over ±u.
+func (g *gradients) central(k int) []float64 {
+	if c, ok := g.centrals[k]; ok {
+		return c
+	}
+	c, _ := uncert.Gradient(func(x []float64) (float64, bool) { return g.shifted(x, k) }, make([]float64, len(g.u)), g.u)
+	if g.centrals == nil {
+		g.centrals = map[int][]float64{}
+	}
+	g.centrals[k] = c
+	return c
 }
 
 // shifted returns number k with one input moved.

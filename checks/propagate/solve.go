@@ -1,0 +1,289 @@
+package propagate
+
+import (
+	"encoding/binary"
+	"math"
+
+	"waywright/checks/montecarlo"
+)
+
+// Level is the coverage probability of U.
+const Level = 0.95
+
+// Solve works out how well each number of the formula is known. ok is false
+// where the formula has no numbers at all. A number that is not defined has a
+// Value of NaN and nothing else.
+//
+// The linear way is u = √(Σ(c·u)²) over sources with the factor of Student's
+// distribution (measure rule 9). Errors are drawn instead where the number is
+// Kinked, where a divisor's doubt is above a tenth of it, and where the
+// formula bends: where the interval of the drawn formula and that of its
+// tangent under the same errors differ by more than the numerical tolerance of
+// u to two figures. That is the test of JCGM 101:2008, 8 with one difference:
+// both intervals are made from the same draws, so that it finds a bend and not
+// the shape of a rectangular error, with which the linear way is on the safe
+// side.
+//
+// Of a drawn number u is the standard deviation of the trials, and for one
+// that cannot be negative no less than the linear u (measure rule 15); U is
+// what 95 % of the trials are not further from the value than.
+func Solve(p Problem) (out []Estimate, ok bool) {
+	s := newSolver(p)
+	if len(s.y) == 0 {
+		return nil, false
+	}
+	out = make([]Estimate, len(s.y)-p.Divisors)
+	var draw []int
+	loose := s.looseDivisor()
+	bent := s.bent(len(out))
+	for k := range out {
+		out[k] = s.linear(k)
+		switch f := s.form(k); {
+		case out[k].Undefined() || s.still || p.Start == nil:
+			continue
+		case f.Kinked:
+			out[k].Drawn = &Drawn{Why: Kink}
+		case loose:
+			out[k].Drawn = &Drawn{Why: Divisor}
+		case bent[k]:
+			out[k].Drawn = &Drawn{Why: Curved}
+		default:
+			continue
+		}
+		draw = append(draw, k)
+	}
+	if len(draw) > 0 {
+		s.draw(out, draw)
+	}
+	return out, true
+}
+
+// Undefined tells that the formula has no such number.
+func (e Estimate) Undefined() bool { return math.IsNaN(e.Value) }
+
+// solver is a problem on the way.
+type solver struct {
+	Problem
+	*gradients
+	still bool // no input has any doubt
+}
+
+func newSolver(p Problem) *solver {
+	u := p.Model.U()
+	s := &solver{Problem: p, still: true}
+	for _, x := range u {
+		s.still = s.still && x == 0
+	}
+	y := p.Eval(make([]float64, len(u)))
+	for k, v := range y {
+		if math.IsInf(v, 0) {
+			y[k] = math.NaN()
+		}
+	}
+	s.gradients = &gradients{m: p.Model, u: u, y: y, f: p.Eval, cache: map[[2]float64][]float64{}}
+	return s
+}
+
+func (s *solver) form(k int) Form {
+	if k < len(s.Forms) {
+		return s.Forms[k]
+	}
+	return Form{}
+}
+
+// linear returns number k by the linear way, with the steepest branch at a
+// kink.
+func (s *solver) linear(k int) Estimate {
+	if math.IsNaN(s.y[k]) {
+		return Estimate{Value: math.NaN()}
+	}
+	c := s.row(k)
+	r := s.m.Combine(c)
+	return Estimate{Value: s.y[k], Std: r.Std, DoF: r.DoF, K: r.K, U: r.U, Slopes: c, Budget: r.Budget}
+}
+
+// looseDivisor tells whether any |c·u| of a divisor is above a tenth of it
+// (measure rule 10).
+func (s *solver) looseDivisor() bool {
+	for k := len(s.y) - s.Divisors; k < len(s.y); k++ {
+		if d := s.y[k]; !math.IsNaN(d) && s.m.Combine(s.central(k)).Std > math.Abs(d)/10 {
+			return true
+		}
+	}
+	return false
+}
+
+// bent tells of each of the first n numbers whether it bends within the doubt
+// of its inputs.
+func (s *solver) bent(n int) []bool {
+	bent := make([]bool, n)
+	if s.still || s.Start == nil || !s.strays(bent) {
+		return bent
+	}
+	rows := make([][]float64, n)
+	tolerance := make([]float64, n)
+	for k := range n {
+		if bent[k] {
+			rows[k] = s.central(k)
+			tolerance[k] = montecarlo.Tolerance(s.m.Combine(rows[k]).Std, 2)
+		}
+	}
+	samples, _ := s.try(false, montecarlo.Usual/4, 2*n, s.beside(rows))
+	for k := range n {
+		if !bent[k] {
+			continue
+		}
+		f, line := samples[k].Symmetric(Level), samples[n+k].Symmetric(Level)
+		bent[k] = !(math.Abs(f.Low-line.Low) <= tolerance[k] && math.Abs(f.High-line.High) <= tolerance[k])
+	}
+	return bent
+}
+
+// beside puts beside the numbers of the formula those of its tangents.
+func (s *solver) beside(rows [][]float64) func() montecarlo.Func {
+	return func() montecarlo.Func {
+		f := s.Start()
+		own := make([][]float64, len(s.u))
+		return func(in, out [][]float64) {
+			// f may overwrite what it is given.
+			for i := range in {
+				own[i] = append(own[i][:0], in[i]...)
+			}
+			f(own, out[:len(rows)])
+			for k, c := range rows {
+				line := out[len(rows)+k]
+				for t := range line {
+					line[t] = s.y[k]
+				}
+				for i, ci := range c {
+					if ci == 0 {
+						continue
+					}
+					for t, x := range in[i] {
+						line[t] += float64(ci * x)
+					}
+				}
+			}
+		}
+	}
+}
+
+// looks is how many places around the readings are looked at for a bend.
+const looks = 12
+
+// strays looks at a few places, with all sources off at once by 1.7 of their
+// u one way or the other, whether any number is off its tangent by more than a
+// fifth of what would matter; it notes which.
+func (s *solver) strays(stray []bool) bool {
+	d := s.m.Draws(true)
+	x := make([]float64, len(s.u))
+	rows := make([][]float64, len(stray))
+	tolerance := make([]float64, len(stray))
+	for k := range rows {
+		rows[k] = s.central(k)
+		tolerance[k] = montecarlo.Tolerance(s.m.Combine(rows[k]).Std, 2) / 5
+	}
+	any := false
+	for look := range looks {
+		for i, in := range d.Inputs {
+			x[i] = 0
+			for _, t := range in.Terms {
+				x[i] += t.Coefficient * side(look, t.Source) * d.Sources[t.Source].Scale()
+			}
+		}
+		y := s.f(x)
+		for k, c := range rows {
+			if math.IsNaN(s.y[k]) || s.form(k).Kinked {
+				continue
+			}
+			line := s.y[k]
+			for i := range c {
+				line += c[i] * x[i]
+			}
+			// ! of ≤, so that a NaN strays.
+			if k >= len(y) || !(math.Abs(y[k]-line) <= tolerance[k]+1e-12*math.Abs(s.y[k])) {
+				stray[k], any = true, true
+			}
+		}
+	}
+	return any
+}
+
+// side returns +1.7 or −1.7, without any order over looks and sources.
+func side(look, source int) float64 {
+	h := uint64(look+1)*0x9e3779b97f4a7c15 ^ uint64(source+1)*0xbf58476d1ce4e5b9
+	h ^= h >> 31
+	h *= 0x94d049bb133111eb
+	if h>>63 == 1 {
+		return 1.7
+	}
+	return -1.7
+}
+
+// draw replaces what the linear way gave for some numbers.
+func (s *solver) draw(out []Estimate, which []int) {
+	n := s.Trials
+	if n == 0 {
+		n = montecarlo.Usual
+	}
+	samples, seed := s.try(true, n, len(out), s.Start)
+	var apart []montecarlo.Sample
+	d := s.m.Draws(true)
+	if d.Doubtful {
+		apart, _ = s.try(false, n, len(out), s.Start)
+	}
+	for _, k := range which {
+		e := s.drawn(out[k], samples[k], seed, k, d.Wild())
+		if apart != nil {
+			if o := s.drawn(out[k], apart[k], seed, k, d.Wild()); o.U > e.U {
+				e = o
+			}
+		}
+		out[k] = e
+	}
+}
+
+// drawn puts what the trials gave in the place of the linear way.
+func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int, wild bool) Estimate {
+	if sample.Trials == sample.Undefined {
+		e.Drawn = nil
+		return e
+	}
+	d := Drawn{
+		Bias: sample.Mean - e.Value, Std: sample.Std, Symmetric: sample.Symmetric(Level), Shortest: sample.Shortest(Level),
+		Trials: sample.Trials, Undefined: sample.Undefined, Seed: seed, Why: e.Drawn.Why, sample: sample,
+	}
+	if wild {
+		// The mean and standard deviation of such trials are those of the
+		// wildest one.
+		median := sample.Symmetric(0).Low
+		d.Bias, d.Std = median-e.Value, d.Symmetric.Length()/(2*1.96)
+	}
+	e.Std, e.U, e.DoF = d.Std, sample.Radius(e.Value, Level), math.Inf(1)
+	if s.form(k).NonNegative {
+		e.Std = math.Max(e.Std, s.m.Combine(s.central(k)).Std)
+	}
+	e.K = 0
+	if e.Std > 0 {
+		e.K = e.U / e.Std
+	}
+	e.Drawn = &d
+	return e
+}
+
+// try draws the errors of the inputs.
+func (s *solver) try(together bool, trials, outputs int, start func() montecarlo.Func) ([]montecarlo.Sample, uint64) {
+	d := s.m.Draws(together)
+	b := append(s.m.Canonical(), s.About...)
+	for _, y := range s.y {
+		b = binary.BigEndian.AppendUint64(b, math.Float64bits(y))
+	}
+	seed := montecarlo.Seed(b)
+	samples, err := montecarlo.Run(montecarlo.Problem{
+		Sources: d.Sources, Pools: d.Pools, Inputs: d.Inputs, Outputs: outputs, Start: start,
+	}, montecarlo.Options{Trials: trials, Seed: seed})
+	if err != nil {
+		panic("propagate: " + err.Error()) // a model has only finite numbers
+	}
+	return samples, seed
+}
