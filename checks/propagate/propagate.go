@@ -37,6 +37,10 @@ type Problem struct {
 	// stands for plain numbers.
 	Forms []Form
 
+	// Zones are the limits that the share of trials is wanted beyond, of each
+	// number; none stands for no limits.
+	Zones []Zone
+
 	// About is what the seed is made of, besides the model: whatever tells this
 	// formula from others.
 	About []byte
@@ -54,6 +58,9 @@ type Form struct {
 	// large on average (measure rule 15).
 	NonNegative bool
 }
+
+// Zone is what lies between two limits, which belong to it.
+type Zone struct{ Lo, Hi float64 }
 
 // Estimate is how well a number is known.
 type Estimate struct {
@@ -79,12 +86,12 @@ type Drawn struct {
 	Std       float64 // of the trials
 	Symmetric montecarlo.Interval
 	Shortest  montecarlo.Interval
+	Below     float64 // share of the trials below the number's zone; those without a result count as below and above
+	Above     float64
 	Trials    int
 	Undefined int // trials in which the formula had no result
 	Seed      uint64
 	Why       Why
-
-	sample montecarlo.Sample
 }
 
 // Why says why errors were drawn.
@@ -96,7 +103,3 @@ const (
 	Curved                 // the formula bends within the doubt of its inputs
 	Divisor                // the doubt of a divisor is above a tenth of it
 )
-
-// Share returns the share of trials in which the number is from lo to hi: the
-// probability of that.
-func (d *Drawn) Share(lo, hi float64) float64 { return d.sample.Share(lo, hi) }

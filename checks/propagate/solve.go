@@ -251,7 +251,11 @@ func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int,
 	}
 	d := Drawn{
 		Bias: sample.Mean - e.Value, Std: sample.Std, Symmetric: sample.Symmetric(Level), Shortest: sample.Shortest(Level),
-		Trials: sample.Trials, Undefined: sample.Undefined, Seed: seed, Why: e.Drawn.Why, sample: sample,
+		Trials: sample.Trials, Undefined: sample.Undefined, Seed: seed, Why: e.Drawn.Why,
+	}
+	if k < len(s.Zones) {
+		d.Below = 1 - sample.Share(s.Zones[k].Lo, math.Inf(1))
+		d.Above = 1 - sample.Share(math.Inf(-1), s.Zones[k].Hi)
 	}
 	if wild {
 		// The mean and standard deviation of such trials are those of the
@@ -271,14 +275,26 @@ func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int,
 	return e
 }
 
+// Canonical returns bytes that are equal for equal problems only: the inputs,
+// the sources of their errors, the numbers of the formula and what it is about.
+// The seed is made of them.
+func (p *Problem) Canonical() []byte {
+	b := append(p.Model.Canonical(), p.About...)
+	num := func(x float64) { b = binary.BigEndian.AppendUint64(b, math.Float64bits(x)) }
+	for _, y := range p.Eval(make([]float64, p.Model.Len())) {
+		num(y)
+	}
+	for _, z := range p.Zones {
+		num(z.Lo)
+		num(z.Hi)
+	}
+	return b
+}
+
 // try draws the errors of the inputs.
 func (s *solver) try(together bool, trials, outputs int, start func() montecarlo.Func) ([]montecarlo.Sample, uint64) {
 	d := s.m.Draws(together)
-	b := append(s.m.Canonical(), s.About...)
-	for _, y := range s.y {
-		b = binary.BigEndian.AppendUint64(b, math.Float64bits(y))
-	}
-	seed := montecarlo.Seed(b)
+	seed := montecarlo.Seed(s.Canonical())
 	samples, err := montecarlo.Run(montecarlo.Problem{
 		Sources: d.Sources, Pools: d.Pools, Inputs: d.Inputs, Outputs: outputs, Start: start,
 	}, montecarlo.Options{Trials: trials, Seed: seed})
@@ -286,4 +302,29 @@ func (s *solver) try(together bool, trials, outputs int, start func() montecarlo
 		panic("propagate: " + err.Error()) // a model has only finite numbers
 	}
 	return samples, seed
+}
+
+// Noise returns what the errors of the inputs alone make of number k in 95 of
+// 100 cases: of a part without fault, on which the inputs are where shift
+// brings them. It is NaN where that cannot be drawn.
+func Noise(p Problem, shift []float64, k int) float64 {
+	if p.Start == nil {
+		return math.NaN()
+	}
+	s := newSolver(p)
+	if k >= len(s.y)-p.Divisors {
+		return math.NaN()
+	}
+	samples, _ := s.try(true, montecarlo.Usual/10, len(s.y)-p.Divisors, func() montecarlo.Func {
+		f := p.Start()
+		return func(in, out [][]float64) {
+			for i, d := range shift {
+				for t := range in[i] {
+					in[i][t] += d
+				}
+			}
+			f(in, out)
+		}
+	})
+	return samples[k].Radius(0, Level)
 }
