@@ -32,6 +32,16 @@ type Request struct {
 	Again bool
 }
 
+// Bound says from which side a probability is known.
+type Bound int8
+
+// The bounds.
+const (
+	Exact   Bound = iota
+	AtLeast       // it may be more
+	AtMost        // it may be less
+)
+
 // Drawn is how probable it is that the true value lies beyond each limit.
 type Drawn struct{ Below, Above float64 }
 
@@ -57,8 +67,9 @@ type Decision struct {
 	Verdict Verdict // Pass, Fail or Undecided
 	Rule    Rule    // the rule that was used
 
-	P    float64 // probability that the true value conforms
-	Risk float64 // of the verdict being wrong: 1 − P of a pass, P of a fail; 0 when undecided
+	P      float64 // probability that the true value conforms
+	PBound Bound   // AtLeast or AtMost for a value that cannot be negative (measure rule 15)
+	Risk   float64 // of the verdict being wrong: 1 − P of a pass, P of a fail; 0 when undecided
 
 	Side   Side    // the limit that is nearer, or further exceeded
 	Margin float64 // distance from that limit, plus is inside; +Inf without limits
