@@ -3,6 +3,7 @@ package hclfile
 import (
 	"io/fs"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -31,7 +32,13 @@ func Machines(fsys fs.FS, path string) ([]register.Machine, diagnose.List) {
 //	  kind       = "outside micrometer"
 //	  resolution = um(1)
 //	  error      = um(4)
+//	  range      = [mm(0), mm(25)]
 //	  due        = "2027-03-02"
+//
+//	  history {
+//	    day  = "2025-11-03"
+//	    what = "new spindle nut"
+//	  }
 //	}
 func Instruments(fsys fs.FS, path string) ([]register.Instrument, diagnose.List) {
 	return entries(fsys, path, schema.InstrumentsFile, (*reader).realInstrument)
@@ -125,16 +132,53 @@ func (r *reader) realInstrument(n *node) register.Instrument {
 		ID: n.label, At: n.at, Kind: in.Kind, Resolution: in.Resolution, Error: in.Error, HasError: in.HasError,
 		Repeatability: in.Repeatability, RepeatabilityDoF: in.RepeatabilityDoF, Turn: in.Turn, Division: in.Resolution,
 		Zero: in.Zero, HasZero: in.HasZero, Certificate: in.Certificate, Dim: in.Dim, Unit: in.Unit,
-		Coverage: float64(r.whole(n, "coverage", 1, 10, 2)), Maker: r.word(n, "maker"), Serial: r.word(n, "serial"),
-		Calibrated: r.day(n, "calibrated"), Due: r.day(n, "due"),
+		Coverage: r.decimal(n, "coverage", 1, 10, 2), Maker: r.word(n, "maker"), Serial: r.word(n, "serial"),
+		Calibrated: r.day(n, "calibrated"), Due: r.day(n, "due"), CalibratedBy: r.word(n, "calibrated_by"),
 	}
 	if v, _, ok := r.constant(n, "division", &in.Dim); ok {
 		out.Division = v.Num
 	}
 	if v, _, ok := r.constant(n, "uncertainty", &in.Dim); ok {
+		if v.Num <= 0 {
+			r.say(n, "E113", rng(n.attr("uncertainty").Range()), "The uncertainty of a certificate is more than nothing. Write what stands in it, or leave this out.")
+			v.Num = 0
+		}
 		out.Uncertainty = v.Num
+	} else if n.has("coverage") && !n.has("uncertainty") {
+		r.say(n, "E110", rng(n.attrs["coverage"].NameRange), "coverage belongs to the uncertainty of a certificate, but there is no uncertainty. Write it too, or leave this out.")
 	}
+	if out.Calibrated != "" && out.Due != "" && out.Due <= out.Calibrated {
+		r.say(n, "E113", rng(n.attr("due").Range()), "The next calibration is due on %s, which is not after that of %s. Mend one of the days.", out.Due, out.Calibrated)
+	}
+	out.From, out.To, out.HasRange = r.span(n, "range", in.Dim)
+	for _, k := range n.all("history") {
+		out.History = append(out.History, register.Happening{Day: r.day(k, "day"), What: r.word(k, "what"), By: r.word(k, "by"), At: k.at})
+	}
+	slices.SortStableFunc(out.History, func(a, b register.Happening) int { return strings.Compare(a.Day, b.Day) })
 	return out
+}
+
+// span reads two quantities, the lower first.
+func (r *reader) span(n *node, name string, d dim) (lo, hi float64, ok bool) {
+	e := n.attr(name)
+	if e == nil {
+		return 0, 0, false
+	}
+	t, isList := bare(e).(*hclsyntax.TupleConsExpr)
+	if !isList || len(t.Exprs) != 2 {
+		r.wrongForm(n, n.kind.Attr(name), e)
+		return 0, 0, false
+	}
+	a, _, okA := r.constantExpr(n, t.Exprs[0], "the lower end", &d)
+	b, _, okB := r.constantExpr(n, t.Exprs[1], "the upper end", &d)
+	switch {
+	case !okA || !okB:
+		return 0, 0, false
+	case a.Num >= b.Num:
+		r.say(n, "E113", rng(e.Range()), "The lower end stands first and is less than the upper one. Turn them round, or mend one.")
+		return 0, 0, false
+	}
+	return a.Num, b.Num, true
 }
 
 // day reads a date.

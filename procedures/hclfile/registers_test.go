@@ -108,6 +108,80 @@ instrument "I-9" {
 	}
 }
 
+// A register says what an instrument can read, who vouches for it and what has
+// become of it, in whatever unit it is marked.
+func TestInstrumentsWhole(t *testing.T) {
+	src := `instrument "M-9" {
+  kind              = "outside micrometer"
+  range             = [inch(1), inch(2)]
+  resolution        = inch(0.0001)
+  error             = inch(0.00015)
+  zero              = um(0)
+  repeatability     = um(0.8)
+  repeatability_dof = 14
+  uncertainty       = um(1.1)
+  coverage          = 2.13
+  certificate       = "K-0611"
+  calibrated        = "2026-02-16"
+  calibrated_by     = "the county gauge room"
+  due               = "2027-02-16"
+
+  history {
+    day  = "2026-01-20"
+    what = "dropped, then set again"
+    by   = "Anna Brook"
+  }
+  history {
+    day  = "2024-06-01"
+    what = "bought new"
+  }
+}
+`
+	ins, ds := hclfile.Instruments(fstest.MapFS{"instruments.hcl": {Data: []byte(src)}}, "instruments.hcl")
+	if len(ins) != 1 || len(ds) != 0 {
+		t.Fatalf("%d instruments, %v", len(ins), ds)
+	}
+	in := ins[0]
+	if !in.HasRange || in.From != 25.4 || in.To != 50.8 || in.Coverage != 2.13 || in.CalibratedBy != "the county gauge room" ||
+		!in.HasZero || in.Zero != 0 || in.RepeatabilityDoF != 14 || in.Unit.Name != "inch" {
+		t.Errorf("M-9 is %+v", in)
+	}
+	if h := in.History; len(h) != 2 || h[0].What != "bought new" || h[1].By != "Anna Brook" || h[1].Day != "2026-01-20" {
+		t.Errorf("its history is %+v", h)
+	}
+}
+
+func TestInstrumentsSayWhatIsWrong(t *testing.T) {
+	for _, tt := range []struct{ line, want string }{
+		{`range = [mm(25), mm(0)]`, "E113 [mm(25), mm(0)]"},
+		{`range = [mm(0), deg(3)]`, "F022 deg(3)"},
+		{`range = mm(25)`, "E112 mm(25)"},
+		{`range = [mm(0), mm(1), mm(2)]`, "E112 [mm(0), mm(1), mm(2)]"},
+		{`coverage = 2`, "E110 coverage"},
+		{"uncertainty = um(1)\n  coverage = 0.5", "E113 0.5"},
+		{"uncertainty = um(1)\n  coverage = um(2)", "E112 um(2)"},
+		{`uncertainty = um(-1)`, "E113 um(-1)"},
+		{"calibrated = \"2026-03-02\"\n  due = \"2026-03-02\"", `E113 "2026-03-02"`},
+		{`history { day = "2026-03-02" }`, "E103 history"},
+		{`history { what = "bought" }`, "E103 history"},
+		{"history {\n    day = \"March\"\n    what = \"bought\"\n  }", `E112 "March"`},
+		{`calibrated_bye = "me"`, "E101 calibrated_bye"},
+	} {
+		src := "instrument \"M-3\" {\n  kind = \"micrometer\"\n  resolution = um(1)\n  " + tt.line + "\n}\n"
+		_, ds := hclfile.Instruments(fstest.MapFS{"instruments.hcl": {Data: []byte(src)}}, "instruments.hcl")
+		var got []string
+		for _, d := range ds {
+			got = append(got, d.Code+" "+src[d.Subject.Start.Byte:d.Subject.End.Byte])
+			if d.Detail == "" || d.Subject.Start.Line < 4 {
+				t.Errorf("%s: line %d, %q", tt.line, d.Subject.Start.Line, d.Detail)
+			}
+		}
+		if diff := cmp.Diff([]string{tt.want}, got); diff != "" {
+			t.Errorf("%s: %s", tt.line, diff)
+		}
+	}
+}
+
 func TestPeople(t *testing.T) {
 	src := "person \"anna\" {\n  name  = \"Anna Brook\"\n  roles = [\"fitter\", \"inspector\"]\n}\nperson \"x\" {}\n"
 	ps, ds := hclfile.People(fstest.MapFS{"people.hcl": {Data: []byte(src)}}, "people.hcl")

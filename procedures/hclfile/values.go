@@ -149,6 +149,26 @@ func wholeNumber(e hcl.Expression) (int, bool) {
 	return sign * int(i), true
 }
 
+// decimal returns a number without a unit between bounds, or def where it is
+// not written or wrong.
+func (r *reader) decimal(n *node, name string, least, most, def float64) float64 {
+	e := n.attr(name)
+	if e == nil {
+		return def
+	}
+	l, ok := bare(e).(*hclsyntax.LiteralValueExpr)
+	if !ok || l.Val.Type() != cty.Number || l.Val.IsNull() {
+		r.wrongForm(n, n.kind.Attr(name), e)
+		return def
+	}
+	x, _ := l.Val.AsBigFloat().Float64()
+	if x < least || x > most {
+		r.say(n, "E113", rng(e.Range()), "%s is from %g to %g.", name, least, most)
+		return def
+	}
+	return x
+}
+
 // words returns a list of plain texts.
 func (r *reader) words(n *node, name string) []string {
 	e := n.attr(name)

@@ -67,12 +67,24 @@ type Instrument struct {
 	HasZero          bool
 	Uncertainty      float64 // expanded, of its certificate; 0: none
 	Coverage         float64 // the factor k of Uncertainty; 2 unless written
-	Certificate      string  // its number
-	Calibrated, Due  string  // dates, 2026-11-25; empty: not written
+	From, To         float64 // what it can read, on its own scale
+	HasRange         bool
+	Certificate      string // its number
+	Calibrated, Due  string // dates, 2026-11-25; empty: not written
+	CalibratedBy     string
 	Maker, Serial    string
+	History          []Happening // in the order of days
 	Dim              quantity.Dim
 	Unit             quantity.Unit // the one that Resolution was written in
 	At               source.Range
+}
+
+// Happening is a line in the life of an instrument.
+type Happening struct {
+	Day  string // 2025-11-03
+	What string // "new spindle nut"
+	By   string
+	At   source.Range
 }
 
 // Person is an entry of people.hcl.

@@ -43,14 +43,27 @@ var RealInstrument = &Block{
 	Type: "instrument", Label: Identity,
 	Doc: "A real instrument, to which a run binds an instrument of its procedure.",
 	Attrs: append([]Attr{
+		{Name: "range", Form: Span, Doc: "What it can read, from where to where on its own scale.", Example: `[mm(0), mm(25)]`},
 		{Name: "division", Form: Quantity, Default: "the resolution", Doc: "One division of its scale.", Example: `um(10)`},
 		{Name: "uncertainty", Form: Quantity, Doc: "Expanded uncertainty of its certificate.", Example: `um(1.5)`},
-		{Name: "coverage", Form: Whole, Default: "2", Doc: "The factor k that the expanded uncertainty was made with.", Example: `2`},
+		{Name: "coverage", Form: Decimal, Default: "2", Doc: "The factor k that the expanded uncertainty was made with.", Example: `2`},
 		{Name: "calibrated", Form: Word, Doc: "The day of its calibration.", Example: `"2026-03-02"`},
+		{Name: "calibrated_by", Form: Word, Doc: "Who calibrated it.", Example: `"the county gauge room"`},
 		{Name: "due", Form: Word, Doc: "The day on which the next is due.", Example: `"2027-03-02"`},
 		{Name: "maker", Form: Word, Doc: "Who made it.", Example: `"Brook and Sons"`},
 		{Name: "serial", Form: Word, Doc: "Its serial number.", Example: `"44120"`},
 	}, withoutSource(Instrument.Attrs)...),
+	Blocks: []Use{{Block: History}},
+}
+
+// History is a line in the life of an instrument.
+var History = &Block{
+	Type: "history", Doc: "Something that was done to the instrument, or befell it: a repair, a fall, an older calibration.",
+	Attrs: []Attr{
+		{Name: "day", Form: Word, Required: true, Doc: "The day on which it was.", Example: `"2025-11-03"`},
+		{Name: "what", Form: Word, Required: true, Doc: "What was done, or what happened.", Example: `"new spindle nut"`},
+		{Name: "by", Form: Word, Doc: "Who did it.", Example: `"Anna Brook"`},
+	},
 }
 
 func withoutSource(in []Attr) []Attr {

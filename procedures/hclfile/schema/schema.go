@@ -22,12 +22,14 @@ const (
 	Reference                  // one name: step.cut
 	References                 // a list of names
 	Object                     // words with a value each: { normal = um(20) }
+	Decimal                    // a number without a unit: 2.13
+	Span                       // a list of two quantities, the lower first
 )
 
 func (f Form) String() string {
 	return [...]string{"", "a text in quotes", "one of a few words", "true or false", "a whole number",
 		"a list of texts", "a text", "a list of texts", "a number with its unit", "a formula",
-		"a list of two formulas", "a name", "a list of names", "names with a value each"}[f]
+		"a list of two formulas", "a name", "a list of names", "names with a value each", "a number without a unit", "a list of two numbers with their units"}[f]
 }
 
 // Attr is an attribute of a block.
