@@ -37,7 +37,9 @@ type Source struct {
 type Loaded struct {
 	Procedure *procedures.Procedure
 	Overhaul  *procedures.Overhaul
-	Shared    bool // a shared.hcl, which holds definitions only
+	Shared    bool   // a shared.hcl, which holds definitions only
+	Register  string // machines, instruments, people: a register of a logbook; else empty
+	Entries   int    // of the register
 	Files     []procedures.File
 }
 
@@ -55,6 +57,14 @@ func (l Loaded) Text(file string) []byte {
 // the diagnostics; a model is fit to be used only where none is an error.
 func Parse(src Source) (Loaded, diagnose.List) {
 	r := newReader(src, nil)
+	switch path.Base(src.Path) {
+	case "machines.hcl":
+		return loaded(r, "machines", schema.MachinesFile, (*reader).machine)
+	case "instruments.hcl":
+		return loaded(r, "instruments", schema.InstrumentsFile, (*reader).realInstrument)
+	case "people.hcl":
+		return loaded(r, "people", schema.PeopleFile, (*reader).person)
+	}
 	return r.parse()
 }
 
@@ -114,10 +124,15 @@ func (r *reader) parse() (Loaded, diagnose.List) {
 			out.Procedure = r.procedure()
 		}
 	}
-	for _, f := range r.read {
-		out.Files = append(out.Files, procedures.File{Name: f.name, Bytes: f.bytes})
-	}
+	out.Files = r.allRead()
 	return out, r.diags.Sorted()
+}
+
+func (r *reader) allRead() (out []procedures.File) {
+	for _, f := range r.read {
+		out = append(out, procedures.File{Name: f.name, Bytes: f.bytes})
+	}
+	return out
 }
 
 // open reads a file and keeps it with its diagnostics.

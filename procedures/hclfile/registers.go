@@ -58,9 +58,20 @@ func People(fsys fs.FS, path string) ([]register.Person, diagnose.List) {
 // too, as far as they were understood.
 func entries[T any](fsys fs.FS, path string, kind *schema.Block, read func(*reader, *node) T) ([]T, diagnose.List) {
 	r := newReader(Source{FS: fsys, Path: path}, nil)
-	r.own = r.open(fsys, path, path)
+	out := readEntries(r, kind, read)
+	return out, r.diags.Sorted()
+}
+
+// loaded reads a register to be looked through only.
+func loaded[T any](r *reader, name string, kind *schema.Block, read func(*reader, *node) T) (Loaded, diagnose.List) {
+	n := len(readEntries(r, kind, read))
+	return Loaded{Register: name, Entries: n, Files: r.allRead()}, r.diags.Sorted()
+}
+
+func readEntries[T any](r *reader, kind *schema.Block, read func(*reader, *node) T) []T {
+	r.own = r.open(r.src.FS, r.src.Path, r.src.Path)
 	if r.own.body == nil {
-		return nil, r.diags
+		return nil
 	}
 	var out []T
 	seen := map[string]*node{}
@@ -72,7 +83,7 @@ func entries[T any](fsys fs.FS, path string, kind *schema.Block, read func(*read
 		seen[n.label] = n
 		out = append(out, read(r, n))
 	}
-	return out, r.diags.Sorted()
+	return out
 }
 
 func (r *reader) machine(n *node) register.Machine {

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"waywright/procedures/diagnose"
@@ -14,7 +16,8 @@ func (a *app) proofreadCommand() *cobra.Command {
 		Short: "Everything that can be proved of a procedure before it is used",
 		Long: `Say everything that can be proved of procedure files: names, dimensions, limits,
 ways on, what is left unused. For each gate it prints what must be read for a
-pass, and it prints how many questions the longest path has.
+pass, and it prints how many questions the longest path has. The registers of a
+logbook, such as instruments.hcl, are looked through too.
 
 The code is 0 where nothing is wrong (there may be warnings), 1 where there are
 errors, 2 where a file cannot be read.`,
@@ -32,6 +35,8 @@ errors, 2 where a file cannot be read.`,
 // proofFile is what proofread --json says of a file.
 type proofFile struct {
 	Procedure string      `json:"procedure,omitempty"`
+	Register  string      `json:"register,omitempty"` // machines, instruments, people
+	Entries   int         `json:"entries,omitempty"`
 	Path      string      `json:"path"` // as it was named
 	Prompts   int         `json:"prompts,omitempty"`
 	Zones     []proofZone `json:"zones"`
@@ -92,7 +97,7 @@ func codeOfProof(ds diagnose.List) int {
 }
 
 func proofOf(path string, r proofread.Result) proofFile {
-	f := proofFile{Path: path, Prompts: r.Prompts, Zones: []proofZone{}, Report: r.Diagnostics.Report()}
+	f := proofFile{Register: r.Register, Entries: r.Entries, Path: path, Prompts: r.Prompts, Zones: []proofZone{}, Report: r.Diagnostics.Report()}
 	if r.Procedure != nil {
 		f.Procedure = r.Procedure.Name
 	}
@@ -106,6 +111,15 @@ func proofOf(path string, r proofread.Result) proofFile {
 	return f
 }
 
+// entries counts what stands in a register.
+func entries(register string, n int) string {
+	one := map[string]string{"machines": "machine", "instruments": "instrument", "people": "person"}[register]
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, register)
+}
+
 // proofText prints what was proved of a file.
 func (a *app) proofText(name string, r proofread.Result) {
 	verdict := "no errors"
@@ -113,6 +127,9 @@ func (a *app) proofText(name string, r proofread.Result) {
 		verdict = counted(r.Diagnostics)
 	}
 	a.printf("%s: %s\n", diagnose.Plain(name), verdict)
+	if r.Register != "" && !r.Diagnostics.HasErrors() {
+		a.printf("  %s\n", entries(r.Register, r.Entries))
+	}
 	if r.Diagnostics.HasErrors() || r.Procedure == nil {
 		return
 	}
