@@ -106,7 +106,14 @@ func Guard(r Rule, u, dof float64) float64 {
 		return 0
 	}
 	pass, _ := Level(r)
-	return TQuantile(pass, dof) * u
+	return guard(r, pass, Margin{U: u, DoF: dof})
+}
+
+func guard(r Rule, pass float64, m Margin) float64 {
+	if r == Simple || m.U == 0 {
+		return 0
+	}
+	return TQuantile(pass, m.DoF) * m.U
 }
 
 // Decide judges a value against its limits by the probability that the true
@@ -121,27 +128,78 @@ func Guard(r Rule, u, dof float64) float64 {
 // A value within its limits is never failed, however poorly it is known: it
 // is undecided then. A request with a NaN in it is undecided with a P of NaN.
 //
-// Source: JCGM 106:2012, 7.3, 7.4 and 8.3.2 (measure rules 11 to 14).
+// Source: JCGM 106:2012, 7.3, 7.4 and 8.3.2 (measure rules 11 to 16).
 func Decide(q Request) Decision {
 	if q.Rule == NoRule {
 		q.Rule = Guarded
 	}
-	d := Decision{Verdict: Undecided, Rule: q.Rule, P: q.conforming()}
+	if q.NonNegative && q.Lo <= 0 {
+		q.Lo = math.Inf(-1)
+	}
+	surely, hardly := q.probabilities()
+	d := Decision{Verdict: Undecided, Rule: q.Rule, P: surely}
 	d.Side, d.Margin = q.nearest()
-	d.Guard = Guard(q.Rule, q.at(d.Side).U, q.at(d.Side).DoF)
-	if math.IsNaN(d.P) {
+	pass, fail := q.level()
+	d.Guard = guard(q.Rule, pass, q.at(d.Side))
+	if math.IsNaN(surely) {
 		return d
 	}
 	inside := q.Lo <= q.Value && q.Value <= q.Hi
-	pass, fail := Level(q.Rule)
+	if hardly != surely {
+		d.PBound = AtLeast
+	}
 	switch {
-	case q.Rule == Simple && inside, q.Rule != Simple && d.P >= pass:
-		d.Verdict, d.Risk = Pass, 1-d.P
-	case !inside && (q.Rule == Simple || d.P <= fail):
-		d.Verdict, d.Risk = Fail, d.P
+	case q.Rule == Simple && inside, q.Rule != Simple && surely >= pass:
+		d.Verdict, d.Risk = Pass, 1-surely
+	case !inside && (q.Rule == Simple || hardly <= fail):
+		d.Verdict, d.P, d.Risk = Fail, hardly, hardly
+		if hardly != surely {
+			d.PBound = AtMost
+		}
 	}
 	d.TooCoarse = q.Rule == Simple && q.tooCoarse()
 	return d
+}
+
+// level is that of the rule. Readings that were taken again because the first
+// could not tell are judged like strict ones: each look more is another chance
+// to pass what should not (measure rule 16).
+func (q Request) level() (pass, fail float64) {
+	if q.Again && q.Rule == Guarded {
+		return Level(Strict)
+	}
+	return Level(q.Rule)
+}
+
+// probabilities returns the probability of conformity: at least, which a pass
+// needs, and at most, which a fail needs. They differ for a value that cannot
+// be negative: errors make it too large by Bias on average, so that it passes
+// as it was read, and fails only where it would also without twice the bias
+// (measure rule 15).
+func (q Request) probabilities() (least, most float64) {
+	switch {
+	case q.Drawn != nil:
+		p := 1.0
+		if !math.IsInf(q.Lo, -1) {
+			p -= q.Drawn.Below
+		}
+		if !math.IsInf(q.Hi, 1) {
+			p -= q.Drawn.Above
+		}
+		p = math.Max(0, p)
+		return p, p
+	case q.NonNegative && q.Bias > 0:
+		// Towards an upper limit the value as read is the worse, towards a lower
+		// one the value without twice its bias.
+		read, less := q, q
+		less.Value -= 2 * q.Bias
+		above, below := read.beyond(q.Hi-read.Value, q.AtHi), less.beyond(less.Value-q.Lo, q.AtLo)
+		least = math.Max(0, 1-above-below)
+		above, below = less.beyond(q.Hi-less.Value, q.AtHi), read.beyond(read.Value-q.Lo, q.AtLo)
+		return least, math.Max(least, 1-above-below)
+	}
+	p := q.conforming()
+	return p, p
 }
 
 // conforming returns P(Lo ≤ true value ≤ Hi).
@@ -237,12 +295,16 @@ func (q Request) PassZone() (from, to float64, ok bool) {
 	if math.IsNaN(q.Lo) || math.IsNaN(q.Hi) || q.Lo > q.Hi {
 		return 0, 0, false
 	}
+	if q.NonNegative && q.Lo <= 0 {
+		q.Lo = math.Inf(-1)
+	}
 	if q.Rule == Simple || q.AtLo.U == 0 && q.AtHi.U == 0 {
 		return q.Lo, q.Hi, true
 	}
 	if math.IsInf(q.Lo, -1) || math.IsInf(q.Hi, 1) {
-		from = q.Lo + Guard(q.Rule, q.AtLo.U, q.AtLo.DoF)
-		to = q.Hi - Guard(q.Rule, q.AtHi.U, q.AtHi.DoF)
+		pass, _ := q.level()
+		from = q.Lo + guard(q.Rule, pass, q.AtLo)
+		to = q.Hi - guard(q.Rule, pass, q.AtHi)
 		return from, to, !math.IsNaN(from) && !math.IsNaN(to)
 	}
 	best := q.mostLikely()
@@ -263,7 +325,7 @@ func (q Request) mostLikely() float64 {
 	if q.AtLo == q.AtHi {
 		return q.Lo + (q.Hi-q.Lo)/2
 	}
-	p := func(v float64) float64 { q.Value = v; return q.conforming() }
+	p := func(v float64) float64 { q.Value = v; p, _ := q.probabilities(); return p }
 	a, b := q.Lo, q.Hi
 	for range 200 {
 		third := (b - a) / 3
