@@ -16,6 +16,7 @@ type index struct {
 	gates    []*procedures.Gate // as written
 	used     map[formula.Ref]bool
 	budget   int // evaluations of gates that are left
+	known    Circumstances
 }
 
 // gateBudget bounds how often the gates of a procedure are evaluated for

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"waywright/checks/quantity"
+	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
 	"waywright/procedures/formula"
@@ -137,6 +138,9 @@ func (w *world) once(key string, make func() value.Value) value.Value {
 
 func (w *world) given(name string) value.Value {
 	return w.once(formula.Given.String()+"."+name, func() value.Value {
+		if v, ok := w.ix.known.Givens[name]; ok {
+			return v
+		}
 		g := w.ix.givens[name]
 		if g == nil {
 			return value.NotYet()
@@ -317,7 +321,7 @@ func (w *world) cell(x *procedures.Reading, e env, id string) value.Value {
 	if x.Repeat <= 1 {
 		return v
 	}
-	out := value.TakesOf(takesAbout(v.Num, x)...)
+	out := value.TakesOf(takesAbout(v.Num, x.Repeat, w.ix.instrument(x.With, id))...)
 	if v.Kind == value.Point {
 		out.Num = v.Num
 	}
@@ -326,16 +330,13 @@ func (w *world) cell(x *procedures.Reading, e env, id string) value.Value {
 
 // takesAbout makes takes that scatter about a value as the instrument is said
 // to repeat; where that is not said, by its resolution.
-func takesAbout(mid float64, x *procedures.Reading) []float64 {
-	s := 0.0
-	if x.With != nil {
-		s = cmp.Or(x.With.Repeatability, x.With.Resolution)
-	}
-	n := float64(x.Repeat)
+func takesAbout(mid float64, takes int, in uncert.Instrument) []float64 {
+	s := cmp.Or(in.Repeatability, in.Resolution)
+	n := float64(takes)
 	// Even steps d from −(n−1)d/2 to (n−1)d/2 have the standard deviation
 	// d·√(n(n+1)/12).
 	d := s / math.Sqrt(n*(n+1)/12)
-	out := make([]float64, x.Repeat)
+	out := make([]float64, takes)
 	for i := range out {
 		out[i] = mid + d*(float64(i)-(n-1)/2)
 	}

@@ -66,14 +66,7 @@ func (ix *index) usesTable(g *procedures.Gate) bool {
 
 // coarse warns where the instruments are too coarse, and tells whether it did.
 func (v *vetting) coarse(z Zone) bool {
-	g := z.Gate
-	t := z.Hi
-	switch {
-	case math.IsInf(z.Hi, 1):
-		t = math.Abs(z.Lo)
-	case !math.IsInf(z.Lo, -1):
-		t = (z.Hi - z.Lo) / 2
-	}
+	g, t := z.Gate, z.Limit()
 	at := limits(g)[0].At()
 	if !z.CanPass {
 		v.say("W609", gateIn(g), g.At, at, "With %s the doubt is %s either way, and the limits leave no value that would be sure enough under %q%s. Use a finer instrument, more takes, a wider limit, or decision = \"simple\" where only the set-up is checked.",
@@ -136,6 +129,9 @@ func instruments(z Zone) string {
 // zone works out the pass zone of a gate under a grade.
 func (ix *index) zone(g *procedures.Gate, grade string) Zone {
 	z := Zone{Gate: g, Rule: cmp.Or(g.Decision, ix.p.Decision, checks.Guarded)}
+	if ix.known.Rule != nil {
+		z.Rule = ix.known.Rule(g)
+	}
 	for _, r := range ix.feeding(g) {
 		if r.With != nil && !slices.Contains(z.Instruments, r.With) {
 			z.Instruments = append(z.Instruments, r.With)
@@ -272,8 +268,8 @@ func neverNegative(g *procedures.Gate, base *world) bool {
 
 // step is a movement that an instrument shows.
 func (ix *index) step(c cell) float64 {
-	if c.reading.With != nil && c.reading.With.Resolution > 0 {
-		return c.reading.With.Resolution
+	if a := ix.instrument(c.reading.With, "").Resolution; a > 0 {
+		return a
 	}
 	if c.reading.Unit != nil {
 		return c.reading.Unit.Factor / 100
@@ -410,14 +406,14 @@ func (ix *index) model(w *world) (m *uncert.Model, ids []string) {
 		if !ok || r.With == nil {
 			i = len(ins)
 			index[r.With] = i
-			ins = append(ins, instrument(r.With, id))
+			ins = append(ins, ix.instrument(r.With, id))
 		}
 		o := uncert.Observation{
 			ID: id, Value: c.mid + w.shift[id], Instrument: i, Turned: r.Turned,
 			Setting: ins[i].Name, Pool: fmt.Sprint(ins[i].Name, " in ", r.Step.Name),
 		}
 		if r.Repeat > 1 {
-			o.Takes = takesAbout(o.Value, r)
+			o.Takes = takesAbout(o.Value, r.Repeat, ins[i])
 		}
 		obs = append(obs, o)
 		ids = append(ids, id)
@@ -429,9 +425,13 @@ func (ix *index) model(w *world) (m *uncert.Model, ids []string) {
 	return m, ids
 }
 
-func instrument(in *procedures.Instrument, id string) uncert.Instrument {
+// instrument is what readings are taken with: the real one, where it is known.
+func (ix *index) instrument(in *procedures.Instrument, id string) uncert.Instrument {
 	if in == nil {
 		return uncert.Instrument{Name: id}
+	}
+	if real, ok := ix.known.Instruments[in]; ok {
+		return real
 	}
 	return uncert.Instrument{
 		Name: in.Name, Kind: in.Kind, Resolution: in.Resolution, Error: in.Error, HasError: in.HasError,
