@@ -121,7 +121,8 @@ func (in Instrument) reach() (float64, bool) {
 // Reach returns how far apart on the scale, in mm, two readings must lie for
 // their indication errors to be independent: one turn of screw or pointer,
 // told from the kind of instrument in words. For a level it is one division,
-// for which its resolution stands, in the unit of that. ok is false for a kind
+// for which its resolution stands, in the unit of that; the error of a
+// thermometer is one wherever it reads (measure rule 7). ok is false for a kind
 // that is not known.
 //
 // The lengths are common practice: a micrometer's screw of 0.5 mm, a dial of
@@ -141,6 +142,8 @@ func Reach(kind string, resolution float64) (reach float64, ok bool) {
 	switch {
 	case has("micrometer"):
 		return 0.5, true
+	case has("thermometer"):
+		return math.Inf(1), true
 	case has("lever"), has("test") && has("indicator"):
 		return 0.2, true
 	case has("dial"), has("plunger"):
