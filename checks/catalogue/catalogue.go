@@ -17,6 +17,16 @@ type Func struct {
 	Source  string // the formula's source
 	Example Example
 
+	// Kinked: the result is not smooth in its arguments everywhere, as at the
+	// greatest of equals or an amount at nought, so that slopes do not tell how
+	// its errors spread (measure rule 10).
+	Kinked bool
+	// NonNegative: the result is not below nought, whatever the arguments, and
+	// errors make it too large on average (measure rule 15).
+	NonNegative bool
+	// KeepsSign: the result is not below nought where no argument is.
+	KeepsSign bool
+
 	// Check returns the type of the result for arguments of these types, or
 	// an error that says which argument is wrong and what is wanted instead.
 	Check func(args []value.Type) (value.Type, *ArgError)
