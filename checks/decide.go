@@ -21,12 +21,18 @@ type Request struct {
 	Rule   Rule    // NoRule is taken as Guarded
 
 	// Drawn, where it is given, has the probabilities that drawing errors gave;
-	// they stand in the place of Student's distribution.
+	// they stand in the place of Student's distribution. For a value that cannot
+	// be negative they are not used, since they are about readings that are too
+	// large already.
 	Drawn *Drawn
-	// NonNegative: the value cannot be below nought, and reads too large by
-	// Bias on average (measure rule 15).
+
+	// NonNegative: the value cannot be below nought, and errors make it larger by
+	// Bias on average (measure rule 15): a mean of drawn trials less Value. AtLo.U
+	// and AtHi.U are then the larger of the linear one and that of the trials.
+	// That such a value may be no more than noise is for the caller to say.
 	NonNegative bool
 	Bias        float64
+
 	// Again: the readings are pooled with further ones that were taken because
 	// the first could not tell (measure rule 16).
 	Again bool
@@ -42,7 +48,8 @@ const (
 	AtMost        // it may be less
 )
 
-// Drawn is how probable it is that the true value lies beyond each limit.
+// Drawn is how probable it is that the true value lies beyond each limit: the
+// shares of trials there, those without a result among them.
 type Drawn struct{ Below, Above float64 }
 
 // Within returns the request for a value against fixed limits, where both
@@ -69,7 +76,7 @@ type Decision struct {
 
 	P      float64 // probability that the true value conforms
 	PBound Bound   // AtLeast or AtMost for a value that cannot be negative (measure rule 15)
-	Risk   float64 // of the verdict being wrong: 1 − P of a pass, P of a fail; 0 when undecided
+	Risk   float64 // of the verdict being wrong, at most: 1 − P of a pass, P of a fail; 0 when undecided
 
 	Side   Side    // the limit that is nearer, or further exceeded
 	Margin float64 // distance from that limit, plus is inside; +Inf without limits
@@ -125,6 +132,11 @@ func guard(r Rule, pass float64, m Margin) float64 {
 // has its own; the sum stays exact when they share sources, since no value
 // lies beyond both limits.
 //
+// A value that cannot be negative reads too large. It passes as it was read,
+// and fails only where it would without twice its bias; so its P is a bound,
+// at least that for a value inside and at most that for one outside. Nought is
+// no limit for it: it cannot be beyond. Simple judges it plainly as read.
+//
 // A value within its limits is never failed, however poorly it is known: it
 // is undecided then. A request with a NaN in it is undecided with a P of NaN.
 //
@@ -133,31 +145,28 @@ func Decide(q Request) Decision {
 	if q.Rule == NoRule {
 		q.Rule = Guarded
 	}
-	if q.NonNegative && q.Lo <= 0 {
-		q.Lo = math.Inf(-1)
-	}
-	surely, hardly := q.probabilities()
-	d := Decision{Verdict: Undecided, Rule: q.Rule, P: surely}
-	d.Side, d.Margin = q.nearest()
-	pass, fail := q.level()
-	d.Guard = guard(q.Rule, pass, q.at(d.Side))
-	if math.IsNaN(surely) {
+	read, worst, best := q.plain(), q.pessimistic(), q.optimistic()
+	d := Decision{Verdict: Undecided, Rule: q.Rule, P: worst.conforming()}
+	d.Side, d.Margin = read.nearest()
+	d.Guard = q.guard(d.Side)
+	if math.IsNaN(d.P) {
 		return d
 	}
-	inside := q.Lo <= q.Value && q.Value <= q.Hi
-	if hardly != surely {
+	inside := read.inside()
+	if most := best.conforming(); most > d.P {
 		d.PBound = AtLeast
-	}
-	switch {
-	case q.Rule == Simple && inside, q.Rule != Simple && surely >= pass:
-		d.Verdict, d.Risk = Pass, 1-surely
-	case !inside && (q.Rule == Simple || hardly <= fail):
-		d.Verdict, d.P, d.Risk = Fail, hardly, hardly
-		if hardly != surely {
-			d.PBound = AtMost
+		if !inside {
+			d.P, d.PBound = most, AtMost
 		}
 	}
-	d.TooCoarse = q.Rule == Simple && q.tooCoarse()
+	pass, fail := q.level()
+	switch {
+	case q.Rule == Simple && inside, q.Rule != Simple && d.PBound != AtMost && d.P >= pass:
+		d.Verdict, d.Risk = Pass, 1-d.P
+	case q.Rule == Simple, d.PBound != AtLeast && !best.inside() && d.P <= fail:
+		d.Verdict, d.Risk = Fail, d.P
+	}
+	d.TooCoarse = q.Rule == Simple && read.tooCoarse()
 	return d
 }
 
@@ -171,39 +180,58 @@ func (q Request) level() (pass, fail float64) {
 	return Level(q.Rule)
 }
 
-// probabilities returns the probability of conformity: at least, which a pass
-// needs, and at most, which a fail needs. They differ for a value that cannot
-// be negative: errors make it too large by Bias on average, so that it passes
-// as it was read, and fails only where it would also without twice the bias
-// (measure rule 15).
-func (q Request) probabilities() (least, most float64) {
-	switch {
-	case q.Drawn != nil:
-		p := 1.0
-		if !math.IsInf(q.Lo, -1) {
-			p -= q.Drawn.Below
-		}
-		if !math.IsInf(q.Hi, 1) {
-			p -= q.Drawn.Above
-		}
-		p = math.Max(0, p)
-		return p, p
-	case q.NonNegative && q.Bias > 0:
-		// Towards an upper limit the value as read is the worse, towards a lower
-		// one the value without twice its bias.
-		read, less := q, q
-		less.Value -= 2 * q.Bias
-		above, below := read.beyond(q.Hi-read.Value, q.AtHi), less.beyond(less.Value-q.Lo, q.AtLo)
-		least = math.Max(0, 1-above-below)
-		above, below = less.beyond(q.Hi-less.Value, q.AtHi), read.beyond(read.Value-q.Lo, q.AtLo)
-		return least, math.Max(least, 1-above-below)
+// guard is the least margin that passes at one limit.
+func (q Request) guard(s Side) float64 {
+	pass, _ := q.level()
+	g := guard(q.Rule, pass, q.at(s))
+	if s == Lower && q.Rule != Simple {
+		g += q.bias() * 2
 	}
-	p := q.conforming()
-	return p, p
+	return g
 }
+
+// plain returns the request with the limits that count for a value as it was
+// read: nought is none for one that cannot be negative.
+func (q Request) plain() Request {
+	if q.NonNegative {
+		q.Drawn = nil
+		if q.Lo <= 0 {
+			q.Lo = math.Inf(-1)
+		}
+	}
+	return q
+}
+
+// pessimistic returns the plain request whose P is the least that it may be:
+// towards an upper limit a value counts as it was read, towards a lower one
+// without twice its bias, which is as if the limit lay higher.
+func (q Request) pessimistic() Request {
+	p := q.plain()
+	p.Lo += 2 * q.bias()
+	return p
+}
+
+// optimistic returns the plain request whose P is the greatest that it may be.
+func (q Request) optimistic() Request {
+	p := q.plain()
+	p.Hi += 2 * q.bias()
+	return p
+}
+
+func (q Request) bias() float64 {
+	if !q.NonNegative || q.Bias < 0 {
+		return 0
+	}
+	return q.Bias
+}
+
+func (q Request) inside() bool { return q.Lo <= q.Value && q.Value <= q.Hi }
 
 // conforming returns P(Lo ≤ true value ≤ Hi).
 func (q Request) conforming() float64 {
+	if q.Drawn != nil {
+		return q.drawn()
+	}
 	above := q.beyond(q.Hi-q.Value, q.AtHi)
 	below := q.beyond(q.Value-q.Lo, q.AtLo)
 	if above > 0.5 || below > 0.5 {
@@ -214,6 +242,22 @@ func (q Request) conforming() float64 {
 		return math.Max(0, q.within(q.Value-q.Lo, q.AtLo)-above)
 	}
 	return math.Max(0, 1-above-below)
+}
+
+// drawn returns P by the trials. What they have beyond a limit that is not
+// there counts for nothing.
+func (q Request) drawn() float64 {
+	if math.IsNaN(q.Value) || math.IsNaN(q.Lo) || math.IsNaN(q.Hi) {
+		return math.NaN()
+	}
+	p := 1.0
+	if !math.IsInf(q.Lo, -1) {
+		p -= q.Drawn.Below
+	}
+	if !math.IsInf(q.Hi, 1) {
+		p -= q.Drawn.Above
+	}
+	return math.Min(1, math.Max(0, p))
 }
 
 // within returns the probability that a margin is not negative.
@@ -278,82 +322,4 @@ func (q Request) tooCoarse() bool {
 		t, u = math.Abs(q.Lo), q.AtLo.U
 	}
 	return t > 0 && u > t/8
-}
-
-// PassZone returns the values that must be read for a pass: what a perfect
-// machine has to show. ok is false where nothing can pass, because the zone
-// is too narrow for u: under 3.92 u with Guarded and a well-known u (measure
-// rule 13).
-func PassZone(lo, hi, u, dof float64, rule Rule) (from, to float64, ok bool) {
-	return Within(0, lo, hi, u, dof, rule).PassZone()
-}
-
-// PassZone is like the function of that name, with the uncertainty of each
-// margin. Value is not used; the margins are taken as known equally well all
-// over the zone.
-func (q Request) PassZone() (from, to float64, ok bool) {
-	if math.IsNaN(q.Lo) || math.IsNaN(q.Hi) || q.Lo > q.Hi {
-		return 0, 0, false
-	}
-	if q.NonNegative && q.Lo <= 0 {
-		q.Lo = math.Inf(-1)
-	}
-	if q.Rule == Simple || q.AtLo.U == 0 && q.AtHi.U == 0 {
-		return q.Lo, q.Hi, true
-	}
-	if math.IsInf(q.Lo, -1) || math.IsInf(q.Hi, 1) {
-		pass, _ := q.level()
-		from = q.Lo + guard(q.Rule, pass, q.AtLo)
-		to = q.Hi - guard(q.Rule, pass, q.AtHi)
-		return from, to, !math.IsNaN(from) && !math.IsNaN(to)
-	}
-	best := q.mostLikely()
-	if !q.passes(best) {
-		return 0, 0, false
-	}
-	return q.edge(best, q.Lo), q.edge(best, q.Hi), true
-}
-
-func (q Request) passes(value float64) bool {
-	q.Value = value
-	return Decide(q).Verdict == Pass
-}
-
-// mostLikely returns the value between the limits with the greatest P. Between
-// them P is a sum of concave functions, so thirds close in on it.
-func (q Request) mostLikely() float64 {
-	if q.AtLo == q.AtHi {
-		return q.Lo + (q.Hi-q.Lo)/2
-	}
-	p := func(v float64) float64 { q.Value = v; p, _ := q.probabilities(); return p }
-	a, b := q.Lo, q.Hi
-	for range 200 {
-		third := (b - a) / 3
-		if p(a+third) < p(b-third) {
-			a += third
-		} else {
-			b -= third
-		}
-	}
-	return a + (b-a)/2
-}
-
-// edge returns the last passing value on the way from one that passes to a
-// limit.
-func (q Request) edge(passing, limit float64) float64 {
-	if q.passes(limit) {
-		return limit
-	}
-	for range 200 {
-		mid := passing + (limit-passing)/2
-		if mid == passing || mid == limit {
-			break
-		}
-		if q.passes(mid) {
-			passing = mid
-		} else {
-			limit = mid
-		}
-	}
-	return passing
 }

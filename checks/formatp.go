@@ -10,12 +10,24 @@ import (
 // more than it does: rounded towards a half, to three places from 0.95 up and
 // 0.05 down, and "> 0.999" or "< 0.001" beyond (measure rule 19).
 func FormatP(p float64) string {
+	if p < 0.5 {
+		return FormatBound(p, AtMost)
+	}
+	return FormatBound(p, AtLeast)
+}
+
+// FormatBound is like [FormatP] for a probability that is at least or at most
+// p: it is rounded down or up. The words are the caller's; the digits hold
+// with "at least" or "at most" before them.
+func FormatBound(p float64, b Bound) string {
 	switch {
 	case math.IsNaN(p):
 		return "not known"
-	case p > 0.999:
+	case b == Exact:
+		return FormatP(p)
+	case p > 0.999 && b == AtLeast:
 		return "> 0.999"
-	case p < 0.001:
+	case p < 0.001 && b == AtMost:
 		return "< 0.001"
 	}
 	places := 2
@@ -29,7 +41,7 @@ func FormatP(p float64) string {
 		decimals += "0"
 	}
 	kept, _ := strconv.Atoi(whole + decimals[:places])
-	if p < 0.5 && strings.Trim(decimals[places:], "0") != "" {
+	if b == AtMost && strings.Trim(decimals[places:], "0") != "" {
 		kept++
 	}
 	return strconv.FormatFloat(float64(kept)/math.Pow10(places), 'f', places, 64)
