@@ -127,7 +127,7 @@ func (s *State) bind(ev Event, d Bound) error {
 	s.bindings = append(s.bindings, Binding{d, ev.Time, ev.By})
 	if was && old.ID != d.ID {
 		s.forgetSigns(p)
-		s.breakSets("another instrument was taken before the set was whole", func(r *procedures.Reading) bool { return r.With == p })
+		s.breakCycles(p)
 	}
 	return nil
 }

@@ -61,7 +61,8 @@ func (s *State) inHand(p *procedures.Instrument) *InHand {
 	}
 	in := s.instrument(p)
 	b := s.bound[p.Name]
-	return &InHand{Name: p.Name, Kind: p.Kind, ID: b.ID, Resolution: in.Resolution, Unit: p.Unit, Due: b.Due}
+	return &InHand{Name: p.Name, Kind: p.Kind, ID: b.ID, Resolution: in.Resolution, Reads: reach(p, b), Unit: p.Unit, Due: b.Due,
+		absolute: absolute(p, b, Range{})}
 }
 
 func (s *State) instrumentQuestion(p *procedures.Instrument) (Question, bool) {

@@ -10,6 +10,7 @@ import (
 	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/register"
 )
 
 // estimate is one or more numbers worked out from readings, with how each
@@ -136,7 +137,13 @@ func known(p *procedures.Instrument, b Bound) uncert.Instrument {
 		return in
 	}
 	in.Name = b.ID
+	if u, err := quantity.Lookup(b.Unit); err == nil && u.Dim != p.Dim {
+		return in // it reads something else: its figures say nothing here
+	}
 	f := factor(b.Unit, p.Unit)
+	if b.What != "" && !register.SameKind(b.What, p.Kind) {
+		in.Kind, in.Turn = b.What, 0
+	}
 	if b.Resolution > 0 {
 		in.Resolution = b.Resolution * f
 	}
@@ -145,6 +152,12 @@ func known(p *procedures.Instrument, b Bound) uncert.Instrument {
 	}
 	if b.Repeatability > 0 {
 		in.Repeatability = b.Repeatability * f
+	}
+	if b.RepeatabilityDoF > 0 {
+		in.RepeatabilityDoF = b.RepeatabilityDoF
+	}
+	if b.HasZero {
+		in.Zero, in.HasZero = b.Zero*f, true
 	}
 	if b.Turn > 0 {
 		in.Turn = b.Turn * f

@@ -93,22 +93,52 @@ type Cleared struct {
 }
 
 // Bound says which real instrument is in the hand for an instrument of the
-// procedure. Zero numbers mean the procedure's own figure.
+// procedure, with all that the shop knew of it then: a record stands by itself.
+// Zero numbers mean the procedure's own figure.
 type Bound struct {
-	Name          string  `json:"name"` // micrometer
-	ID            string  `json:"id"`   // M-3, or "" when not identified
-	What          string  `json:"what,omitempty"`
-	Unit          string  `json:"unit,omitempty"` // of the figures below
-	Resolution    float64 `json:"resolution,omitempty"`
-	Error         float64 `json:"error,omitempty"`
-	Repeatability float64 `json:"repeatability,omitempty"`
-	Turn          float64 `json:"turn,omitempty"`
-	CertU         float64 `json:"cert_u,omitempty"`
-	CertK         float64 `json:"cert_k,omitempty"`
-	Due           string  `json:"due,omitempty"` // date the calibration ends, 2027-03-31
-	Reason        string  `json:"reason,omitempty"`
-	Skipped       bool    `json:"skipped,omitempty"`
+	Name             string    `json:"name"`            // micrometer
+	ID               string    `json:"id"`              // M-3, or "" when not identified
+	What             string    `json:"what,omitempty"`  // its kind
+	Unit             string    `json:"unit,omitempty"`  // of the figures below
+	Reads            []float64 `json:"reads,omitempty"` // from where to where, on its own scale
+	Resolution       float64   `json:"resolution,omitempty"`
+	Error            float64   `json:"error,omitempty"`
+	Zero             float64   `json:"zero,omitempty"` // limit of the error of its zero
+	HasZero          bool      `json:"has_zero,omitempty"`
+	Repeatability    float64   `json:"repeatability,omitempty"`
+	RepeatabilityDoF float64   `json:"repeatability_dof,omitempty"`
+	Turn             float64   `json:"turn,omitempty"`
+	CertU            float64   `json:"cert_u,omitempty"`
+	CertK            float64   `json:"cert_k,omitempty"`
+	Certificate      string    `json:"certificate,omitempty"` // its number
+	Calibrated       string    `json:"calibrated,omitempty"`  // the day, 2026-03-31
+	CalibratedBy     string    `json:"calibrated_by,omitempty"`
+	Due              string    `json:"due,omitempty"` // date the calibration ends, 2027-03-31
+	Maker            string    `json:"maker,omitempty"`
+	Serial           string    `json:"serial,omitempty"`
+	Odd              []Oddity  `json:"odd,omitempty"`    // what does not suit, said before it was kept
+	Reason           string    `json:"reason,omitempty"` // why it was taken
+	Skipped          bool      `json:"skipped,omitempty"`
 }
+
+// Oddity is something about an instrument that does not suit what it is taken
+// for.
+type Oddity struct {
+	What string `json:"what"` // kind, range, part (of the range), coarse
+	Said string `json:"said"` // a finished sentence
+}
+
+// insisted tells whether the instrument is kept only with a reason.
+func (o Oddity) insisted() bool { return o.What != oddPart }
+
+// What can be odd about an instrument. That its calibration has ended is said
+// too, and needs no word: the day is in the journal.
+const (
+	oddKind   = "kind"   // it is another thing than asked for
+	oddRange  = "range"  // nothing, or little, of what is to be read is within its reach
+	oddPart   = "part"   // not all of what may be read is within its reach
+	oddCoarse = "coarse" // with it a gate could not be passed, or hardly
+)
 
 // Waited ends a wait.
 type Waited struct {

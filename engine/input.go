@@ -28,11 +28,12 @@ type Input struct {
 	Text   string // as typed
 	Reason string // why: with an odd value that is kept, a wait cut short, a concession …
 	File   *File  // evidence that has been put in its place
+	Known  *Bound // what the shop knows of the instrument that the answer names; nil where it is in no register
 }
 
 // Refusal says why an input was not kept. The question stays.
 type Refusal struct {
-	Code       string // name, value, unit, count, range, turn, reason, choice, wait, sign, verb, done
+	Code       string // name, value, unit, count, range, turn, reason, choice, wait, sign, verb, done, instrument
 	Understood string // what was read: "I read 32.347."
 	Wrong      string // what is odd: "That is 0.500 above take 1: one whole turn of the thimble."
 	Mend       string // what to do

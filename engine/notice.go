@@ -48,14 +48,12 @@ func (s *State) kept(before *State, ev Event) []Notice {
 	case Answered:
 		return s.keptAnswer(before, d)
 	case Bound:
-		if d.Skipped || d.ID == "" {
-			return nil
+		if text := s.keptInstrument(before, ev, d); text != "" {
+			return one("instrument."+d.Name, text)
 		}
-		text := fmt.Sprintf("Instrument %s: %s. Kept.", d.Name, d.ID)
-		if d.Due != "" && d.Due < ev.Time.Format(time.DateOnly) {
-			text += fmt.Sprintf(" Its calibration ended %s. The record says so.", d.Due)
-		}
-		return one("instrument."+d.Name, text)
+		return nil
+	case Sat:
+		return s.endedSince(before, ev)
 	case Waited:
 		switch d.How {
 		case "over":

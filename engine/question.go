@@ -106,8 +106,11 @@ type InHand struct {
 	Kind       string
 	ID         string // of the real one, or "" when not identified
 	Resolution float64
+	Reads      *Range // what it can read on its own scale; nil where that is not known
 	Unit       quantity.Unit
 	Due        string
+
+	absolute bool // it shows the size itself, not how far from where it was set
 }
 
 // Offer is a value that is known from elsewhere.

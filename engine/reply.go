@@ -37,7 +37,7 @@ func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 		return s.disturb(in)
 	}
 	if in.Verb == Answer && in.Name != q.Name && s.inUse(in.Name) {
-		return s.answerInstrument(Question{Name: in.Name}, in)
+		return s.answerInstrument(in.Name, in)
 	}
 	if in.Verb != Omit && in.Name != "" && in.Name != q.Name && !slices.Contains(q.Also, in.Name) {
 		return nil, refuse("name", fmt.Sprintf("This answers %s.", in.Name), fmt.Sprintf("Now %s is asked.", q.Name), "Answer "+q.Name+" first.")
@@ -68,7 +68,7 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	case AskGiven, AskReading:
 		return s.answerValue(q, in)
 	case AskInstrument:
-		return s.answerInstrument(q, in)
+		return s.answerInstrument(q.Name, in)
 	case AskClear:
 		return s.answerClear(q, in)
 	case AskRelease:
@@ -200,17 +200,6 @@ func cleared(q Question) Cleared {
 		c.Cautions = append(c.Cautions, t.Name)
 	}
 	return c
-}
-
-func (s *State) answerInstrument(q Question, in Input) ([]Data, *Refusal) {
-	name := strings.TrimPrefix(q.Name, "instrument.")
-	if in.Text = strings.TrimSpace(in.Text); in.Text == "" {
-		return nil, refuse("value", "I read nothing.", "Enter alone answers nothing.", "Type its number, or none.")
-	}
-	if strings.EqualFold(in.Text, "none") {
-		return []Data{Bound{Name: name}}, nil
-	}
-	return []Data{Bound{Name: name, ID: in.Text, Reason: in.Reason}}, nil
 }
 
 // inUse reports whether a question's name is that of an instrument which was

@@ -160,6 +160,9 @@ func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusa
 		s.otherUnit(q, t, r, ref)
 		return ref
 	}
+	if ref := offScale(q, t, read); ref != nil {
+		return ref
+	}
 	if q.Kind != AskReading {
 		return nil
 	}

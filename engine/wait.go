@@ -49,7 +49,7 @@ func (s *State) waitQuestion(w *procedures.Wait, st *procedures.Step, round []st
 	wt.Every = seconds(u.Every.Eval(e).Num)
 	if f := s.facts[id+".until"]; f != nil {
 		for _, t := range f.takes {
-			if t.work == s.work[st.Name] && t.void == "" {
+			if t.work == s.work[st.Name] && t.void == "" && s.sameInstrument(t, u.With) {
 				wt.Last = append(wt.Last, t.value)
 				if o := t.at.Add(wt.Every); o.After(wt.Over) {
 					wt.Over = o

@@ -13,16 +13,21 @@
 //	file NAME FILE                    a file, as evidence
 //	cannot NAME because …             it cannot be taken
 //	disturb NAME because …            something moved
+//	shop {JSON}                       an instrument of the shop's register, as the
+//	                                  journal has one; named by an answer, it counts
 //	wait DURATION                     the clock goes on
 //	gate NAME | explain               ask for a judgement, for the explanation
 //	sets | givens | clock | words     ask what the record has of readings and of
 //	                                  givens, how late it is, and for the words
 //	                                  of the question
+//	hands                             ask which instruments were in the hand
 //
 // With -update the answers are rewritten; read the difference.
 package enginetest
 
 import (
+	"cmp"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"math"
@@ -37,7 +42,7 @@ import (
 	"waywright/engine"
 	"waywright/engine/drive"
 
-	"github.com/google/go-cmp/cmp"
+	gocmp "github.com/google/go-cmp/cmp"
 )
 
 var update = flag.Bool("update", false, "rewrite what scenarios say")
@@ -73,6 +78,7 @@ type Runner struct {
 	Plan  *engine.Plan
 	Clock time.Time
 	mem   *memory
+	shop  map[string]engine.Bound // instruments of the register, by id
 }
 
 // Begin starts a run of a plan.
@@ -122,7 +128,7 @@ func Run(t *testing.T, file string, load Loader) {
 		}
 		return
 	}
-	if diff := cmp.Diff(string(raw), got); diff != "" {
+	if diff := gocmp.Diff(string(raw), got); diff != "" {
 		t.Errorf("%s (-file +said):\n%s", file, diff)
 	}
 	if r != nil {
@@ -255,6 +261,18 @@ func (r *Runner) input(line string) (in engine.Input, special string) {
 		return in, strings.Join(slices.DeleteFunc(all, func(w string) bool { return w == "" }), " | ") + "\n"
 	case "clock":
 		return in, r.Clock.Sub(Start).Round(time.Minute).String() + " since the beginning\n"
+	case "shop":
+		var b engine.Bound
+		if err := json.Unmarshal([]byte(rest), &b); err != nil {
+			return in, "error: " + err.Error() + "\n"
+		}
+		if r.shop == nil {
+			r.shop = map[string]engine.Bound{}
+		}
+		r.shop[b.ID] = b
+		return in, "registered " + b.ID + "\n"
+	case "hands":
+		return in, hands(r.Events())
 	case "file":
 		name, path, _ := strings.Cut(rest, " ")
 		in.Name, in.File = name, &engine.File{Name: path, SHA256: strings.Repeat("0", 64), Size: 1}
@@ -280,7 +298,30 @@ func (r *Runner) input(line string) (in engine.Input, special string) {
 		in.Name = strings.TrimSpace(name)
 	}
 	in.Text = strings.TrimSpace(value)
+	if b, ok := r.shop[in.Text]; ok && (strings.HasPrefix(in.Name, "instrument.") || r.Next().Kind == engine.AskInstrument) {
+		in.Known = &b
+	}
 	return in, ""
+}
+
+// hands lists the instruments that were named, and what was odd about them.
+func hands(events []engine.Event) string {
+	var b strings.Builder
+	for _, ev := range events {
+		d, ok := ev.Data.(engine.Bound)
+		if !ok {
+			continue
+		}
+		fmt.Fprintf(&b, "%s: %s", d.Name, cmp.Or(d.ID, "not identified"))
+		for _, o := range d.Odd {
+			fmt.Fprintf(&b, ", %s (%s)", o.What, o.Said)
+		}
+		if d.Reason != "" {
+			b.WriteString(", because " + d.Reason)
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
 }
 
 func told(notices []engine.Notice) string {
