@@ -98,6 +98,9 @@ func (s *State) keepGiven(ev Event, d Answered, g *procedures.Given) error {
 		if err := t.number(d.Takes[0]); err != nil {
 			return err
 		}
+		if u, err := quantity.Lookup(d.Takes[0].Unit); err == nil {
+			t.u = d.U * u.Factor
+		}
 	}
 	if with != nil {
 		t.bound = s.bindingOf(with)
@@ -139,7 +142,7 @@ func (s *State) keepWaitReading(ev Event, d Answered, w *procedures.Wait, st *pr
 }
 
 func (s *State) newTake(ev Event, d Answered) take {
-	return take{n: ev.N, at: ev.Time, by: ev.By, word: d.Word, odd: d.Odd, reason: d.Reason, from: d.From, file: d.File, sitting: len(s.sittings)}
+	return take{n: ev.N, at: ev.Time, by: ev.By, word: d.Word, odd: d.Odd, reason: d.Reason, from: d.From, file: d.File, sitting: len(s.sittings), dof: d.DoF}
 }
 
 // number sets what a take measured.

@@ -7,6 +7,7 @@ import (
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/formula"
 )
 
 func (s *State) givenQuestion(g *procedures.Given, id string, e *env) Question {
@@ -16,10 +17,15 @@ func (s *State) givenQuestion(g *procedures.Given, id string, e *env) Question {
 	if g.From != nil {
 		if v := g.From.Eval(e); v.State == value.Present {
 			q.Offer = s.offered(v, q.Unit)
+			s.fromAccepted(q.Offer, g.From)
 		}
 	}
 	if g.Ask == nil {
 		q.Kind, q.Ask = Blocked, words(g.Title, e)
+		if q.Offer != nil {
+			q.Kind, q.OfferOnly = AskGiven, true
+			return q
+		}
 		if g.From != nil {
 			q.Why = "This value comes from " + g.From.Source() + " and cannot be typed."
 		}
@@ -38,6 +44,35 @@ func (s *State) offered(v value.Value, u *quantity.Unit) *Offer {
 		o.Text = quantity.Plain(v.Num, quantity.Ratio.Default())
 	}
 	return o
+}
+
+// fromAccepted says of what is offered from which accepted run it comes, and
+// how well it was known there (semantics rule 45, measure rule 8).
+func (s *State) fromAccepted(o *Offer, from *formula.Program) {
+	for _, r := range from.Refs() {
+		if a, ok := s.accepted(r); ok {
+			o.Run, o.From, o.U, o.DoF = a.Run, "run "+a.Run+", accepted "+a.Day, a.base(a.U), a.DoF
+		}
+	}
+}
+
+// accepted returns what a name means in the accepted runs of the machine.
+func (s *State) accepted(r formula.Ref) (AcceptedValue, bool) {
+	for _, a := range s.begun.Accepted {
+		if r.Space == formula.Accepted && a.Name == r.Name {
+			return a, true
+		}
+	}
+	return AcceptedValue{}, false
+}
+
+// base brings a size of the value, such as its uncertainty, to base units.
+func (a AcceptedValue) base(x float64) float64 {
+	u, err := quantity.Lookup(a.Unit)
+	if err != nil {
+		return x
+	}
+	return x * u.Factor
 }
 
 // answerForm fills in what may be answered.

@@ -19,6 +19,7 @@ type cache struct {
 	rounds  map[*procedures.Step][][]string
 	places  map[string]placesOf
 	whole   map[string]bool
+	drifts  map[string]drift
 	judged  map[string]judged
 	results map[string]estimated
 	history map[string][]Attempt
@@ -47,7 +48,7 @@ func (s *State) forget() {
 	s.cache = cache{
 		memo: map[string]value.Value{}, values: map[string]value.Value{}, paths: map[string]map[string][]int{},
 		rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{},
-		whole: map[string]bool{}, judged: map[string]judged{}, results: map[string]estimated{},
+		whole: map[string]bool{}, drifts: map[string]drift{}, judged: map[string]judged{}, results: map[string]estimated{},
 	}
 }
 
@@ -65,7 +66,7 @@ func (s *State) forgetTakes(reading string) {
 func (c cache) clone() cache {
 	return cache{
 		memo: maps.Clone(c.memo), values: maps.Clone(c.values), paths: maps.Clone(c.paths), rounds: maps.Clone(c.rounds),
-		places: maps.Clone(c.places), whole: maps.Clone(c.whole), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
+		places: maps.Clone(c.places), whole: maps.Clone(c.whole), drifts: maps.Clone(c.drifts), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
 	}
 }
 
@@ -87,7 +88,7 @@ func (s *State) recall(was cache, ev Event, workings int) {
 		}
 	}
 	if changed == "" {
-		s.cache.memo, s.cache.whole = was.memo, was.whole
+		s.cache.memo, s.cache.whole, s.cache.drifts = was.memo, was.whole, was.drifts
 	}
 	other := func(key string) bool {
 		first, _, _ := strings.Cut(key, ".")
@@ -102,6 +103,11 @@ func (s *State) recall(was cache, ev Event, workings int) {
 	for k, v := range was.whole {
 		if other(k) {
 			s.cache.whole[k] = v
+		}
+	}
+	for k, v := range was.drifts {
+		if other(k) {
+			s.drifts[k] = v
 		}
 	}
 }

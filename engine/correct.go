@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"waywright/checks/propagate"
 	"waywright/checks/quantity"
 	"waywright/checks/response"
 	"waywright/checks/uncert"
@@ -174,10 +175,9 @@ func (s *State) estimateOf(res *procedures.Result) (estimate, bool) {
 	if len(rounds) != 1 {
 		return estimate{}, false
 	}
-	est, ok := s.estimate(func(e *env) ([]float64, bool) {
-		v := e.result(res, rounds[0]).Mean()
-		return []float64{v.Num}, v.State == value.Present && (v.Kind == value.Number || v.Kind == value.Point)
-	})
+	est, ok := s.estimate(ofResult(res, rounds[0]))
+	ok = ok && len(est.of) == 1 && !est.e[0].Undefined()
+	est.problem = propagate.Problem{} // it would keep this state alive
 	s.results[res.Name] = estimated{est, ok}
 	return est, ok
 }

@@ -136,7 +136,7 @@ func (s *State) find(a *attempt) {
 	a.uDelta = difference(a.before, a.after)
 	in := response.Input{
 		Planned: a.amount(), ExpectedPlanned: a.expected,
-		Change: a.after.y[0] - a.before.y[0], UChange: a.uDelta.Std,
+		Change: a.after.of[0].y - a.before.of[0].y, UChange: a.uDelta.Std,
 	}
 	if a.hasMoved {
 		in.HasMoved, in.Moved, in.UMoved = true, a.moved(), s.uMovement(a)

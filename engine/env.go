@@ -37,6 +37,7 @@ type leaves struct {
 
 // leaf is one element: of a reading or of a given.
 type leaf struct {
+	id      string
 	reading *procedures.Reading
 	given   *procedures.Given
 	round   []string
@@ -112,6 +113,8 @@ func (e *env) Value(r formula.Ref) value.Value {
 		return e.table(r.Name)
 	case formula.Machine:
 		return e.s.fromMachine(r.Name)
+	case formula.Accepted:
+		return e.s.acceptedValue(r)
 	case formula.Given:
 		return e.givenIn(r.Name)
 	case formula.Reading:
@@ -235,9 +238,10 @@ func (e *env) given(name string) value.Value {
 				return absent(w, "given "+g.Name)
 			}
 		}
-		v := e.element(id, base(g.Type), e.s.live(id, nil))
-		if g.With != nil && v.State == value.Present {
-			e.trace.add(id, leaf{given: g})
+		takes, l := e.s.live(id, nil), leaf{id: id, given: g}
+		v := e.element(id, base(g.Type), takes, l)
+		if v.State == value.Present && (g.With != nil || takes[len(takes)-1].u > 0) {
+			e.trace.add(id, l)
 		}
 		return v
 	})
@@ -311,15 +315,16 @@ func (e *env) readElement(r *procedures.Reading, round []string, p place, whole 
 	}
 	takes := e.s.live(id, r.Step)
 	t := base(r.Inner)
-	v := e.element(id, t, takes)
+	l := leaf{id: id, reading: r, round: round}
+	v := e.element(id, t, takes, l)
 	if v.State == value.Present && (t.Kind == value.Number || t.Kind == value.Takes) && !t.Count {
-		e.trace.add(id, leaf{reading: r, round: round})
+		e.trace.add(id, l)
 	}
 	return v
 }
 
 // element makes the value of one address from its takes.
-func (e *env) element(id string, t value.Type, takes []take) value.Value {
+func (e *env) element(id string, t value.Type, takes []take, l leaf) value.Value {
 	if len(takes) == 0 {
 		return value.Value{State: value.Missing}
 	}
@@ -331,15 +336,15 @@ func (e *env) element(id string, t value.Type, takes []take) value.Value {
 	case value.Truth:
 		return value.Value{Kind: value.Truth, Truth: last.word == "yes"}
 	case value.Point:
-		return value.Value{Kind: value.Point, Num: meanOf(takes) + d}
+		return value.Value{Kind: value.Point, Num: e.s.meanAt(l, takes) + d}
 	case value.Takes:
 		v := value.Value{Kind: value.Takes, Takes: make([]float64, len(takes))}
 		for i, tk := range takes {
-			v.Takes[i] = tk.value + d
+			v.Takes[i] = tk.value - e.s.driftIn(l, tk) + d
 		}
 		return v
 	}
-	return value.Value{Kind: value.Number, Num: meanOf(takes) + d}
+	return value.Value{Kind: value.Number, Num: e.s.meanAt(l, takes) + d}
 }
 
 // meanOf is taken about the first value, so that a common offset costs no
@@ -374,6 +379,19 @@ func (s *State) unableAt(r *procedures.Reading, id string) string {
 		return ""
 	}
 	return f.unable.reason
+}
+
+// acceptedValue is a result of another procedure, from its accepted run.
+func (s *State) acceptedValue(r formula.Ref) value.Value {
+	a, ok := s.accepted(r)
+	if !ok {
+		return value.Value{State: value.Missing}
+	}
+	u, err := quantity.Lookup(a.Unit)
+	if err != nil {
+		return value.Value{State: value.Missing}
+	}
+	return value.Value{Kind: value.Number, Num: a.Value * u.Factor}
 }
 
 // fromMachine returns a size or word of the machine's entry.

@@ -1,7 +1,9 @@
 package engine
 
 import (
+	"bytes"
 	"math"
+	"slices"
 	"strconv"
 
 	"waywright/checks"
@@ -10,58 +12,156 @@ import (
 	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/formula"
 	"waywright/procedures/register"
 )
 
-// estimate is one or more numbers worked out from readings, with how each
-// depends on every element that was read.
-type estimate struct {
-	y   []float64
-	c   [][]float64 // sensitivities: one row for each number, in the order of obs
-	obs []uncert.Observation
-	ins []uncert.Instrument
+// subject is a program whose numbers are wanted with their uncertainty, and
+// for a gate the limits that they are held against.
+type subject struct {
+	name  string
+	of    *formula.Program
+	gate  *procedures.Gate // nil where there are no limits
+	step  *procedures.Step
+	round []string
 }
 
-// estimate evaluates f, which works numbers out from the facts that the
-// environment gives it; ok is false where one of them is not finite. The
-// sensitivities are taken over the whole chain of results, so that what
-// readings share is counted once.
-func (s *State) estimate(f func(e *env) ([]float64, bool)) (est estimate, ok bool) {
+func ofResult(res *procedures.Result, round []string) subject {
+	return subject{name: "result." + address(res.Name, round...), of: res.Value, step: res.Step, round: round}
+}
+
+func ofGate(g *procedures.Gate, round []string) subject {
+	return subject{name: "gate." + address(g.Name, round...), of: g.Of, gate: g, step: g.Step, round: round}
+}
+
+// numbers evaluates the subject: what is judged, and the limits, infinite
+// where there is none; st is the state of the limits.
+func (q subject) numbers(e *env) (of []number, lo, hi float64, st value.State, why string) {
+	e = e.in(q.step, q.round)
+	if q.gate != nil {
+		return sides(q.gate, e)
+	}
+	return leavesOf(q.of.Eval(e)), math.Inf(-1), math.Inf(1), value.Present, ""
+}
+
+// limits lists the programs of the limits.
+func (q subject) limits() []*formula.Program {
+	if q.gate == nil {
+		return nil
+	}
+	return slices.DeleteFunc([]*formula.Program{q.gate.Within, q.gate.AtMost, q.gate.AtLeast}, func(p *formula.Program) bool { return p == nil })
+}
+
+// estimate is some numbers worked out from readings: how well each is known,
+// and how it depends on every element that was read.
+type estimate struct {
+	of     []number
+	lo, hi float64 // limits; infinite where there is none
+	// e are of the numbers in of; below and above are of their margins to the
+	// limits, where these are worked out from readings too.
+	e, below, above []propagate.Estimate
+	form            propagate.Form
+	problem         propagate.Problem
+
+	ins     []uncert.Instrument
+	obs     []uncert.Observation
+	sources []uncert.Source
+	inputs  []input // what the shifts of the model's inputs move, in their order
+}
+
+// input is a number that formulas are worked out from: an element of a reading
+// or a given, or one of its takes where a formula looks at them one by one.
+type input struct {
+	id    string
+	take  int // from 0; −1 for all of them together
+	value float64
+}
+
+// key is the input's name among the shifts of an environment.
+func (in input) key() string {
+	if in.take < 0 {
+		return in.id
+	}
+	return in.id + takeMark + strconv.Itoa(in.take)
+}
+
+// takeMark stands before the number of a take, in the key of a shift.
+const takeMark = "\x00"
+
+// estimate works a subject out from the facts of the run. The sensitivities
+// are taken over the whole chain of results, so that what readings share is
+// counted once. ok is false where a limit or a number is not there.
+func (s *State) estimate(q subject) (est estimate, ok bool) {
 	tr := &leaves{known: map[string]leaf{}}
-	y, ok := f(&env{s: s, trace: tr, memo: nil})
+	var st value.State
+	est.of, est.lo, est.hi, st, _ = q.numbers(&env{s: s, trace: tr})
+	if st != value.Present || slices.ContainsFunc(est.of, func(n number) bool { return n.state == value.Missing }) {
+		return estimate{}, false
+	}
+	s.observeAll(q, tr, &est)
+	m, err := uncert.New(est.ins, est.obs, est.sources)
+	if err != nil {
+		return estimate{}, false
+	}
+	w := s.chain(q, &est)
+	est.form = propagate.Form{Kinked: w.form.Kinked, NonNegative: w.form.NonNegative}
+	est.problem = propagate.Problem{
+		Model: m, Eval: w.eval, Divisors: len(w.divisors), Start: w.start(), About: s.about(q), Trials: s.plan.trials,
+	}
+	est.problem.Forms, est.problem.Zones = w.forms()
+	solved, ok := s.plan.solve(est.problem)
 	if !ok {
 		return estimate{}, false
 	}
-	est.y = y
-	index := map[string]int{}
-	for _, id := range tr.order {
-		est.observe(s, id, tr.known[id], index)
-	}
-	m, err := est.model()
-	if err != nil {
-		return est, true
-	}
-	solved, ok := propagate.Solve(propagate.Problem{Model: m, Eval: func(shifted []float64) []float64 {
-		shift := map[string]float64{}
-		for i, v := range shifted {
-			if v != 0 {
-				shift[tr.order[i]] = v
-			}
-		}
-		out, ok := f(&env{s: s, shift: shift, memo: map[string]value.Value{}})
-		if !ok || len(out) != len(y) {
-			return nil
-		}
-		return out
-	}})
-	for _, e := range solved {
-		est.c = append(est.c, e.Slopes)
-	}
-	return est, ok
+	est.e, est.below, est.above = w.parts(solved)
+	return est, true
 }
 
-// observe adds the element as an observation of its instrument.
-func (est *estimate) observe(s *State, id string, l leaf, index map[string]int) {
+// about returns what tells a subject from others that have the same readings.
+func (s *State) about(q subject) []byte {
+	var b bytes.Buffer
+	word := func(w string) { b.WriteString(strconv.Quote(w)) }
+	word(s.plan.proc.Name)
+	word(q.name)
+	word(s.Grade())
+	for _, g := range s.plan.proc.Givens {
+		combos, _ := s.combos(g.Each, s.env())
+		for _, keys := range combos {
+			for _, t := range s.live(address(g.Name, keys...), nil) {
+				word(t.word)
+				word(strconv.FormatFloat(t.value, 'x', -1, 64))
+			}
+		}
+	}
+	return b.Bytes()
+}
+
+// observeAll makes observations of all elements that the subject used.
+func (s *State) observeAll(q subject, tr *leaves, est *estimate) {
+	apart := s.plan.apart(append(q.limits(), q.of)...)
+	index := map[string]int{}
+	var own []string // givens taken over with their uncertainty
+	for _, id := range tr.order {
+		l := tr.known[id]
+		if l.given != nil && l.given.With == nil {
+			own = append(own, id)
+			continue
+		}
+		est.observe(s, id, l, l.reading != nil && apart[l.reading.Name], index)
+	}
+	s.addDrifts(tr, est)
+	for _, id := range own {
+		takes := s.live(id, nil)
+		t := takes[len(takes)-1]
+		est.sources = append(est.sources, uncert.Source{ID: id, U: t.u, DoF: t.dof})
+		est.inputs = append(est.inputs, input{id, -1, t.value})
+	}
+}
+
+// observe adds the element as an observation of its instrument, or each of its
+// takes where these are looked at one by one. Then how they scatter is what is
+// asked, and the error of a take is what the instrument is known to scatter.
+func (est *estimate) observe(s *State, id string, l leaf, apart bool, index map[string]int) {
 	var with *procedures.Instrument
 	var takes []take
 	step, turned := "", false
@@ -73,15 +173,7 @@ func (est *estimate) observe(s *State, id string, l leaf, index map[string]int) 
 	} else {
 		with, takes = l.given.With, s.live(id, nil)
 	}
-	o := uncert.Observation{ID: id + "@" + strconv.Itoa(work), Value: meanOf(takes), Instrument: -1}
-	if len(takes) > 1 {
-		for _, t := range takes {
-			o.Takes = append(o.Takes, t.value)
-		}
-	}
 	t := takes[len(takes)-1]
-	o.Setting = t.setting
-	o.Turned = turned != t.turned
 	name := "without an instrument: " + id
 	in := uncert.Instrument{Name: name}
 	if with != nil {
@@ -89,36 +181,46 @@ func (est *estimate) observe(s *State, id string, l leaf, index map[string]int) 
 		name = with.Name + " " + b.ID
 		in = known(with, b)
 	}
-	o.Pool = name + " in " + step + " " + strconv.Itoa(work)
 	i, ok := index[name]
 	if !ok {
 		i = len(est.ins)
 		index[name] = i
 		est.ins = append(est.ins, in)
 	}
-	o.Instrument = i
-	est.obs = append(est.obs, o)
-}
-
-func (est *estimate) model() (*uncert.Model, error) {
-	return uncert.New(est.ins, est.obs, nil)
-}
-
-// combine returns the uncertainty of the number with those sensitivities.
-func (est *estimate) combine(c []float64) uncert.Result {
-	m, err := est.model()
-	if err != nil || len(c) != m.Len() {
-		return uncert.Result{DoF: math.Inf(1), K: checks.TQuantile(0.975, math.Inf(1))}
+	mean := s.meanAt(l, takes)
+	o := uncert.Observation{
+		ID: id + "@" + strconv.Itoa(work), Value: mean, Instrument: i, Setting: t.setting, Turned: turned != t.turned,
+		Pool: name + " in " + step + " " + strconv.Itoa(work),
 	}
-	return m.Combine(c)
+	if !apart || len(takes) < 2 {
+		if len(takes) > 1 {
+			for _, t := range takes {
+				o.Takes = append(o.Takes, t.value-s.driftIn(l, t))
+			}
+		}
+		est.obs = append(est.obs, o)
+		est.inputs = append(est.inputs, input{id, -1, mean})
+		return
+	}
+	est.observeApart(s, o, in, l, takes, id)
 }
 
-// row returns the sensitivities of number k, zeros where there are none.
-func (est *estimate) row(k int) []float64 {
-	if k >= 0 && k < len(est.c) {
-		return est.c[k]
+// observeApart adds each take by itself. What the smallest step leaves open of
+// their mean is not averaged away (measure rule 3).
+func (est *estimate) observeApart(s *State, o uncert.Observation, in uncert.Instrument, l leaf, takes []take, id string) {
+	whole, n := o.ID, float64(len(takes))
+	o.Pool += " one by one"
+	left := in.Resolution*in.Resolution/12*(1-1/n) - in.Repeatability*in.Repeatability/n
+	common := uncert.Source{ID: whole + " step", Kind: uncert.Resolution, U: math.Sqrt(math.Max(0, left)), Limit: true}
+	for j, t := range takes {
+		o.ID = whole + " take " + strconv.Itoa(j+1)
+		est.obs = append(est.obs, o)
+		est.inputs = append(est.inputs, input{id, j, t.value - s.driftIn(l, t)})
+		common.On = append(common.On, uncert.Effect{ID: o.ID, Coefficient: 1})
 	}
-	return make([]float64, len(est.obs))
+	if common.U > 0 {
+		est.sources = append(est.sources, common)
+	}
 }
 
 // instrument is what is known of the instrument in the hand.
@@ -166,38 +268,80 @@ func known(p *procedures.Instrument, b Bound) uncert.Instrument {
 	return in
 }
 
-// difference returns the standard uncertainty and degrees of freedom of b's
-// number less a's, each the first of its estimate; what they share cancels.
+// difference returns the uncertainty of b's number less a's, each the first of
+// its estimate; what they share cancels.
 func difference(a, b estimate) uncert.Result {
-	joint := estimate{ins: a.ins}
-	index := map[string]int{}
-	for i, in := range a.ins {
-		index[in.Name] = i
+	j := joint{at: map[string]int{}, ins: map[string]int{}, from: map[string]int{}}
+	j.add(a, -1)
+	j.add(b, 1)
+	m, err := uncert.New(j.instruments, j.obs, j.sources)
+	if err != nil {
+		return uncert.Result{DoF: math.Inf(1), K: checks.TQuantile(0.975, math.Inf(1))}
 	}
-	var c []float64
-	seen := map[string]int{}
-	for i, o := range a.obs {
-		seen[o.ID] = len(joint.obs)
-		joint.obs = append(joint.obs, o)
-		c = append(c, -a.row(0)[i])
-	}
-	for i, o := range b.obs {
-		if k, ok := seen[o.ID]; ok {
-			c[k] += b.row(0)[i]
-			continue
-		}
-		in := b.ins[o.Instrument]
-		k, ok := index[in.Name]
+	return m.Combine(j.slopes())
+}
+
+// joint puts the inputs of several estimates together.
+type joint struct {
+	instruments []uncert.Instrument
+	obs         []uncert.Observation
+	sources     []uncert.Source
+	c           []float64 // of obs
+	at          map[string]int
+	ins         map[string]int
+	from        map[string]int
+	own         []float64 // of the sources that act on no observation
+}
+
+// add adds the inputs of an estimate, its first number times sign.
+func (j *joint) add(est estimate, sign float64) {
+	slopes := est.e[0].Slopes
+	for i, o := range est.obs {
+		k, ok := j.at[o.ID]
 		if !ok {
-			k = len(joint.ins)
-			index[in.Name] = k
-			joint.ins = append(joint.ins[:k:k], in)
+			k = len(j.obs)
+			j.at[o.ID] = k
+			o.Instrument = j.instrument(est.ins[o.Instrument])
+			j.obs = append(j.obs, o)
+			j.c = append(j.c, 0)
 		}
-		o.Instrument = k
-		joint.obs = append(joint.obs, o)
-		c = append(c, b.row(0)[i])
+		j.c[k] += sign * slopes[i]
 	}
-	return joint.combine(c)
+	own := len(est.obs)
+	for _, src := range est.sources {
+		k, ok := j.from[src.ID]
+		if !ok {
+			k = len(j.sources)
+			j.from[src.ID] = k
+			j.sources, j.own = append(j.sources, src), append(j.own, 0)
+		}
+		if len(src.On) == 0 { // an input of its own
+			j.own[k] += sign * slopes[own]
+			own++
+		}
+	}
+}
+
+// slopes are those of all inputs of the model: observations, then the sources
+// that act on none.
+func (j *joint) slopes() []float64 {
+	out := j.c
+	for k, src := range j.sources {
+		if len(src.On) == 0 {
+			out = append(out, j.own[k])
+		}
+	}
+	return out
+}
+
+func (j *joint) instrument(in uncert.Instrument) int {
+	i, ok := j.ins[in.Name]
+	if !ok {
+		i = len(j.instruments)
+		j.ins[in.Name] = i
+		j.instruments = append(j.instruments, in)
+	}
+	return i
 }
 
 // factor is the size of a bound instrument's unit in base units.

@@ -33,7 +33,20 @@ type Begun struct {
 	Inch      bool               `json:"inch,omitempty"` // bare numbers and displays are inch
 	Rule      string             `json:"rule,omitempty"` // the shop's own decision rule, where stricter
 	Gains     map[string]float64 `json:"gains,omitempty"`
+	Accepted  []AcceptedValue    `json:"accepted,omitempty"` // what other procedures found on this machine
 	Program   string             `json:"program,omitempty"`
+}
+
+// AcceptedValue is a result of the machine's newest accepted run of another
+// procedure.
+type AcceptedValue struct {
+	Name  string  `json:"name"`  // of procedure and result: "lathe/level.twist"
+	Value float64 `json:"value"` // in Unit
+	Unit  string  `json:"unit"`
+	U     float64 `json:"u,omitempty"`   // standard uncertainty, in Unit
+	DoF   float64 `json:"dof,omitempty"` // of U; 0 where it is well known
+	Run   string  `json:"run"`
+	Day   string  `json:"day"` // on which it was accepted
 }
 
 // Machine is the machine's entry in the logbook, as it was when the run began.
@@ -65,6 +78,8 @@ type Answered struct {
 	Reason string  `json:"reason,omitempty"` // why an odd value was kept
 	Odd    string  `json:"odd,omitempty"`    // what was odd about it
 	From   string  `json:"from,omitempty"`   // where an offered value came from
+	U      float64 `json:"u,omitempty"`      // its standard uncertainty there, in the unit of the value
+	DoF    float64 `json:"dof,omitempty"`    // of U; 0 where it is well known
 	File   *File   `json:"file,omitempty"`
 }
 

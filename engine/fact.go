@@ -40,6 +40,7 @@ type take struct {
 	odd     string
 	reason  string
 	from    string
+	u, dof  float64 // of a value that was taken over: its standard uncertainty, base units
 	file    *File
 	void    string // why it is not used; "" when it is
 	voidN   int    // event that made it so

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"waywright/checks"
+	"waywright/checks/propagate"
 	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
@@ -104,17 +105,19 @@ func (s *State) judgeHolds(g *procedures.Gate, round []string, j *Judgement) {
 func (s *State) wavers(g *procedures.Gate, round []string, truth bool) bool {
 	tr := &leaves{known: map[string]leaf{}}
 	g.Holds.Eval((&env{s: s, trace: tr}).in(g.Step, round))
-	est := estimate{}
-	index := map[string]int{}
-	for _, id := range tr.order {
-		est.observe(s, id, tr.known[id], index)
+	var est estimate
+	s.observeAll(subject{of: g.Holds}, tr, &est)
+	m, err := uncert.New(est.ins, est.obs, est.sources)
+	if err != nil {
+		return true
 	}
-	for i, id := range tr.order {
-		c := make([]float64, len(est.obs))
+	c := make([]float64, m.Len())
+	for i, in := range est.inputs {
 		c[i] = 1
-		u := est.combine(c).U
+		u := m.Combine(c).U
+		c[i] = 0
 		for _, d := range []float64{u, -u} {
-			e := (&env{s: s, shift: map[string]float64{id: d}, memo: map[string]value.Value{}}).in(g.Step, round)
+			e := (&env{s: s, shift: map[string]float64{in.key(): d}, memo: map[string]value.Value{}}).in(g.Step, round)
 			if v := g.Holds.Eval(e); v.State == value.Present && v.Truth != truth {
 				return true
 			}
@@ -218,66 +221,110 @@ func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) {
 		j.Verdict = checks.Open
 		return
 	}
-	est, ok := s.estimate(func(e *env) ([]float64, bool) {
-		shifted, lo, hi, st, _ := sides(g, e.in(g.Step, round))
-		if st != value.Present || len(shifted) != len(of) {
-			return nil, false
-		}
-		var out []float64
-		for i, n := range shifted {
-			if n.state != of[i].state {
-				return nil, false
-			}
-			out = append(out, n.y)
-		}
-		return append(out, finite(lo), finite(hi)), true
-	})
+	est, ok := s.estimate(ofGate(g, round))
 	if !ok || len(of) == 0 {
 		j.Verdict, j.Why = checks.NotMeasured, "it cannot be worked out from these readings"
 		return
 	}
-	s.judgeEach(j, &est, of)
+	s.judgeEach(j, &est)
 }
 
-func (s *State) judgeEach(j *Judgement, est *estimate, of []number) {
-	rowLo, rowHi := est.row(len(of)), est.row(len(of)+1)
+func (s *State) judgeEach(j *Judgement, est *estimate) {
+	again := s.readAgain(j.Gate)
 	judged := false
-	for i, n := range of {
-		el, budget, k, dof := Element{Verdict: absence(n.state, n.why)}, []uncert.Line(nil), 0.0, 0.0
+	for i, n := range est.of {
+		el, e := Element{Verdict: absence(n.state, n.why)}, propagate.Estimate{}
 		if n.state == value.Present {
-			el, budget, k, dof = judgeOne(est, n.y, est.row(i), rowLo, rowHi, j.Lo, j.Hi, j.Rule)
-			el.Key, el.At = n.key, n.at
+			e = est.e[i]
+			el = est.judge(i, j.Rule, again)
 			j.Elements = append(j.Elements, el)
 		}
 		if judged && (el.Verdict < j.Verdict || el.Verdict == j.Verdict && el.P >= j.P) {
 			continue
 		}
 		judged = true
-		j.Value, j.U, j.P, j.Verdict = el.Value, el.U, el.P, el.Verdict
-		j.K, j.Dof, j.Budget, j.Element, j.Why = k, dof, budget, n.key, n.why
+		j.Value, j.U, j.P, j.Bound, j.Verdict = el.Value, el.U, el.P, el.Bound, el.Verdict
+		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
+		j.Noise = est.noise(i)
 	}
-	if len(of) == 1 && of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
+	if len(est.of) == 1 && est.of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
 		j.Elements = nil // only what was judged is worth a row
 	}
 }
 
-func finite(x float64) float64 {
-	if math.IsInf(x, 0) {
-		return 0
-	}
-	return x
+// readAgain tells whether a gate is judged from further readings too, pooled
+// with the first: then it must be surer to pass (measure rule 16).
+func (s *State) readAgain(g *procedures.Gate) bool {
+	return slices.ContainsFunc(s.plan.feeds[g.Name], func(r *procedures.Reading) bool { return s.extra[extraKey(r)] > 0 })
 }
 
-func judgeOne(est *estimate, y float64, c, cLo, cHi []float64, lo, hi float64, rule checks.Rule) (Element, []uncert.Line, float64, float64) {
-	own := est.combine(c)
-	margin := func(a, b []float64) checks.Margin {
-		r := est.combine(uncert.Less(a, b))
-		return checks.Margin{U: r.Std, DoF: r.DoF}
+// judge holds number i against the limits (measure rules 11 to 16).
+func (est *estimate) judge(i int, rule checks.Rule, again bool) Element {
+	n, e := est.of[i], est.e[i]
+	if e.Undefined() {
+		return Element{Key: n.key, At: n.at, Value: n.y, Lo: est.lo, Hi: est.hi, Verdict: checks.Undecided}
 	}
-	d := checks.Decide(checks.Request{
-		Value: y, Lo: lo, Hi: hi, AtLo: margin(c, cLo), AtHi: margin(cHi, c), Rule: rule,
-	})
-	return Element{Value: y, U: own.U, Lo: lo, Hi: hi, P: d.P, Verdict: d.Verdict}, own.Budget, own.K, own.DoF
+	below, above := e, e
+	if est.below != nil {
+		below = est.below[i]
+	}
+	if est.above != nil {
+		above = est.above[i]
+	}
+	q := checks.Request{
+		Value: n.y, Lo: est.lo, Hi: est.hi, Rule: rule, Again: again,
+		AtLo: checks.Margin{U: below.Std, DoF: below.DoF}, AtHi: checks.Margin{U: above.Std, DoF: above.DoF},
+	}
+	switch {
+	case e.Drawn != nil && est.form.NonNegative:
+		q.NonNegative, q.Bias = true, math.Max(0, e.Drawn.Bias)
+	case below.Drawn != nil || above.Drawn != nil:
+		q.Drawn = &checks.Drawn{
+			Below: shareBeyond(below, n.y-est.lo, func(d *propagate.Drawn) float64 { return d.Below }),
+			Above: shareBeyond(above, est.hi-n.y, func(d *propagate.Drawn) float64 {
+				if est.above != nil {
+					return d.Below // of the margin
+				}
+				return d.Above
+			}),
+		}
+	}
+	d := checks.Decide(q)
+	return Element{Key: n.key, At: n.at, Value: n.y, U: e.U, Lo: est.lo, Hi: est.hi, P: d.P, Bound: d.PBound, Verdict: d.Verdict}
+}
+
+// shareBeyond is the probability that a margin is not kept.
+func shareBeyond(e propagate.Estimate, margin float64, share func(*propagate.Drawn) float64) float64 {
+	switch {
+	case math.IsInf(margin, 1):
+		return 0
+	case e.Drawn != nil:
+		return share(e.Drawn)
+	case e.Std == 0:
+		return float64(b2i(margin < 0))
+	}
+	return checks.TCDF(-margin/e.Std, e.DoF)
+}
+
+// noise tells whether number i, which cannot be negative, is no more than what
+// the errors of the readings make of a part without fault.
+func (est *estimate) noise(i int) bool {
+	if est.of[i].state != value.Present || !est.form.NonNegative {
+		return false
+	}
+	e := est.e[i]
+	// Beyond twice its doubt it is more in any case.
+	if e.Drawn == nil || e.Value > 2*e.U {
+		return false
+	}
+	flat := make([]float64, est.problem.Model.Len())
+	for k, in := range est.inputs {
+		flat[k] = -in.value
+	}
+	if y := est.problem.Eval(flat); i >= len(y) || !(math.Abs(y[i]) <= 1e-9) {
+		return false
+	}
+	return e.Value <= propagate.Noise(est.problem, flat, i)
 }
 
 // Judgements returns every gate in the order of the file, and of its rounds.

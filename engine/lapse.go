@@ -59,19 +59,12 @@ func (s *State) choiceHolds(ch *choice, g *procedures.Gate, round []string) bool
 	if a.corr.Amount == nil {
 		return true
 	}
-	est, ok := s.estimate(func(e *env) ([]float64, bool) {
-		v := a.corr.Amount.Eval(e.in(g.Step, round))
-		if st, _ := v.Worst(); st != value.Present {
-			return nil, false
-		}
-		_, y := numbersOf(v)
-		return y, true
-	})
-	if !ok || len(est.y) != len(a.own) {
+	est, ok := s.estimate(subject{name: "amount." + a.corr.Name, of: a.corr.Amount, step: g.Step, round: round})
+	if !ok || len(est.of) != len(a.own) {
 		return false
 	}
-	for i, y := range est.y {
-		if math.Abs(y-a.own[i]) > est.combine(est.row(i)).U {
+	for i, e := range est.e {
+		if e.Undefined() || math.Abs(e.Value-a.own[i]) > e.U {
 			return false
 		}
 	}

@@ -149,7 +149,7 @@ func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.G
 		if !known {
 			return nil, "its result is not known"
 		}
-		u := est.combine(est.row(0))
+		u := est.e[0]
 		if math.Abs(change) <= u.U {
 			return nil, "the change it would make is lost in the doubt of the readings"
 		}

@@ -26,6 +26,18 @@ type Plan struct {
 	resultOn map[string]map[string]bool       // what can change a result
 	shaping  map[string]bool                  // what can change which places there are to read
 	spoils   map[string][]*procedures.Step    // steps worked again after a correction, by its name
+
+	trials int // of results that are found by drawing errors; 0 for the usual number
+	solved *solved
+}
+
+// WithTrials returns the plan with another number of trials for results that
+// are found by drawing errors: few are enough to rehearse with. 0 stands for
+// the usual number.
+func (pl *Plan) WithTrials(n int) *Plan {
+	out := *pl
+	out.trials, out.solved = n, newSolved()
+	return &out
 }
 
 // NewPlan prepares a procedure, which must have been proofread without errors.
@@ -46,6 +58,7 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		resultOn:    map[string]map[string]bool{},
 		shaping:     map[string]bool{},
 		spoils:      map[string][]*procedures.Step{},
+		solved:      newSolved(),
 	}
 	for _, g := range p.Givens {
 		pl.givens[g.Name] = g

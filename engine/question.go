@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"waywright/checks"
+	"waywright/checks/propagate"
 	"waywright/checks/quantity"
 	"waywright/checks/response"
 	"waywright/checks/uncert"
@@ -69,6 +70,7 @@ type Question struct {
 	Back              bool      // on the way back
 	Remaining         int       // values that a row may hold: all that are left of this reading
 	Offer             *Offer
+	OfferOnly         bool // the offer is all that may be answered
 
 	Cautions  []CautionText
 	SpindleTo procedures.Spindle // the change that AskClear asks for, or AnySpindle
@@ -116,8 +118,11 @@ type InHand struct {
 // Offer is a value that is known from elsewhere.
 type Offer struct {
 	Value float64
-	Text  string // as it is shown, with unit
-	From  string // "the entry of lathe-2"
+	Text  string  // as it is shown, with unit
+	From  string  // "the entry of lathe-2"
+	Run   string  // the accepted run that it comes from, or empty
+	U     float64 // standard uncertainty that it was found with, base units
+	DoF   float64 // of U; 0 where it is well known
 }
 
 // CautionText is a caution as it is shown.
@@ -160,17 +165,20 @@ type Judgement struct {
 	U        float64 // expanded uncertainty
 	K        float64 // coverage factor
 	Dof      float64
-	P        float64 // probability of conformity
-	Lo, Hi   float64 // limits, ±Inf where there is none
-	Holds    bool    // a gate that asks whether something holds; then no numbers
+	P        float64      // probability of conformity
+	Bound    checks.Bound // P may be known from one side only
+	Lo, Hi   float64      // limits, ±Inf where there is none
+	Holds    bool         // a gate that asks whether something holds; then no numbers
 	Rule     checks.Rule
 	Unit     quantity.Unit
-	Positive string        // what plus means
-	Element  string        // the worst element of a profile or of keyed values
-	Elements []Element     // all of them
-	Budget   []uncert.Line // where the uncertainty comes from
-	Source   string        // of the limit
-	Conceded *Concession   // asked for, granted or refused
+	Positive string           // what plus means
+	Element  string           // the worst element of a profile or of keyed values
+	Elements []Element        // all of them
+	Budget   []uncert.Line    // where the uncertainty comes from
+	Drawn    *propagate.Drawn // where errors were drawn
+	Noise    bool             // a value that cannot be negative is no more than the errors of the readings make of a part without fault
+	Source   string           // of the limit
+	Conceded *Concession      // asked for, granted or refused
 }
 
 // Element is one station or key of a gate over many values.
@@ -181,6 +189,7 @@ type Element struct {
 	U       float64
 	Lo, Hi  float64
 	P       float64
+	Bound   checks.Bound
 	Verdict checks.Verdict
 }
 

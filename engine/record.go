@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -337,13 +336,10 @@ func (s *State) resultValue(res *procedures.Result, round []string) ResultValue 
 	if st, _ := v.Value.Worst(); st != value.Present || v.Value.Mean().Kind != value.Number {
 		return v
 	}
-	est, ok := s.estimate(func(e *env) ([]float64, bool) {
-		x := e.result(res, round).Mean()
-		return []float64{x.Num}, x.State == value.Present
-	})
-	if ok && len(est.c) == 1 {
-		r := est.combine(est.row(0))
-		v.U, v.K, v.Dof, v.Budget, v.HasU = r.U, r.K, r.DoF, r.Budget, !math.IsNaN(r.U)
+	est, ok := s.estimate(ofResult(res, round))
+	if ok && len(est.e) == 1 && !est.e[0].Undefined() {
+		r := est.e[0]
+		v.U, v.K, v.Dof, v.Budget, v.HasU = r.U, r.K, r.DoF, r.Budget, true
 	}
 	return v
 }

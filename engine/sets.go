@@ -150,14 +150,18 @@ func (s *State) nudged(r *procedures.Reading, round []string) string {
 }
 
 // setting names what readings with one instrument have in common: one zero.
-// A micrometer's lasts the sitting, another's one working of the steps that
+// A thermometer's lasts for ever, a micrometer's the sitting, another's one working of the steps that
 // belong together (semantics rule 22).
 func (s *State) setting(r *procedures.Reading) string {
 	if r.With == nil {
 		return ""
 	}
 	id := s.sittingOf(r.With)
-	if strings.Contains(strings.ToLower(r.With.Kind), "micrometer") {
+	switch kind := strings.ToLower(r.With.Kind); {
+	case strings.Contains(kind, "thermometer"):
+		// Nobody sets it: its error is one for all that it reads (measure rule 7).
+		return r.With.Name + " " + s.bound[r.With.Name].ID
+	case strings.Contains(kind, "micrometer"):
 		return id
 	}
 	root := r.Step

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"waywright/checks/value"
@@ -11,12 +12,19 @@ import (
 // shifts reports whether an element of one of the named readings and givens is
 // shifted.
 func (e *env) shifts(names map[string]bool) bool {
-	for id := range e.shift {
-		if first, _, _ := strings.Cut(id, "."); names[first] {
+	for key := range e.shift {
+		if names[nameIn(key)] {
 			return true
 		}
 	}
 	return false
+}
+
+// nameIn is the reading or given of the key of a shift.
+func nameIn(key string) string {
+	id, _, _ := strings.Cut(key, takeMark)
+	first, _, _ := strings.Cut(id, ".")
+	return first
 }
 
 // once returns what is worked out once for a state: a reading or a given with
@@ -50,11 +58,18 @@ func (e *env) readingIn(r *procedures.Reading, round []string) value.Value {
 
 func (e *env) moved(r *procedures.Reading, round []string, key string) value.Value {
 	v := e.s.once(key, func() value.Value { return e.s.env().reading(r, round) })
-	for id, d := range e.shift {
-		if first, _, _ := strings.Cut(id, "."); first != r.Name {
+	for name, d := range e.shift {
+		if nameIn(name) != r.Name {
 			continue
 		}
-		if path, ok := e.s.pathsOf(r, round, key, v)[id]; ok {
+		id, nth, one := strings.Cut(name, takeMark)
+		path, ok := e.s.pathsOf(r, round, key, v)[id]
+		if one {
+			j, err := strconv.Atoi(nth)
+			ok = ok && err == nil
+			path = append(slices.Clip(path), j)
+		}
+		if ok {
 			v = move(v, path, d)
 		}
 	}
@@ -98,8 +113,13 @@ func (s *State) pathsOf(r *procedures.Reading, round []string, key string, v val
 	return out
 }
 
-// move returns v with one of its elements moved by d.
+// move returns v with one of its elements moved by d, or one take of it.
 func move(v value.Value, path []int, d float64) value.Value {
+	if len(path) == 1 && v.Kind == value.Takes {
+		v.Takes = slices.Clone(v.Takes)
+		v.Takes[path[0]] += d
+		return v
+	}
 	if len(path) == 0 {
 		v.Num += d
 		v.Takes = slices.Clone(v.Takes)

@@ -27,8 +27,16 @@ func (s *State) answerValue(q Question, in Input) ([]Data, *Refusal) {
 	}
 	d := Answered{Name: q.Name}
 	if q.Offer != nil && strings.EqualFold(in.Text, "offered") {
+		d.From, d.DoF = q.Offer.From, q.Offer.DoF
+		if q.Offer.Run != "" && q.Unit != nil && !q.Count {
+			u := *q.Unit // as it is, not as it is shown
+			d.U = q.Offer.U / u.Factor
+			d.Takes = []Taken{{Typed: q.Offer.Text, Value: u.Of(q.Offer.Value), Unit: u.Name}}
+			return []Data{d}, nil
+		}
 		in.Text = q.Offer.Text
-		d.From = q.Offer.From
+	} else if q.OfferOnly {
+		return nil, refuse("offer", fmt.Sprintf("I read %q.", in.Text), "This value comes from "+q.Offer.From+" and cannot be typed.", "Type offered to take it over.")
 	}
 	most := 1
 	if q.Kind == AskReading {
