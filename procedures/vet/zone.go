@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"waywright/checks"
@@ -282,9 +281,11 @@ func (ix *index) step(c cell) float64 {
 // where two readings are equal, or a difference is nothing.
 func (ix *index) dither(w *world) map[string]float64 {
 	out := map[string]float64{}
-	rnd := rand.New(rand.NewPCG(1, 2)) // always the same
-	for _, id := range w.order {
-		out[id] = 10 * (rnd.Float64() - 0.5) * ix.step(w.cells[id])
+	for i, id := range w.order {
+		// The multiples of the golden ratio fill the interval evenly and meet in no
+		// plain sum.
+		_, place := math.Modf(float64(i+1) * math.Phi)
+		out[id] = 10 * (place - 0.5) * ix.step(w.cells[id])
 	}
 	return out
 }
