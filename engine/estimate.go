@@ -210,6 +210,7 @@ func (est *estimate) observe(s *State, id string, l leaf, apart bool, index map[
 func (est *estimate) observeApart(s *State, o uncert.Observation, in uncert.Instrument, l leaf, takes []take, id string) {
 	whole, n := o.ID, float64(len(takes))
 	o.Pool += " one by one"
+	o.Apart = true
 	left := in.Resolution*in.Resolution/12*(1-1/n) - in.Repeatability*in.Repeatability/n
 	common := uncert.Source{ID: whole + " step", Kind: uncert.Resolution, U: math.Sqrt(math.Max(0, left)), Limit: true}
 	for j, t := range takes {

@@ -25,6 +25,7 @@ type Line struct {
 	Sensitivity float64 // how much of it reaches the result; signed where it is a single source
 	DoF         float64
 	Share       float64 // of the square of Std, 0 to 1
+	On          []int   // inputs through which it reaches the result
 }
 
 // negligible is the share below which a source is left out of a budget: what
@@ -61,7 +62,7 @@ func (m *Model) Combine(sensitivities []float64) Result {
 		if single < 0 {
 			c = -c
 		}
-		r.Budget = append(r.Budget, Line{Kind: l.kind, Source: l.name, U: l.u, Sensitivity: c, DoF: l.dof, Share: v})
+		r.Budget = append(r.Budget, Line{Kind: l.kind, Source: l.name, U: l.u, Sensitivity: c, DoF: l.dof, Share: v, On: l.through(sensitivities)})
 	}
 	for i := range r.Budget {
 		r.Budget[i].Share /= variance
@@ -122,6 +123,19 @@ func (l *line) variance(c []float64) (v, single float64) {
 		single = cs[0]
 	}
 	return v * l.u * l.u, single
+}
+
+// through lists the inputs that carry the line to a result, each once.
+func (l *line) through(c []float64) []int {
+	var on []int
+	for _, p := range l.parts {
+		for _, e := range p.on {
+			if c[e.input]*e.c != 0 && !slices.Contains(on, e.input) {
+				on = append(on, e.input)
+			}
+		}
+	}
+	return on
 }
 
 func apart(float64) float64    { return 0 }

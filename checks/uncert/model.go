@@ -64,6 +64,12 @@ func New(instruments []Instrument, observations []Observation, sources []Source)
 	for _, s := range sources {
 		m.addSource(s)
 	}
+	m.measure()
+	return m, nil
+}
+
+// measure works out the uncertainty of each input by itself.
+func (m *Model) measure() {
 	m.us = make([]float64, len(m.ids))
 	c := make([]float64, len(m.ids))
 	for i := range m.us {
@@ -71,7 +77,6 @@ func New(instruments []Instrument, observations []Observation, sources []Source)
 		m.us[i] = math.Sqrt(m.variance(c))
 		c[i] = 0
 	}
-	return m, nil
 }
 
 func (m *Model) addSource(s Source) {

@@ -71,6 +71,10 @@ type Observation struct {
 	// Moved: Value is how far an indicator went from where it was set to 0.
 	// Its zero drops out; the scatter counts twice, the resolution once.
 	Moved bool
+
+	// Apart: one take of a reading whose takes a formula looks at one by one.
+	// It counts as any other; more of them are not the same result better known.
+	Apart bool
 }
 
 // Source is an error that is not made by the program from instruments: a

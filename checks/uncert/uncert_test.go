@@ -433,7 +433,7 @@ func TestCombineProperties(t *testing.T) {
 func TestRule15Givens(t *testing.T) {
 	m := mustNew(t, Instrument{}, nil, Source{ID: "span", U: 0.5, DoF: 5}, Source{ID: "pitch"})
 	r := m.Combine([]float64{-2, 7})
-	want := []Line{{Kind: Given, Source: "span", U: 0.5, Sensitivity: -2, DoF: 5, Share: 1}}
+	want := []Line{{Kind: Given, Source: "span", U: 0.5, Sensitivity: -2, DoF: 5, Share: 1, On: []int{0}}}
 	if d := cmp.Diff(want, r.Budget); d != "" {
 		t.Errorf("budget (-want +got):\n%s", d)
 	}
