@@ -380,14 +380,14 @@ func games(t testing.TB) map[string]*engine.Plan {
 	t.Helper()
 	out := map[string]*engine.Plan{}
 	for _, name := range []string{"lathe/tailstock-by-test-cut", "lathe/headstock-align"} {
-		out[name] = fromLibrary(t, name)
+		out[name] = fromLibrary(t, name).WithTrials(fewTrials)
 	}
 	for _, name := range []string{"rail", "kinds", "rows", "lap-bar", "headstock-holddown", "bolts", "strip", "parts", "cooling", "post", "bubble", "edge"} {
 		plan, err := load(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out[name] = plan
+		out[name] = plan.WithTrials(fewTrials)
 	}
 	return out
 }

@@ -13,6 +13,10 @@ import (
 	"waywright/procedures/library"
 )
 
+// fewTrials are enough where hundreds of runs are played and no figure is
+// looked at closely.
+const fewTrials = 2000
+
 // fromLibrary reads a procedure that ships with the program.
 func fromLibrary(t testing.TB, name string) *engine.Plan {
 	t.Helper()
@@ -191,7 +195,7 @@ func (l *lathe) way(q engine.Question) error {
 }
 
 func TestTailstockComesIntoLine(t *testing.T) {
-	plan := fromLibrary(t, "lathe/tailstock-by-test-cut")
+	plan := fromLibrary(t, "lathe/tailstock-by-test-cut").WithTrials(fewTrials)
 	for _, tt := range []struct {
 		name  string
 		set   func(*lathe)
@@ -333,7 +337,7 @@ func (h *head) way(q engine.Question) error {
 }
 
 func TestHeadstockComesIntoLine(t *testing.T) {
-	plan := fromLibrary(t, "lathe/headstock-align")
+	plan := fromLibrary(t, "lathe/headstock-align").WithTrials(fewTrials)
 	for _, tt := range []struct {
 		name  string
 		set   func(*head)
