@@ -46,10 +46,13 @@ func typed(t *testing.T, dir string, args []string, lines []string) string {
 func TestNewInstrumentFromQuestions(t *testing.T) {
 	dir := t.TempDir()
 	screen := typed(t, dir, []string{"new", "instrument"}, []string{
-		"no good", "M-3", "", "outside micrometer", "1", "1 um", "4 um", "", "0,5 mm", "", "", "May", "2026-03-02", "2027-03-02", "", "",
+		"no good", "M-3", "", "outside micrometer", "25 mm", "0 to 25 mm", "1", "1 um", "4 um", "not known", "1.2 um", "11", "0,5 mm",
+		"K-0611", "May", "2026-03-02", "the county gauge room", "1.1 um", "0.5", "2.13", "2027-03-02", "", "",
+		"last spring", "2025-11-03 new spindle nut, by Anna Brook",
 	})
 	for _, want := range []string{
 		"I read no good. An id is made of", "I read nothing, and this is needed.", `I read 1. "1" has no unit.`,
+		"Write it such as 0 to 25", "the factor k is a number from 1 to 10", "I read last spring.",
 		"I read May. That is no day.", "M-3 is entered in logbook/instruments.hcl",
 	} {
 		if !strings.Contains(strings.ReplaceAll(screen, "\r", ""), want) {
@@ -61,12 +64,25 @@ func TestNewInstrumentFromQuestions(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := `instrument "M-3" {
-  kind       = "outside micrometer"
-  resolution = um(1)
-  error      = um(4)
-  turn       = mm(0.5)
-  calibrated = "2026-03-02"
-  due        = "2027-03-02"
+  kind              = "outside micrometer"
+  range             = [mm(0), mm(25)]
+  resolution        = um(1)
+  error             = um(4)
+  repeatability     = um(1.2)
+  turn              = mm(0.5)
+  uncertainty       = um(1.1)
+  repeatability_dof = 10
+  coverage          = 2.13
+  certificate       = "K-0611"
+  calibrated        = "2026-03-02"
+  calibrated_by     = "the county gauge room"
+  due               = "2027-03-02"
+
+  history {
+    day  = "2025-11-03"
+    what = "new spindle nut"
+    by   = "Anna Brook"
+  }
 }
 `
 	if !strings.HasSuffix(string(b), "\n\n"+want) {

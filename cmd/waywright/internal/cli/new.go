@@ -77,6 +77,7 @@ type blank struct {
 	need            bool
 	into            *string
 	check           func(string) error // nil: any words will do
+	after           *string            // asked only where this was filled in; nil: always
 }
 
 // refuse says why what was typed cannot stand; it is empty where it can.
@@ -107,7 +108,7 @@ func (a *app) fillIn(c *cobra.Command, what string, blanks []blank) error {
 	in := bufio.NewScanner(a.In)
 	for _, f := range blanks {
 		given := f.flag == "" && *f.into != "" || f.flag != "" && c.Flags().Changed(f.flag)
-		if given {
+		if given || f.after != nil && *f.after == "" && f.flag != "" {
 			continue
 		}
 		if !asking {
@@ -124,7 +125,7 @@ func (a *app) fillIn(c *cobra.Command, what string, blanks []blank) error {
 				return cannot("the questions were not answered to the end. No %s was entered", what)
 			}
 			text := strings.TrimSpace(in.Text())
-			if text == "" && !f.need {
+			if !f.need && (text == "" || notKnown(text)) {
 				break
 			}
 			if why := f.refuse(text); why != "" {
@@ -142,22 +143,31 @@ func (a *app) fillIn(c *cobra.Command, what string, blanks []blank) error {
 	return nil
 }
 
+// notKnown tells whether a person says so in words.
+func notKnown(text string) bool {
+	switch strings.ToLower(strings.Trim(text, ".?")) {
+	case "not known", "unknown", "none", "no", "":
+		return true
+	}
+	return false
+}
+
 func (a *app) newMachineCommand() *cobra.Command {
 	var m logbook.NewMachine
 	var height, swing, between, bar string
 	var sizes []string
 	blanks := []blank{
-		{"", "What is it called, such as lathe-2?", "", true, &m.ID, logbook.CheckID},
-		{"class", "What is it, such as centre lathe?", "what it is, such as \"centre lathe\"", true, &m.Class, nil},
-		{"title", "What is it called in the shop? (Enter: leave out)", "what it is called in the shop", false, &m.Title, nil},
-		{"maker", "Who made it?", "who made it", false, &m.Maker, nil},
-		{"serial", "Its serial number?", "its serial number", false, &m.Serial, nil},
-		{"stands", "Where does it stand?", "where it stands", false, &m.Stands, nil},
-		{"spindle-taper", "Taper of its spindle, such as MT3?", "taper of its spindle, such as MT3", false, &m.Taper, nil},
-		{"centre-height", "Height of the centres above the ways, with its unit?", "height of the centres above the ways, such as 125mm", false, &height, logbook.CheckSize},
-		{"swing", "Largest diameter that turns over the bed?", "largest diameter that turns over the bed", false, &swing, logbook.CheckSize},
-		{"between-centres", "Longest work between centres?", "longest work between centres", false, &between, logbook.CheckSize},
-		{"test-bar", "Length of its test bar?", "length of the test bar that goes with it", false, &bar, logbook.CheckSize},
+		{"", "What is it called, such as lathe-2?", "", true, &m.ID, logbook.CheckID, nil},
+		{"class", "What is it, such as centre lathe?", "what it is, such as \"centre lathe\"", true, &m.Class, nil, nil},
+		{"title", "What is it called in the shop? (Enter: leave out)", "what it is called in the shop", false, &m.Title, nil, nil},
+		{"maker", "Who made it?", "who made it", false, &m.Maker, nil, nil},
+		{"serial", "Its serial number?", "its serial number", false, &m.Serial, nil, nil},
+		{"stands", "Where does it stand?", "where it stands", false, &m.Stands, nil, nil},
+		{"spindle-taper", "Taper of its spindle, such as MT3?", "taper of its spindle, such as MT3", false, &m.Taper, nil, nil},
+		{"centre-height", "Height of the centres above the ways, with its unit?", "height of the centres above the ways, such as 125mm", false, &height, logbook.CheckSize, nil},
+		{"swing", "Largest diameter that turns over the bed?", "largest diameter that turns over the bed", false, &swing, logbook.CheckSize, nil},
+		{"between-centres", "Longest work between centres?", "longest work between centres", false, &between, logbook.CheckSize, nil},
+		{"test-bar", "Length of its test bar?", "length of the test bar that goes with it", false, &bar, logbook.CheckSize, nil},
 	}
 	c := &cobra.Command{
 		Use:   "machine [ID]",
@@ -221,26 +231,33 @@ func (a *app) entered(err error, id, path string) error {
 
 func (a *app) newInstrumentCommand() *cobra.Command {
 	var in logbook.NewInstrument
-	var resolution, limit, repeat, turn, uncertainty string
+	var resolution, limit, zero, repeat, turn, uncertainty string
 	blanks := []blank{
-		{"", "What is marked on it, such as M-3?", "", true, &in.ID, logbook.CheckID},
-		{"kind", "What is it, such as outside micrometer?", "what it is, such as \"outside micrometer\"", true, &in.Kind, nil},
-		{"resolution", "What does it read, with the unit, such as 1 um?", "smallest step read, such as 1um", true, &resolution, logbook.CheckSize},
-		{"error", "Limit of its error, such as 4 um? (Enter: not known)", "limit of indication error, such as 4um", false, &limit, logbook.CheckSize},
-		{"repeatability", "Standard deviation of one take?", "standard deviation of one take, such as 1um", false, &repeat, logbook.CheckSize},
-		{"turn", "One turn of its screw or pointer?", "one turn of screw or pointer, such as 0.5mm", false, &turn, logbook.CheckSize},
-		{"uncertainty", "Expanded uncertainty of its certificate?", "expanded uncertainty (k = 2) of its certificate", false, &uncertainty, logbook.CheckSize},
-		{"certificate", "Number of its certificate?", "number of its certificate", false, &in.Certificate, nil},
-		{"calibrated", "Day of its calibration, such as 2026-03-02?", "day of its calibration, such as 2026-03-02", false, &in.Calibrated, isDay},
-		{"due", "Day on which the next is due?", "day on which the next is due", false, &in.Due, isDay},
-		{"maker", "Who made it?", "who made it", false, &in.Maker, nil},
-		{"serial", "Its serial number?", "its serial number", false, &in.Serial, nil},
+		{"", "What is marked on it, such as M-3?", "", true, &in.ID, logbook.CheckID, nil},
+		{"kind", "What is it, such as outside micrometer?", "what it is, such as \"outside micrometer\"", true, &in.Kind, nil, nil},
+		{"range", "From where to where does it read, such as 0 to 25 mm? (Enter: not known)", "what it can read, such as \"0 to 25 mm\"", false, &in.Range, logbook.CheckSpan, nil},
+		{"resolution", "The smallest step that is read, with its unit, such as 1 um?", "smallest step read, such as 1um", true, &resolution, logbook.CheckSize, nil},
+		{"error", "Limit of its error, such as 4 um? (Enter: not known)", "limit of indication error, such as 4um", false, &limit, logbook.CheckSize, nil},
+		{"zero", "Limit of the error of its zero? (Enter: not known, as the error)", "limit of the error of its zero, such as 2um", false, &zero, logbook.CheckSize, nil},
+		{"repeatability", "Standard deviation of one take? (Enter: not known)", "standard deviation of one take, such as 1um", false, &repeat, logbook.CheckSize, nil},
+		{"takes", "How many takes was that found from? (Enter: not known)", "how many takes the repeatability was found from", false, &in.Takes, logbook.CheckTakes, &repeat},
+		{"turn", "One turn of its screw or pointer? (Enter: not known)", "one turn of screw or pointer, such as 0.5mm", false, &turn, logbook.CheckSize, nil},
+		{"certificate", "Number of its certificate? (Enter: none)", "number of its certificate", false, &in.Certificate, nil, nil},
+		{"calibrated", "Day of its calibration, such as 2026-03-02? (Enter: not known)", "day of its calibration, such as 2026-03-02", false, &in.Calibrated, isDay, nil},
+		{"calibrated-by", "Who calibrated it? (Enter: not known)", "who calibrated it", false, &in.CalibratedBy, nil, nil},
+		{"uncertainty", "Expanded uncertainty of its certificate, U? (Enter: not known)", "expanded uncertainty of its certificate, such as 1.5um", false, &uncertainty, logbook.CheckSize, nil},
+		{"coverage", "With which factor k? (Enter: 2)", "factor k of that uncertainty; 2 where nothing is said", false, &in.Coverage, logbook.CheckFactor, &uncertainty},
+		{"due", "Day on which the next calibration is due? (Enter: not known)", "day on which the next calibration is due", false, &in.Due, isDay, nil},
+		{"maker", "Who made it? (Enter: not known)", "who made it", false, &in.Maker, nil, nil},
+		{"serial", "Its serial number? (Enter: not known)", "its serial number", false, &in.Serial, nil, nil},
+		{"history", "What has become of it so far, such as 2025-11-03 new spindle nut, by Anna Brook? (Enter: nothing known)", "what has become of it, a day and what was done; several parted by semicolons", false, &in.History, logbook.CheckHistory, nil},
 	}
 	c := &cobra.Command{
 		Use:   "instrument [ID]",
 		Short: "Enter an instrument in the logbook",
 		Example: `  waywright new instrument M-3
-  waywright new instrument M-3 --kind "outside micrometer" --resolution 1um --error 4um --turn 0.5mm --due 2027-03-02`,
+  waywright new instrument M-3 --kind "outside micrometer" --range '0 to 25 mm' \
+    --resolution 1um --error 4um --turn 0.5mm --calibrated 2026-03-02 --due 2027-03-02`,
 		Args: takes(0, 1, "at most one id"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
@@ -252,7 +269,7 @@ func (a *app) newInstrumentCommand() *cobra.Command {
 			if err := days(a.Now(), in.Calibrated, in.Due); err != nil {
 				return err
 			}
-			in.Sizes = []logbook.NewSize{{Name: "resolution", Text: resolution}, {Name: "error", Text: limit}, {Name: "repeatability", Text: repeat}, {Name: "turn", Text: turn}, {Name: "uncertainty", Text: uncertainty}}
+			in.Sizes = []logbook.NewSize{{Name: "resolution", Text: resolution}, {Name: "error", Text: limit}, {Name: "zero", Text: zero}, {Name: "repeatability", Text: repeat}, {Name: "turn", Text: turn}, {Name: "uncertainty", Text: uncertainty}}
 			b, err := a.ensure()
 			if err != nil {
 				return err

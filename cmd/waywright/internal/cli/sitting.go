@@ -103,7 +103,7 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 		defer answers.Close()
 	}
 	session := run.Session()
-	bench, err := newBench(b, session, run.Plan)
+	bench, err := newBench(b, session)
 	if err != nil {
 		return err
 	}

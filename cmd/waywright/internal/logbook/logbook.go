@@ -53,11 +53,22 @@ var heads = map[string]string{
 #
 # instrument "M-1" {
 #   kind          = "outside micrometer"
+#   range         = [mm(0), mm(25)]
 #   resolution    = um(1)
 #   error         = um(4)
 #   repeatability = um(1)
 #   turn          = mm(0.5)
+#   certificate   = "K-0418"
+#   uncertainty   = um(1.2) # expanded, with coverage = 2 where nothing else is written
+#   calibrated    = "2026-06-30"
+#   calibrated_by = "the county gauge room"
 #   due           = "2027-06-30"
+#
+#   history {
+#     day  = "2025-11-03"
+#     what = "new spindle nut"
+#     by   = "Anna Brook"
+#   }
 # }
 `,
 	peopleName: `# The people who measure and sign.

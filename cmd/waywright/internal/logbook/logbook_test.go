@@ -18,7 +18,6 @@ import (
 	"waywright/procedures"
 	"waywright/procedures/hclfile"
 	"waywright/procedures/library"
-	"waywright/procedures/register"
 )
 
 func now() time.Time { return time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC) }
@@ -168,31 +167,10 @@ func TestRunNamesStayInside(t *testing.T) {
 	}
 }
 
-func TestFits(t *testing.T) {
-	for _, tt := range []struct {
-		real, wanted string
-		want         bool
-	}{
-		{"outside micrometer", "outside micrometer", true},
-		{"Outside Micrometer", "outside micrometer", true},
-		{"lever indicator", "lever indicator, 0.002 mm", true},
-		{"dial indicator", "dial indicator on the tailstock barrel", true},
-		{"dial indicator, 0.001 mm", "dial indicator", true},
-		{"dial indicator", "dial indicators", false},
-		{"dial indicator", "lever indicator", false},
-		{"micrometer", "outside micrometer", false},
-		{"", "outside micrometer", false},
-	} {
-		if got := Fits(register.Instrument{Kind: tt.real}, tt.wanted); got != tt.want {
-			t.Errorf("Fits(%q, %q) = %v; want %v", tt.real, tt.wanted, got, tt.want)
-		}
-	}
-}
-
 func TestBoundHasTheFiguresOfTheRegister(t *testing.T) {
 	b := made(t)
 	for _, in := range []NewInstrument{
-		{ID: "M-7", Kind: "outside micrometer", Due: "2028-02-16", Coverage: 2, Sizes: []NewSize{{"resolution", "1um"}, {"error", "0.004 mm"}, {"turn", "0,5mm"}, {"uncertainty", "1.5 um"}}},
+		{ID: "M-7", Kind: "outside micrometer", Due: "2028-02-16", Coverage: "2", Sizes: []NewSize{{"resolution", "1um"}, {"error", "0.004 mm"}, {"turn", "0,5mm"}, {"uncertainty", "1.5 um"}}},
 		{ID: "L-1", Kind: "precision level", Sizes: []NewSize{{"resolution", "5 um/m"}, {"error", "0.01 mm/m"}}},
 	} {
 		if err := b.AddInstrument(in); err != nil {

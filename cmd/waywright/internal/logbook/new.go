@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/google/renameio/v2"
 	"github.com/hashicorp/hcl/v2/hclwrite"
@@ -27,11 +28,15 @@ type NewMachine struct {
 }
 
 // NewInstrument is an instrument to be entered. Sizes are typed with their
-// units: "1 um".
+// units: "1 um". What is empty is not known.
 type NewInstrument struct {
-	ID, Kind, Certificate, Calibrated, Due, Maker, Serial string
-	Coverage                                              int
-	Sizes                                                 []NewSize // "resolution", "error" …
+	ID, Kind, Certificate, Calibrated, CalibratedBy, Due, Maker, Serial string
+
+	Range    string    // what it can read: "0 to 25 mm"
+	Takes    string    // how many takes its repeatability was found from
+	Coverage string    // the factor k of its uncertainty
+	Sizes    []NewSize // "resolution", "error" …
+	History  string    // "2025-11-03 new spindle nut, by Anna Brook", several parted by semicolons
 }
 
 // NewSize is a size as a person types it.
@@ -80,18 +85,145 @@ func (b Book) AddInstrument(in NewInstrument) error {
 			return fmt.Errorf("%s is entered already, in line %d of %s", k.ID, k.At.Start.Line, filepath.Join(b.Dir, instrumentsName))
 		}
 	}
-	w := &entry{head: "instrument", id: in.ID}
-	w.word("kind", in.Kind)
-	if err := w.sizes(in.Sizes); err != nil {
+	w, err := instrumentEntry(in)
+	if err != nil {
 		return err
 	}
-	if in.Coverage != 0 {
-		w.lines = append(w.lines, [2]string{"coverage", fmt.Sprint(in.Coverage)})
+	return b.enter(instrumentsName, w, func(fsys fs.FS, p string) diagnose.List { _, ds := hclfile.Instruments(fsys, p); return ds })
+}
+
+func instrumentEntry(in NewInstrument) (*entry, error) {
+	w := &entry{head: "instrument", id: in.ID}
+	w.word("kind", in.Kind)
+	if in.Range != "" {
+		text, err := spanText(in.Range)
+		if err != nil {
+			return nil, fmt.Errorf("range: %w", err)
+		}
+		w.lines = append(w.lines, [2]string{"range", text})
 	}
-	for _, f := range [][2]string{{"certificate", in.Certificate}, {"calibrated", in.Calibrated}, {"due", in.Due}, {"maker", in.Maker}, {"serial", in.Serial}} {
+	if err := w.sizes(in.Sizes); err != nil {
+		return nil, err
+	}
+	if in.Takes != "" {
+		n, err := takes(in.Takes)
+		if err != nil {
+			return nil, fmt.Errorf("takes: %w", err)
+		}
+		w.lines = append(w.lines, [2]string{"repeatability_dof", strconv.Itoa(n - 1)})
+	}
+	if in.Coverage != "" {
+		if err := CheckFactor(in.Coverage); err != nil {
+			return nil, fmt.Errorf("coverage: %w", err)
+		}
+		w.lines = append(w.lines, [2]string{"coverage", strings.ReplaceAll(in.Coverage, ",", ".")})
+	}
+	for _, f := range [][2]string{
+		{"certificate", in.Certificate}, {"calibrated", in.Calibrated}, {"calibrated_by", in.CalibratedBy}, {"due", in.Due},
+		{"maker", in.Maker}, {"serial", in.Serial},
+	} {
 		w.word(f[0], f[1])
 	}
-	return b.enter(instrumentsName, w, func(fsys fs.FS, p string) diagnose.List { _, ds := hclfile.Instruments(fsys, p); return ds })
+	return w, w.history(in.History)
+}
+
+// history writes what has become of an instrument so far.
+func (w *entry) history(text string) error {
+	for line := range strings.SplitSeq(text, ";") {
+		if strings.TrimSpace(line) == "" {
+			continue
+		}
+		day, what, by, err := happening(line)
+		if err != nil {
+			return fmt.Errorf("history: %w", err)
+		}
+		b := [][2]string{{"day", quote(day)}, {"what", quote(what)}}
+		if by != "" {
+			b = append(b, [2]string{"by", quote(by)})
+		}
+		w.more = append(w.more, b)
+	}
+	return nil
+}
+
+// happening takes a day, what was done, and who did it apart.
+func happening(line string) (day, what, by string, err error) {
+	day, what, _ = strings.Cut(strings.TrimSpace(line), " ")
+	what = strings.TrimSpace(what)
+	if i := strings.LastIndex(what, ", by "); i >= 0 {
+		what, by = strings.TrimSpace(what[:i]), strings.TrimSpace(what[i+len(", by "):])
+	}
+	if _, err := time.Parse(time.DateOnly, day); err != nil || what == "" {
+		return "", "", "", errors.New("write the day and what was done, such as 2025-11-03 new spindle nut, by Anna Brook")
+	}
+	return day, what, by, nil
+}
+
+// CheckHistory tells whether a text can be the history of an instrument.
+func CheckHistory(text string) error { return new(entry).history(text) }
+
+// CheckFactor tells whether a text can be the factor k of an expanded
+// uncertainty.
+func CheckFactor(text string) error {
+	k, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", "."), 64)
+	if err != nil || !(k >= 1 && k <= 10) || strings.ContainsAny(text, "xXpPeE_+") {
+		return errors.New("the factor k is a number from 1 to 10, such as 2")
+	}
+	return nil
+}
+
+// CheckTakes tells whether a text can be the number of takes that a
+// repeatability was found from.
+func CheckTakes(text string) error {
+	_, err := takes(text)
+	return err
+}
+
+func takes(text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 2 || n > 1001 {
+		return 0, errors.New("write how many takes there were, from 2 to 1001")
+	}
+	return n, nil
+}
+
+// CheckSpan tells whether a text says from where to where something reads.
+func CheckSpan(text string) error {
+	_, err := spanText(text)
+	return err
+}
+
+var spanForm = regexp.MustCompile(`^(.*?\d[^\d]*?)\s*(?:\bto\b|\.\.+|–|\s-\s|-)\s*([-+−]?[\d.,].*)$`)
+
+// spanText writes a typed span as a register has it. A unit behind the second
+// number counts for the first too.
+func spanText(typed string) (string, error) {
+	m := spanForm.FindStringSubmatch(strings.TrimSpace(typed))
+	if m == nil {
+		return "", fmt.Errorf("%q does not say from where to where. Write it such as 0 to 25 mm", typed)
+	}
+	to, err := quantity.ParseOne(m[2], quantity.Context{Any: true})
+	if err != nil {
+		return "", err
+	}
+	from, err := quantity.ParseOne(strings.TrimSpace(m[1]), quantity.Context{Any: true})
+	if err != nil {
+		return "", err
+	}
+	if !to.HasUnit {
+		return "", fmt.Errorf("%q has no unit. Write it with one, such as 0 to 25 mm", typed)
+	}
+	if !from.HasUnit {
+		if from, err = quantity.ParseOne(strings.TrimSpace(m[1])+" "+to.Unit.Name, quantity.Context{Any: true}); err != nil {
+			return "", err
+		}
+	}
+	lo, okLo := written(from)
+	hi, okHi := written(to)
+	if !okLo || !okHi {
+		return "", fmt.Errorf("the unit of %q cannot be written in a register. Use another, such as mm", typed)
+	}
+	return "[" + lo + ", " + hi + "]", nil
 }
 
 // enter puts a block at the end of a register, when the register with it has
@@ -133,7 +265,8 @@ func (b Book) enter(name string, w *entry, check func(fs.FS, string) diagnose.Li
 type entry struct {
 	head, id string
 	lines    [][2]string
-	bar      [][2]string // test_bar
+	bar      [][2]string   // test_bar
+	more     [][][2]string // history
 }
 
 func (w *entry) word(name, s string) {
@@ -195,6 +328,11 @@ func (w *entry) String() string {
 	if len(w.bar) > 0 {
 		s.WriteString("\n  test_bar {\n")
 		table(&s, "    ", w.bar)
+		s.WriteString("  }\n")
+	}
+	for _, lines := range w.more {
+		s.WriteString("\n  history {\n")
+		table(&s, "    ", lines)
 		s.WriteString("  }\n")
 	}
 	s.WriteString("}\n")

@@ -1,11 +1,12 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
+	"strconv"
 
 	"waywright/checks/quantity"
 	"waywright/checks/value"
@@ -81,18 +82,6 @@ func MachineOf(m register.Machine) engine.Machine {
 	return out
 }
 
-// Fits tells whether an instrument of the shop is of the kind that a procedure
-// asks for: one kind is the other, or begins with it. "lever indicator" fits
-// "lever indicator, 0.002 mm".
-func Fits(in register.Instrument, kind string) bool {
-	a, b := strings.ToLower(in.Kind), strings.ToLower(kind)
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	rest, ok := strings.CutPrefix(b, a)
-	return ok && a != "" && (rest == "" || rest[0] == ' ' || rest[0] == ',')
-}
-
 // Bound returns an instrument of the shop in the place of one of a procedure's,
 // with the figures of the register, in the unit of its resolution.
 func Bound(name string, in register.Instrument) engine.Bound {
@@ -102,9 +91,16 @@ func Bound(name string, in register.Instrument) engine.Bound {
 	}
 	b := engine.Bound{
 		Name: name, ID: in.ID, What: in.Kind, Unit: u.Name,
-		Resolution: size(in.Resolution, u), Error: size(in.Error, u),
-		Repeatability: size(in.Repeatability, u), Turn: size(in.Turn, u),
-		CertU: size(in.Uncertainty, u), Due: in.Due,
+		Resolution: size(in.Resolution, u), Error: size(in.Error, u), Zero: size(in.Zero, u), HasZero: in.HasZero,
+		Repeatability: size(in.Repeatability, u), Turn: size(in.Turn, u), CertU: size(in.Uncertainty, u),
+		Certificate: in.Certificate, Calibrated: in.Calibrated, CalibratedBy: in.CalibratedBy, Due: in.Due,
+		Maker: in.Maker, Serial: in.Serial,
+	}
+	if in.HasRange {
+		b.Reads = []float64{size(in.From, u), size(in.To, u)}
+	}
+	if in.Repeatability > 0 {
+		b.RepeatabilityDoF = cmp.Or(in.RepeatabilityDoF, usualDoF)
 	}
 	if in.Uncertainty > 0 {
 		b.CertK = in.Coverage
@@ -112,11 +108,19 @@ func Bound(name string, in register.Instrument) engine.Bound {
 	return b
 }
 
+// usualDoF is how well a repeatability is known, in degrees of freedom, where
+// that is not stated: to about a quarter (measure rule 2).
+const usualDoF = 8
+
 // size gives a size in base units in the unit u, without the digits that the
-// size gives a size in base units in the unit u.
+// change of unit leaves at its end.
 func size(x float64, u quantity.Unit) float64 {
 	if x == 0 {
 		return 0
 	}
-	return u.Of(x)
+	y := u.Of(x)
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(y, 'g', 12, 64), 64); err == nil {
+		return short
+	}
+	return y
 }

@@ -79,15 +79,10 @@ func (s instrumented) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, er
 	if !ok || in.Verb != engine.Answer || id == "" || strings.EqualFold(id, "none") {
 		return s.Session.Say(in)
 	}
-	b, ok := s.bind(name, id)
-	if !ok {
-		return s.Session.Say(in)
+	if b, ok := s.bind(name, id); ok {
+		in.Known = &b
 	}
-	if in.Reason != "" {
-		b.Reason = in.Reason
-	}
-	notices, err := s.Record(b)
-	return notices, nil, err
+	return s.Session.Say(in)
 }
 
 // Typed returns the word that an answer stands for: a sign alone takes what

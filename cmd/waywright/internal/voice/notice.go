@@ -104,7 +104,11 @@ func (v Voice) Refused(r engine.Refusal) Screen {
 // Insist returns the ways on from an odd value: read again, what may have
 // been meant, or the value as it is, with a reason.
 func (v Voice) Insist(r engine.Refusal, typed string) []Option {
-	out := []Option{{Label: "measure again", Act: Stays}}
+	again, reasons := "measure again", keepReasons
+	if r.Code == "instrument" {
+		again, reasons = "take another", instrumentReasons
+	}
+	out := []Option{{Label: again, Act: Stays}}
 	for _, c := range r.Suggest {
 		label := c.Label
 		if label == "" || label == c.Word {
@@ -112,5 +116,5 @@ func (v Voice) Insist(r engine.Refusal, typed string) []Option {
 		}
 		out = append(out, Option{Label: label, Word: c.Word})
 	}
-	return append(out, Option{Label: "keep " + typed + ", and say why", Act: Because, Word: typed, Prompt: "Why is it kept?", Reasons: keepReasons})
+	return append(out, Option{Label: "keep " + typed + ", and say why", Act: Because, Word: typed, Prompt: "Why is it kept?", Reasons: reasons})
 }

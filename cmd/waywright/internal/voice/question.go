@@ -470,12 +470,13 @@ func (v Voice) Numbered(options []Option) Screen {
 
 // Common reasons, to be chosen by number.
 var (
-	shortReasons   = []string{"no heat went in", "it is cold to the hand", "no time today"}
-	statedReasons  = []string{"by the shop's clock", "it was longer than that"}
-	keepReasons    = []string{"measured afresh, it reads the same", "the part is like that", "another person read it too"}
-	afreshReasons  = []string{"I do not trust a reading", "something was not clean", "it was touched"}
-	leaveReasons   = []string{"good enough for its use", "no better with the means here", "agreed with the buyer"}
-	giveUpReasons  = []string{"not worth more work", "damaged", "agreed with the buyer"}
-	refuseReasons  = []string{"not good enough for its use", "to be measured better first"}
-	grantedReasons = []string{"good enough for its use", "agreed with the buyer"}
+	shortReasons      = []string{"no heat went in", "it is cold to the hand", "no time today"}
+	statedReasons     = []string{"by the shop's clock", "it was longer than that"}
+	keepReasons       = []string{"measured afresh, it reads the same", "the part is like that", "another person read it too"}
+	instrumentReasons = []string{"nothing better is in the shop", "the right one is away", "it will do for this part"}
+	afreshReasons     = []string{"I do not trust a reading", "something was not clean", "it was touched"}
+	leaveReasons      = []string{"good enough for its use", "no better with the means here", "agreed with the buyer"}
+	giveUpReasons     = []string{"not worth more work", "damaged", "agreed with the buyer"}
+	refuseReasons     = []string{"not good enough for its use", "to be measured better first"}
+	grantedReasons    = []string{"good enough for its use", "agreed with the buyer"}
 )
