@@ -153,10 +153,10 @@ func Decide(q Request) Decision {
 		return d
 	}
 	inside := read.inside()
-	if most := best.conforming(); most > d.P {
+	if q.bias() > 0 && d.Side != NoLimit {
 		d.PBound = AtLeast
 		if !inside {
-			d.P, d.PBound = most, AtMost
+			d.P, d.PBound = best.conforming(), AtMost
 		}
 	}
 	pass, fail := q.level()
