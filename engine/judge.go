@@ -247,6 +247,7 @@ func (s *State) judgeEach(j *Judgement, est *estimate) {
 		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
 		j.Noise = est.noise(i)
 	}
+	j.Budget = s.sourced(est, j.Budget)
 	if len(est.of) == 1 && est.of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
 		j.Elements = nil // only what was judged is worth a row
 	}

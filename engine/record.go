@@ -339,7 +339,7 @@ func (s *State) resultValue(res *procedures.Result, round []string) ResultValue 
 	est, ok := s.estimate(ofResult(res, round))
 	if ok && len(est.e) == 1 && !est.e[0].Undefined() {
 		r := est.e[0]
-		v.U, v.K, v.Dof, v.Budget, v.HasU = r.U, r.K, r.DoF, r.Budget, true
+		v.U, v.K, v.Dof, v.Budget, v.HasU = r.U, r.K, r.DoF, s.sourced(&est, r.Budget), true
 	}
 	return v
 }
