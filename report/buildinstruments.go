@@ -19,24 +19,53 @@ func (b *builder) bound(ev engine.Event, d engine.Bound) {
 	i := b.instrumentOf(p)
 	i.ID, i.Number, i.What, i.Due, i.Reason, i.At = fmt.Sprintf("%s#%d", d.Name, ev.N), d.ID, d.What, d.Due, d.Reason, atEvent(ev)
 	i.Skipped = d.Skipped || d.ID == ""
+	i.Maker, i.Serial, i.CertificateNo = d.Maker, d.Serial, d.Certificate
+	i.Calibrated, i.CalibratedBy = d.Calibrated, d.CalibratedBy
+	for _, o := range d.Odd {
+		i.Odd = append(i.Odd, Oddity{o.What, o.Said})
+	}
 	u, err := quantity.Lookup(d.Unit)
 	if err != nil {
 		u = p.Unit
 	}
-	own := func(x float64, n **Number) {
-		if x > 0 {
-			*n = b.figure(u.Base(x), p)
+	own := func(x float64, n **Number) { *n = number(u.Base(x), u.Difference(), asItIs) }
+	for _, f := range []struct {
+		x    float64
+		have bool
+		n    **Number
+	}{
+		{d.Resolution, d.Resolution > 0, &i.Resolution}, {d.Error, d.Error > 0, &i.Error}, {d.Zero, d.HasZero, &i.Zero},
+		{d.Repeatability, d.Repeatability > 0, &i.Repeats}, {d.Turn, d.Turn > 0, &i.Turn}, {d.CertU, d.CertU > 0, &i.Certificate},
+	} {
+		if f.have {
+			own(f.x, f.n)
 		}
 	}
-	own(d.Resolution, &i.Resolution)
-	own(d.Error, &i.Error)
-	own(d.Repeatability, &i.Repeats)
-	own(d.Turn, &i.Turn)
-	own(d.CertU, &i.Certificate)
+	if len(d.Reads) == 2 {
+		own(d.Reads[0], &i.From)
+		own(d.Reads[1], &i.To)
+	}
+	if d.RepeatabilityDoF > 0 {
+		i.RepeatsDoF = d.RepeatabilityDoF
+	}
 	if d.CertU > 0 {
 		i.K = d.CertK
 	}
+	b.relieved(d.Name, i.At)
 	b.instruments = append(b.instruments, i)
+}
+
+// relieved notes when another instrument took the place of the one that was in
+// the hand.
+func (b *builder) relieved(name string, at Stamp) {
+	for n := len(b.instruments) - 1; n >= 0; n-- {
+		if i := &b.instruments[n]; i.Name == name {
+			if i.Until == nil {
+				i.Until = &at
+			}
+			return
+		}
+	}
 }
 
 func (b *builder) instrumentNamed(name string) *procedures.Instrument {
@@ -64,6 +93,12 @@ func (b *builder) instrumentOf(p *procedures.Instrument) Instrument {
 	}
 	if p.HasError {
 		i.Error = b.figure(p.Error, p)
+	}
+	if p.HasZero {
+		i.Zero = b.figure(p.Zero, p)
+	}
+	if p.Repeatability > 0 {
+		i.RepeatsDoF = p.RepeatabilityDoF
 	}
 	return i
 }

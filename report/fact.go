@@ -94,25 +94,68 @@ type Point struct {
 	Value Number  `json:"value"`
 }
 
-// Instrument is a real instrument in the place of one of the procedure's.
+// Instrument is a real instrument in the place of one of the procedure's, with
+// all that the shop knew of it then.
 type Instrument struct {
-	ID          string  `json:"id"`   // of the binding, unique in the record
-	Name        string  `json:"name"` // in the procedure
-	Kind        string  `json:"kind"`
-	Number      string  `json:"number,omitempty"` // its own, as the shop marks it
-	What        string  `json:"what,omitempty"`
-	Resolution  *Number `json:"resolution,omitempty"`
-	Error       *Number `json:"error,omitempty"`       // limit of indication error
-	Repeats     *Number `json:"repeats,omitempty"`     // standard deviation of one take
-	Turn        *Number `json:"turn,omitempty"`        // one turn of screw or pointer
-	Certificate *Number `json:"certificate,omitempty"` // expanded uncertainty
-	K           float64 `json:"k,omitempty"`           // of the certificate
-	Due         string  `json:"due,omitempty"`         // date on which the calibration ends
-	Overdue     bool    `json:"overdue,omitempty"`     // when it was last used here
-	Skipped     bool    `json:"not_identified,omitempty"`
-	Reason      string  `json:"reason,omitempty"`
-	Source      string  `json:"source,omitempty"`
-	At          Stamp   `json:"at"`
+	ID            string   `json:"id"`   // of the binding, unique in the record
+	Name          string   `json:"name"` // in the procedure
+	Kind          string   `json:"kind"`
+	Number        string   `json:"number,omitempty"` // its own, as the shop marks it
+	What          string   `json:"what,omitempty"`
+	Maker         string   `json:"maker,omitempty"`
+	Serial        string   `json:"serial,omitempty"`
+	From          *Number  `json:"reads_from,omitempty"` // what it can read, on its own scale
+	To            *Number  `json:"reads_to,omitempty"`
+	Resolution    *Number  `json:"resolution,omitempty"`
+	Error         *Number  `json:"error,omitempty"`   // limit of indication error
+	Zero          *Number  `json:"zero,omitempty"`    // limit of the error of its zero
+	Repeats       *Number  `json:"repeats,omitempty"` // standard deviation of one take
+	RepeatsDoF    float64  `json:"repeats_dof,omitempty"`
+	Turn          *Number  `json:"turn,omitempty"`        // one turn of screw or pointer
+	Certificate   *Number  `json:"certificate,omitempty"` // expanded uncertainty
+	K             float64  `json:"k,omitempty"`           // of the certificate
+	CertificateNo string   `json:"certificate_no,omitempty"`
+	Calibrated    string   `json:"calibrated,omitempty"` // the day
+	CalibratedBy  string   `json:"calibrated_by,omitempty"`
+	Due           string   `json:"due,omitempty"`     // date on which the calibration ends
+	Overdue       bool     `json:"overdue,omitempty"` // when it was last used here
+	Skipped       bool     `json:"not_identified,omitempty"`
+	Odd           []Oddity `json:"odd,omitempty"` // what did not suit, as it was said when it was taken
+	Reason        string   `json:"reason,omitempty"`
+	Source        string   `json:"source,omitempty"`
+	At            Stamp    `json:"at"`
+	Until         *Stamp   `json:"until,omitempty"` // when another one took its place
+}
+
+// Oddity is something about an instrument that did not suit what it was taken
+// for.
+type Oddity struct {
+	What string `json:"what"` // kind, range, part, coarse
+	Said string `json:"said"`
+}
+
+// Word is the oddity in capitals, as a record calls it.
+func (o Oddity) Word() string {
+	switch o.What {
+	case "kind":
+		return "WRONG KIND"
+	case "range":
+		return "OUT OF RANGE"
+	case "part":
+		return "PARTLY OUT OF RANGE"
+	}
+	return "TOO COARSE"
+}
+
+// Insisted tells whether the instrument was kept against what was said of it.
+func (i Instrument) Insisted() []Oddity {
+	var out []Oddity
+	for _, o := range i.Odd {
+		if o.What != "part" {
+			out = append(out, o)
+		}
+	}
+	return out
 }
 
 // Confirm is a question that was answered in words.

@@ -127,6 +127,12 @@ func stateSaid(r report.Record) []string {
 	for _, i := range r.Overdue() {
 		out = append(out, fmt.Sprintf("The calibration of %s was OVERDUE.", instrumentName(i)))
 	}
+	for _, i := range r.Instruments {
+		said := fmt.Sprintf("%s was kept against what was said of it: %s.", instrumentName(i), unsuited(i).Text)
+		if len(i.Insisted()) > 0 && !slices.Contains(out, said) {
+			out = append(out, said)
+		}
+	}
 	n := len(r.Amendments)
 	switch {
 	case n == 1:

@@ -2,6 +2,7 @@ package html
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"waywright/report"
@@ -160,7 +161,8 @@ func unmeasured(r report.Record) table {
 }
 
 func instruments(r report.Record) table {
-	t := table{Caption: "Every instrument that was in the hand", Head: []string{"Number", "Kind", "Reads", "Error, at most", "One take varies by", "Certificate", "Calibration", "From when"}}
+	t := table{Caption: "Every instrument that was in the hand", Head: []string{
+		"Number", "Kind", "Reads", "Doubt", "Certificate", "Calibrated", "Due", "What did not suit", "In the hand"}}
 	for _, i := range r.Instruments {
 		number := i.Number
 		if number == "" {
@@ -169,24 +171,93 @@ func instruments(r report.Record) table {
 				number = "not identified"
 			}
 		}
-		cert := ""
-		if i.Certificate != nil {
-			cert = i.Certificate.WithUnit()
-			if i.K > 0 {
-				cert += fmt.Sprintf(" (k = %g)", i.K)
-			}
+		what := i.What
+		if what == i.Kind {
+			what = ""
 		}
-		due := cell{Text: "no date stated"}
-		switch {
-		case i.Overdue:
-			due = text("OVERDUE, ended "+date(i.Due), i.Reason)
-			due.Strong = true
-		case i.Due != "":
-			due = text("until "+date(i.Due), i.Reason)
-		}
-		t.add(text(number, i.What), text(i.Kind, i.Source), text(unitOr(i.Resolution)), text(unitOr(i.Error)), text(unitOr(i.Repeats)), text(cert), due, cell{Text: stampText(i.At)})
+		t.add(text(number, what, i.Maker, labelled("serial number", i.Serial)), text(i.Kind, i.Source),
+			text(unitOr(i.Resolution), reach(i)), doubt(i), text(i.CertificateNo, labelled("by", i.CalibratedBy)),
+			cell{Text: date(i.Calibrated)}, due(i), unsuited(i), inHand(i))
 	}
-	return t
+	return t.withoutEmptyColumns()
+}
+
+func labelled(label, s string) string {
+	if s == "" {
+		return ""
+	}
+	return label + " " + s
+}
+
+// reach is from where to where an instrument reads.
+func reach(i report.Instrument) string {
+	if i.From == nil || i.To == nil {
+		return ""
+	}
+	return "from " + i.From.Text + " to " + i.To.WithUnit()
+}
+
+// doubt is how far an instrument may be out: by its certificate, else the
+// limit of its error.
+func doubt(i report.Instrument) cell {
+	c := text("error at most " + unitOr(i.Error))
+	switch {
+	case i.Certificate != nil && i.K > 0:
+		c = text(fmt.Sprintf("%s (U, k = %g)", i.Certificate.WithUnit(), i.K))
+	case i.Certificate != nil:
+		c = text(i.Certificate.WithUnit() + " (U)")
+	case i.Error == nil:
+		c = text("not stated")
+	}
+	if i.Certificate != nil && i.Error != nil {
+		c.Notes = append(c.Notes, "error at most "+i.Error.WithUnit())
+	}
+	if i.Zero != nil {
+		c.Notes = append(c.Notes, "its zero within "+i.Zero.WithUnit())
+	}
+	if i.Repeats != nil {
+		c.Notes = append(c.Notes, "one take varies by "+i.Repeats.WithUnit())
+	}
+	return c
+}
+
+func due(i report.Instrument) cell {
+	c := cell{Text: "no date stated"}
+	switch {
+	case i.Overdue:
+		c = cell{Text: "OVERDUE, ended " + date(i.Due), Strong: true}
+	case i.Due != "":
+		c = cell{Text: "until " + date(i.Due)}
+	}
+	if len(i.Odd) == 0 && i.Reason != "" {
+		c.Notes = []string{i.Reason}
+	}
+	return c
+}
+
+// unsuited is what was said against an instrument, and why it was kept.
+func unsuited(i report.Instrument) cell {
+	var c cell
+	var words []string
+	for _, o := range i.Odd {
+		if !slices.Contains(words, o.Word()) {
+			words = append(words, o.Word())
+		}
+		c.Notes = append(c.Notes, o.Said)
+	}
+	c.Text, c.Strong = strings.Join(words, ", "), len(i.Insisted()) > 0
+	if len(i.Odd) > 0 && i.Reason != "" {
+		c.Notes = append(c.Notes, "kept because "+i.Reason)
+	}
+	return c
+}
+
+// inHand is from when to when an instrument was in the hand.
+func inHand(i report.Instrument) cell {
+	if i.Until == nil {
+		return cell{Text: stampText(i.At)}
+	}
+	return text(stampText(i.At), "until "+stampText(*i.Until))
 }
 
 func unitOr(n *report.Number) string {

@@ -169,6 +169,9 @@ func instrumentSaid(i report.Instrument) string {
 	case i.Skipped:
 		parts = append(parts, "not identified")
 	}
+	if c := unsuited(i); c.Strong {
+		parts = append(parts, c.Text)
+	}
 	return strings.Join(parts, ", ")
 }
 

@@ -17,6 +17,8 @@ const (
 // name in it is markup.
 func Bar() report.Record {
 	by := hostile
+	relieved := stamp(47, "10T10:35:00", by)
+	until := &relieved
 	r := report.Record{
 		Format: report.Format, Number: "lathe-2-lap-bar-20261110-5c5c5c5c", Title: "Lap a bar to within 2 µm",
 		Outcome: report.Outcome{Word: report.NotDecided, Text: "NOT DECIDED", Draft: true,
@@ -36,7 +38,12 @@ func Bar() report.Record {
 			{Name: "driven", Title: "Which end is driven?", Typed: "boss", Text: "boss", Exact: true, Odd: "not one of the usual words", Reason: "there is a boss under the driver", At: stamp(5, "10T07:02:30", by)},
 		},
 		Instruments: []report.Instrument{
-			{ID: "comparator#6", Name: "comparator", Kind: "bench comparator with a 0.5 µm indicator", Number: "C-1", Resolution: um("0.5"), Error: um("2"), Repeats: um("0.2"), Turn: mm("0.1"), At: stamp(6, "10T07:05:00", by)},
+			{ID: "comparator#6", Name: "comparator", Kind: "bench comparator with a 0.5 µm indicator", Number: "C-1", Resolution: um("0.5"), Error: um("2"), Repeats: um("0.2"), Turn: mm("0.1"), At: stamp(6, "10T07:05:00", by), Until: until},
+			{ID: "comparator#47", Name: "comparator", Kind: "bench comparator with a 0.5 µm indicator", Number: "M-8", What: "outside micrometer", Resolution: um("1"), Error: um("4"),
+				Odd: []report.Oddity{
+					{What: "kind", Said: "The logbook has it as outside micrometer; asked for is bench comparator with a 0.5 µm indicator."},
+					{What: "coarse", Said: `Too coarse for "One size along the bar": nothing could pass. Give or take 5.7 µm, where the limits leave 2 µm.`},
+				}, Reason: "the comparator is away", At: *until},
 			{ID: "thermometer#7", Name: "thermometer", Kind: "thermometer", Skipped: true, At: stamp(7, "10T07:06:00", by)},
 		},
 		Cautions:    []report.Caution{{Step: "Dwell where the bar is fat", Texts: []string{"Slowest speed. Hold the lap by its handle."}, Spindle: "turning", Skipped: true, At: stamp(30, "10T09:00:00", by)}},

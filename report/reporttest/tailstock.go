@@ -84,7 +84,9 @@ func Tailstock() report.Record {
 			{Name: "span", Title: "Distance between the two collars, middle to middle", Typed: "200 mm", Number: mm("200"), Text: "200 mm", Exact: true, At: stamp(4, "03T08:03:40", anna)},
 		},
 		Instruments: []report.Instrument{
-			{ID: "micrometer#5", Name: "micrometer", Kind: "outside micrometer", Number: "M-3", What: "0 to 50 mm", Resolution: um("1"), Error: um("4"), Repeats: um("1"), Turn: mm("0.5"), Certificate: um("1.6"), K: 2, Due: "2027-03-31", Source: "DIN 863", At: stamp(5, "03T08:05:00", anna)},
+			{ID: "micrometer#5", Name: "micrometer", Kind: "outside micrometer", Number: "M-3", What: "outside micrometer", Maker: "Brook and Sons", Serial: "30711",
+				From: mm("0"), To: mm("50"), Resolution: um("1"), Error: um("4"), Zero: um("2"), Repeats: um("1"), RepeatsDoF: 8, Turn: mm("0.5"), Certificate: um("1.6"), K: 2,
+				CertificateNo: "K-0418", Calibrated: "2026-03-31", CalibratedBy: "Halm Gauges", Due: "2027-03-31", Source: "DIN 863", At: stamp(5, "03T08:05:00", anna)},
 			{ID: "indicator#19", Name: "indicator", Kind: "dial indicator on the tailstock barrel", Number: "I-2", Resolution: um("10"), Due: "2026-10-03", Overdue: true, Reason: "only shows the movement", At: stamp(19, "03T09:02:00", anna)},
 		},
 		Confirms: []report.Confirm{{Name: "one_setting", Title: "Were both collars cut without touching the cross slide?", Step: "Take the test cut", Answer: "yes", At: stamp(7, "03T08:15:00", anna)}},
