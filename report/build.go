@@ -37,7 +37,7 @@ func Build(s *engine.State, head string, lines int) Record {
 	r.Readings = b.readings()
 	b.overdue()
 	r.Givens, r.Results = b.givens(), b.results()
-	r.Tests = b.tests()
+	r.Tests, r.Risk = b.tests(), b.runRisk()
 	r.Roles, r.Concessions = b.roles(), b.concessions()
 	r.Confirms, r.Cautions, r.Releases, r.Waits = b.confirms(), b.cautions(), b.releases(), b.waits()
 	r.Metal, r.Amendments, r.Withdrawals = b.metal(), b.amendments(), b.withdrawals()

@@ -3,56 +3,13 @@ package report
 import (
 	"fmt"
 	"math"
-	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
 	"waywright/checks/quantity"
-	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/engine"
 )
-
-// doubt is the budget of a judgement, the greatest part first. What gives
-// less than a thousandth of the variance is left out.
-func (b *builder) doubt(j engine.Judgement) []Doubt {
-	u := b.unit(j.Unit).Difference()
-	lines := slices.Clone(j.Budget)
-	sort.SliceStable(lines, func(i, k int) bool { return steady(lines[i].Share) > steady(lines[k].Share) })
-	var out []Doubt
-	for _, l := range lines {
-		given := math.Abs(l.Sensitivity) * l.U
-		n := number(given, u, placesFor(given, u))
-		if n == nil || l.Share < 0.001 {
-			continue
-		}
-		d := Doubt{Source: doubtSource(l), U: *n, Share: steady(l.Share)}
-		if !math.IsInf(l.DoF, 0) && !math.IsNaN(l.DoF) {
-			d.DoF = steady(l.DoF)
-		}
-		out = append(out, d)
-	}
-	return out
-}
-
-// doubtSource says in words what a source of uncertainty is.
-func doubtSource(l uncert.Line) string {
-	what := map[uncert.Kind]string{
-		uncert.Takes: "takes vary", uncert.Resolution: "smallest step", uncert.Zero: "zero", uncert.Indication: "indication",
-		uncert.Drift: "drift", uncert.Temperature: "temperature", uncert.Given: "given",
-	}[l.Kind]
-	if what == "" {
-		what = l.Kind.String()
-	}
-	name := strings.TrimSpace(l.Source)
-	// A source of a setting is named by the instrument and the setting, which
-	// begins with the instrument's name in the procedure.
-	if first, setting, ok := strings.Cut(name, " "); ok && strings.Contains(setting, first) {
-		name = setting
-	}
-	return capital(strings.TrimSuffix(what+": "+name, ": "))
-}
 
 // results are all results as they stand.
 func (b *builder) results() []Result {

@@ -58,7 +58,7 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 			t.Working = append(t.Working, r.Name)
 		}
 	}
-	t.Doubt = b.doubt(j)
+	b.budget(&t)
 	t.Upstream = b.upstream(j)
 	return t
 }

@@ -35,6 +35,7 @@ type Record struct {
 	Task      string    `json:"task,omitempty"` // of an overhaul
 
 	Tests       []Test        `json:"tests"`
+	Risk        *Risk         `json:"risk,omitempty"` // that any PASS is wrong: an upper bound, the sum over them
 	Roles       []Role        `json:"roles"`
 	Sittings    []Sitting     `json:"sittings"`
 	Givens      []Given       `json:"givens"`

@@ -29,6 +29,8 @@ type Test struct {
 	Givens      []string   `json:"givens,omitempty"`
 	Instruments []string   `json:"instruments,omitempty"` // ids of the bindings used now
 	Doubt       []Doubt    `json:"doubt,omitempty"`       // greatest part first
+	Method      *Method    `json:"method,omitempty"`      // how the doubt was worked out
+	Risk        *Risk      `json:"risk,omitempty"`        // that the verdict is wrong
 	Attempts    []Attempt  `json:"attempts"`
 	Upstream    []Upstream `json:"upstream,omitempty"` // what would explain a failure, named when attempts are spent
 }
@@ -87,6 +89,30 @@ type Doubt struct {
 	U      Number  `json:"u"`               // standard uncertainty it gives to the result
 	Share  float64 `json:"share,omitempty"` // part of the variance, 0 to 1
 	DoF    float64 `json:"dof,omitempty"`
+
+	Own             *Number `json:"own,omitempty"`              // standard uncertainty of the source itself
+	Sensitivity     float64 `json:"sensitivity,omitempty"`      // by which it reaches the result; signed where it is a single source
+	SensitivityCode string  `json:"sensitivity_ucum,omitempty"` // unit of that, where it has one
+}
+
+// Method is how the doubt of a value was worked out.
+type Method struct {
+	Name   string  `json:"name"` // sensitivities, drawn
+	Said   string  `json:"said"`
+	Why    string  `json:"why,omitempty"` // of errors that were drawn: kink, curved, divisor
+	Trials int     `json:"trials,omitempty"`
+	Seed   string  `json:"seed,omitempty"` // hexadecimal
+	Bias   *Number `json:"bias,omitempty"` // by how much the errors make the value too large on average
+	From   *Number `json:"from,omitempty"` // the middle 95 % of the trials
+	To     *Number `json:"to,omitempty"`
+}
+
+// Risk is the probability that a verdict is wrong, at most: of a PASS that the
+// limit is not kept, of a FAIL that it is.
+type Risk struct {
+	AtMost float64 `json:"at_most"`
+	Said   string  `json:"said"`
+	Tests  int     `json:"tests,omitempty"` // over how many tests it is summed
 }
 
 // Attempt is one judgement of a test, and what was done about it.

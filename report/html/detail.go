@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
 	"waywright/report"
@@ -116,6 +117,12 @@ func (d *detail) facts(r report.Record) {
 	if t.P != "" {
 		add("How sure", "the limit is kept with a probability of "+strings.NewReplacer("> ", "more than ", "< ", "less than ").Replace(t.P))
 	}
+	if t.Risk != nil {
+		add("Risk", "that this verdict is wrong: "+t.Risk.Said)
+	}
+	if m := t.Method; m != nil {
+		add("Doubt worked out", m.Said, methodMore(m))
+	}
 	if t.Rule.Name != r.Procedure.Rule.Name {
 		add("Rule", t.Rule.Said)
 	}
@@ -173,19 +180,58 @@ func resultSaid(x report.Result) string {
 	return x.State
 }
 
+// methodMore tells what drawn errors gave besides the doubt.
+func methodMore(m *report.Method) string {
+	if m.Name != "drawn" || m.From == nil || m.To == nil || m.Bias == nil {
+		return ""
+	}
+	s := "the middle 95 % of the trials: " + m.From.Text + " to " + m.To.WithUnit()
+	if m.Bias.Value != 0 {
+		s += "; on average they lie " + m.Bias.WithUnit() + " from the value"
+	}
+	return s + "; seed " + m.Seed
+}
+
 func doubtTable(t report.Test) *table {
 	if len(t.Doubt) == 0 {
 		return nil
 	}
-	out := table{Caption: "Where the doubt comes from, as standard uncertainties of the result", Head: []string{"Source", "Gives"}, Plain: true}
-	for _, x := range t.Doubt {
-		gives := figure(x.U.WithUnit())
-		if x.DoF > 0 {
-			gives.Notes = []string{fmt.Sprintf("known with %.3g degrees of freedom", x.DoF)}
+	caption := "Where the doubt comes from"
+	if f := t.Found; f != nil && f.U != nil && f.K > 0 {
+		caption += ". Give or take " + f.U.WithUnit() + " is " + fmt.Sprintf("%.2f", f.K) + " times the standard uncertainty of the result"
+		if f.DoF > 0 {
+			caption += fmt.Sprintf(", known with %.0f degrees of freedom", f.DoF)
 		}
-		out.add(text(x.Source), gives)
 	}
+	out := table{Caption: caption, Head: []string{"Source", "Standard uncertainty", "Sensitivity", "Gives", "Share", "Degrees of freedom"}}
+	for _, x := range t.Doubt {
+		own, sens, dof := "", "", "many"
+		if x.Own != nil {
+			own, sens = x.Own.WithUnit(), threeFigures(x.Sensitivity)
+		}
+		if x.DoF > 0 {
+			dof = threeFigures(x.DoF)
+		}
+		out.add(text(x.Source), figure(own), figure(sens), figure(x.U.WithUnit()), figure(shareSaid(x.Share)), figure(dof))
+	}
+	out = out.withoutEmptyColumns()
 	return &out
+}
+
+// shareSaid is a part of the variance, in hundredths.
+func shareSaid(share float64) string {
+	if share < 0.005 {
+		return "< 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+func threeFigures(x float64) string {
+	s, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 2, 64), 64)
+	if err != nil {
+		return ""
+	}
+	return trueMinus(strconv.FormatFloat(s, 'f', -1, 64))
 }
 
 // place is the head of an element's row: its key, or its station.
