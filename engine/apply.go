@@ -65,6 +65,8 @@ func (s *State) take(ev Event) error {
 		return s.amended(ev, d)
 	case Disturbed:
 		return s.disturbed(ev, d)
+	case Found:
+		s.found(d)
 	case Noted:
 		s.notes = append(s.notes, Remark{d.Name, d.Text, ev.By, d.File, ev.Time})
 	case Paused:

@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"waywright/checks/quantity"
 	"waywright/checks/value"
@@ -27,7 +28,7 @@ func (s *State) givenQuestion(g *procedures.Given, id string, e *env) Question {
 			return q
 		}
 		if g.From != nil {
-			q.Why = "This value comes from " + g.From.Source() + " and cannot be typed."
+			q.Why = "This value comes from " + comesFrom(g.From) + " and cannot be typed."
 		}
 	}
 	return q
@@ -46,6 +47,16 @@ func (s *State) offered(v value.Value, u *quantity.Unit) *Offer {
 	return o
 }
 
+// comesFrom says in words what a program takes its value from.
+func comesFrom(p *formula.Program) string {
+	for _, r := range p.Refs() {
+		if other, _, ok := strings.Cut(r.Name, "."); ok && r.Space == formula.Accepted {
+			return "an accepted run of " + other + " on this machine"
+		}
+	}
+	return p.Source()
+}
+
 // fromAccepted says of what is offered from which accepted run it comes, and
 // how well it was known there (semantics rule 45, measure rule 8).
 func (s *State) fromAccepted(o *Offer, from *formula.Program) {
@@ -54,6 +65,15 @@ func (s *State) fromAccepted(o *Offer, from *formula.Program) {
 			o.Run, o.From, o.U, o.DoF = a.Run, "run "+a.Run+", accepted "+a.Day, a.base(a.U), a.DoF
 		}
 	}
+}
+
+// found puts what was found later in the place of what was known before. A
+// given that is answered keeps what it took.
+func (s *State) found(d Found) {
+	kept := slices.DeleteFunc(slices.Clone(s.begun.Accepted), func(a AcceptedValue) bool {
+		return slices.ContainsFunc(d.Accepted, func(b AcceptedValue) bool { return a.Name == b.Name })
+	})
+	s.begun.Accepted = append(kept, d.Accepted...)
 }
 
 // accepted returns what a name means in the accepted runs of the machine.

@@ -219,6 +219,11 @@ type Disturbed struct {
 	Reason string `json:"reason"`
 }
 
+// Found adds what other procedures found on this machine since the run began.
+type Found struct {
+	Accepted []AcceptedValue `json:"accepted"`
+}
+
 // Noted keeps a remark beside the question that was open.
 type Noted struct {
 	Name string `json:"name,omitempty"`
@@ -258,6 +263,7 @@ func (Unable) Kind() string     { return "unable" }
 func (Amended) Kind() string    { return "amended" }
 func (Withdrawn) Kind() string  { return "withdrawn" }
 func (Disturbed) Kind() string  { return "disturbed" }
+func (Found) Kind() string      { return "found" }
 func (Noted) Kind() string      { return "noted" }
 func (Paused) Kind() string     { return "paused" }
 func (Decided) Kind() string    { return "decided" }
@@ -296,6 +302,8 @@ func Decode(kind string, data []byte) (Data, error) {
 		return decode[Amended](kind, data)
 	case "withdrawn":
 		return decode[Withdrawn](kind, data)
+	case "found":
+		return decode[Found](kind, data)
 	case "disturbed":
 		return decode[Disturbed](kind, data)
 	case "noted":

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -88,6 +89,8 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		return one("", s.withdrawnText(d))
 	case Disturbed:
 		return one("", "Noted: "+d.Reason+".")
+	case Found:
+		return one("", foundText(d))
 	case Noted:
 		return one("", "Noted.")
 	case Decided:
@@ -339,4 +342,15 @@ func (s *State) touched(sp spoilt) bool {
 		}
 	}
 	return false
+}
+
+// foundText says what other procedures have found since.
+func foundText(d Found) string {
+	var runs []string
+	for _, a := range d.Accepted {
+		if !slices.Contains(runs, a.Run) {
+			runs = append(runs, a.Run)
+		}
+	}
+	return "Accepted since: " + strings.Join(runs, ", ") + "."
 }

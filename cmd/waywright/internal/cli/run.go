@@ -69,7 +69,14 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	if err != nil {
 		return err
 	}
-	run, err := b.Begin(logbook.Start{Procedure: proc, Machine: m, Inch: inch, Program: version()}, a.Now)
+	accepted, notes, err := b.Accepted(proc, m.ID, a.Now())
+	if err != nil {
+		return err
+	}
+	for _, n := range notes {
+		a.note("%s", n)
+	}
+	run, err := b.Begin(logbook.Start{Procedure: proc, Machine: m, Inch: inch, Accepted: accepted, Program: version()}, a.Now)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -111,6 +112,9 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 	if err != nil {
 		return a.stopped(run, session, err)
 	}
+	if err := a.lookAround(b, session, resumed); err != nil {
+		return a.stopped(run, session, err)
+	}
 	if err := s.said(session); err != nil {
 		return a.stopped(run, session, err)
 	}
@@ -127,6 +131,25 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 		a.printf("Go on with: %s\n", a.again(run.Name))
 	}
 	return exit(codeOf(result))
+}
+
+// lookAround records, where a run is gone on with, what was accepted on the
+// machine since.
+func (a *app) lookAround(b logbook.Book, session *drive.Session, resumed bool) error {
+	if !resumed {
+		return nil
+	}
+	begun := session.State().Begun()
+	accepted, _, err := b.Accepted(session.State().Procedure(), begun.Machine.ID, a.Now())
+	if err != nil {
+		return err
+	}
+	fresh := slices.DeleteFunc(accepted, func(v engine.AcceptedValue) bool { return slices.Contains(begun.Accepted, v) })
+	if len(fresh) == 0 {
+		return nil
+	}
+	_, err = session.Record(engine.Found{Accepted: fresh})
+	return err
 }
 
 // again is the command that goes on with a run.

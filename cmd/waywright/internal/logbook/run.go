@@ -36,7 +36,8 @@ type Start struct {
 	Procedure *procedures.Procedure
 	Machine   engine.Machine
 	Inch      bool
-	Program   string // version of the program
+	Accepted  []engine.AcceptedValue // see [Book.Accepted]
+	Program   string                 // version of the program
 }
 
 // Begin makes a run and opens it. A run is there whole or not at all: its
@@ -79,7 +80,7 @@ func lay(dir string, s Start, now func() time.Time) error {
 	}
 	_, err = drive.New(engine.New(engine.NewPlan(s.Procedure)), keeper{f}, now).Record(engine.Begun{
 		Procedure: s.Procedure.Name, Revision: s.Procedure.Revision, Digest: digest,
-		Machine: s.Machine, Inch: s.Inch, Program: s.Program,
+		Machine: s.Machine, Inch: s.Inch, Accepted: s.Accepted, Program: s.Program,
 	})
 	return errors.Join(err, f.Close())
 }
