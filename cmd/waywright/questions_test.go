@@ -52,7 +52,7 @@ func TestNewInstrumentFromQuestions(t *testing.T) {
 	})
 	for _, want := range []string{
 		"I read no good. An id is made of", "I read nothing, and this is needed.", `I read 1. "1" has no unit.`,
-		"Write it such as 0 to 25", "the factor k is a number from 1 to 10", "I read last spring.",
+		"does not say from where to where", "The factor k is a number from 1 to 10", "I read last spring.",
 		"I read May. That is no day.", "M-3 is entered in logbook/instruments.hcl",
 	} {
 		if !strings.Contains(strings.ReplaceAll(screen, "\r", ""), want) {
@@ -69,11 +69,11 @@ func TestNewInstrumentFromQuestions(t *testing.T) {
   resolution        = um(1)
   error             = um(4)
   repeatability     = um(1.2)
-  turn              = mm(0.5)
-  uncertainty       = um(1.1)
   repeatability_dof = 10
-  coverage          = 2.13
+  turn              = mm(0.5)
   certificate       = "K-0611"
+  uncertainty       = um(1.1)
+  coverage          = 2.13
   calibrated        = "2026-03-02"
   calibrated_by     = "the county gauge room"
   due               = "2027-03-02"

@@ -250,7 +250,7 @@ func (a *app) newInstrumentCommand() *cobra.Command {
 		{"due", "Day on which the next calibration is due? (Enter: not known)", "day on which the next calibration is due", false, &in.Due, isDay, nil},
 		{"maker", "Who made it? (Enter: not known)", "who made it", false, &in.Maker, nil, nil},
 		{"serial", "Its serial number? (Enter: not known)", "its serial number", false, &in.Serial, nil, nil},
-		{"history", "What has become of it so far, such as 2025-11-03 new spindle nut, by Anna Brook? (Enter: nothing known)", "what has become of it, a day and what was done; several parted by semicolons", false, &in.History, logbook.CheckHistory, nil},
+		{"history", "What has become of it, such as 2025-11-03 new spindle nut? (Enter: nothing)", "what has become of it, a day and what was done; several parted by semicolons", false, &in.History, logbook.CheckHistory, nil},
 	}
 	c := &cobra.Command{
 		Use:   "instrument [ID]",

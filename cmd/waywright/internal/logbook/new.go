@@ -124,7 +124,20 @@ func instrumentEntry(in NewInstrument) (*entry, error) {
 	} {
 		w.word(f[0], f[1])
 	}
-	return w, w.history(in.History)
+	if err := w.history(in.History); err != nil {
+		return nil, fmt.Errorf("history: %w", err)
+	}
+	slices.SortStableFunc(w.lines, func(a, b [2]string) int {
+		return slices.Index(instrumentOrder, a[0]) - slices.Index(instrumentOrder, b[0])
+	})
+	return w, nil
+}
+
+// instrumentOrder is how an entry is written: what it is, what it can do, who
+// vouches for it.
+var instrumentOrder = []string{
+	"kind", "range", "resolution", "error", "zero", "repeatability", "repeatability_dof", "turn",
+	"certificate", "uncertainty", "coverage", "calibrated", "calibrated_by", "due", "maker", "serial",
 }
 
 // history writes what has become of an instrument so far.
@@ -135,7 +148,7 @@ func (w *entry) history(text string) error {
 		}
 		day, what, by, err := happening(line)
 		if err != nil {
-			return fmt.Errorf("history: %w", err)
+			return err
 		}
 		b := [][2]string{{"day", quote(day)}, {"what", quote(what)}}
 		if by != "" {
