@@ -160,19 +160,19 @@ func (a adviser) needed() []string {
 	return []string{s + "Half of the largest part would leave " + half + ", and none of it " + none + ": more than one part has to become smaller."}
 }
 
-// RiskSaid says a risk in words: "at most 3.2 in 100". It is rounded up. It is
+// RiskSaid says a risk in words: "at most 3.2 out of 100". It is rounded up. It is
 // empty where there is none.
 func RiskSaid(risk float64) string {
 	switch {
 	case math.IsNaN(risk):
 		return ""
 	case risk < 0.001:
-		return "less than 0.1 in 100"
+		return "less than 0.1 out of 100"
 	}
 	n := 100 * risk
 	step := math.Pow(10, math.Floor(math.Log10(n))-1)
 	n = math.Ceil(steady(n/step)-1e-9) * step
-	return "at most " + strconv.FormatFloat(math.Min(steady(n), 100), 'f', -1, 64) + " in 100"
+	return "at most " + strconv.FormatFloat(math.Min(steady(n), 100), 'f', -1, 64) + " out of 100"
 }
 
 // RunRiskSaid says what the risks of all tests that passed come to (measure

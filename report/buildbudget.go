@@ -6,7 +6,6 @@ import (
 
 	"waywright/checks/propagate"
 	"waywright/checks/quantity"
-	"waywright/engine"
 )
 
 // budget fills in where the doubt of a test comes from, how it was worked out

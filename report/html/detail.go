@@ -203,6 +203,9 @@ func doubtTable(t report.Test) *table {
 			caption += fmt.Sprintf(", known with %.0f degrees of freedom", f.DoF)
 		}
 	}
+	if m := t.Method; m != nil && m.Name == "drawn" {
+		caption += "; the rows are worked out from how much each source moves the value as it was read"
+	}
 	out := table{Caption: caption, Head: []string{"Source", "Standard uncertainty", "Sensitivity", "Gives", "Share", "Degrees of freedom"}}
 	for _, x := range t.Doubt {
 		own, sens, dof := "", "", "many"

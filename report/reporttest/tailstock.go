@@ -165,10 +165,12 @@ func tailstockTest(by string) report.Test {
 		Working: []string{"taper"}, Readings: []string{"headstock_end#52", "tailstock_end#55"}, Givens: []string{"span"},
 		Instruments: []string{"micrometer#5"},
 		Doubt: []report.Doubt{
-			{Source: "indication of M-3, two diameters 0.001 mm apart", U: *um("1.46"), Share: 0.59},
-			{Source: "takes, both collars", U: *um("0.82"), Share: 0.18, DoF: 12},
-			{Source: "resolution of M-3", U: *um("0.41"), Share: 0.05},
+			{Source: "M-3, its own error", U: *um("1.46"), Share: 0.72, Own: um("2.31"), Sensitivity: 0.632},
+			{Source: "M-3, scatter of 3 takes of each of headstock-end collar and tailstock-end collar", U: *um("0.82"), Share: 0.22, DoF: 12, Own: um("1.00"), Sensitivity: 0.82},
+			{Source: "M-3, its smallest step", U: *um("0.41"), Share: 0.06, Own: um("0.29"), Sensitivity: 1.414},
 		},
+		Method: &report.Method{Name: "sensitivities", Said: "worked out from how much each source moves the value"},
+		Risk:   &report.Risk{AtMost: 0.0004, Said: "less than 0.1 out of 100"},
 		Attempts: []report.Attempt{
 			{N: 1, At: stamp(16, "03T08:36:00", by), AsFound: true, Verdict: report.Fail, Word: "FAIL", Found: first, Allowed: taperLimit(), P: "< 0.001",
 				Readings: []string{"headstock_end#10", "tailstock_end#14"}, Instruments: []string{"micrometer#5"}, Ended: "after: Set the tailstock over",
