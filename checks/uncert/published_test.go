@@ -309,3 +309,38 @@ func TestMeasureRule2StatedRepeatability(t *testing.T) {
 	r := mustNew(t, in, []Observation{{ID: "r"}}).Combine([]float64{1})
 	pub.Hold(t, "nu for 25 %", r.DoF) // what is taken where nothing is stated
 }
+
+// The linear way of the examples of JCGM 101:2008 that draw errors: a mass in
+// air (9.3, Table 6, in mg) and gauge blocks (9.5, Table 11, in nm).
+func TestMeasureRule9LinearOfJCGM101(t *testing.T) {
+	linear := func(sources []Source, x []float64, f func(x []float64) float64) (float64, Result) {
+		m := mustNew(t, Instrument{}, nil, sources...)
+		c, _ := Gradient(func(x []float64) (float64, bool) { return f(x), true }, x, m.U())
+		return f(x), m.Combine(c)
+	}
+	rect := func(half float64) float64 { return half / math.Sqrt(3) }
+
+	pub := published.ReadSheet(t, "jcgm101/9_3_mass.json")
+	y, r := linear(
+		[]Source{{ID: "mR", U: 0.05}, {ID: "δmR", U: 0.02}, {ID: "ρa", U: rect(0.1)}, {ID: "ρW", U: rect(1000)}, {ID: "ρR", U: rect(50)}},
+		[]float64{100000, 1.234, 1.2, 8000, 8000},
+		func(x []float64) float64 { return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100000 })
+	pub.Hold(t, "GUF first order: estimate", y)
+	pub.Hold(t, "GUF first order: u", r.Std)
+	pub.Hold(t, "GUF first order: low", y-r.U)
+	pub.Hold(t, "GUF first order: high", y+r.U)
+
+	pub = published.ReadSheet(t, "jcgm101/9_5_gauge_block.json")
+	y, r = linear(
+		[]Source{{ID: "lS", U: 25, DoF: 18}, {ID: "D", U: 6, DoF: 24}, {ID: "d1", U: 4, DoF: 5}, {ID: "d2", U: 7, DoF: 8}, {ID: "αS", U: rect(2e-6)},
+			{ID: "θ0", U: 0.2}, {ID: "Δ", U: 0.5 / math.Sqrt2}, {ID: "δα", U: rect(1e-6), DoF: 50}, {ID: "δθ", U: rect(0.05), DoF: 2}},
+		[]float64{50000623, 215, 0, 0, 11.5e-6, -0.1, 0, 0, 0},
+		func(x []float64) float64 {
+			return x[0] + x[1] + x[2] + x[3] - x[0]*(x[7]*(x[5]+x[6])+x[4]*x[8]) - 50e6
+		})
+	expanded := checks.TQuantile(0.995, math.Floor(r.DoF)) * r.Std
+	pub.Hold(t, "GUF estimate", y)
+	pub.Hold(t, "GUF u", r.Std)
+	pub.Hold(t, "GUF low (99 %, t with 16 dof)", y-expanded)
+	pub.Hold(t, "GUF high", y+expanded)
+}
