@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"waywright/checks/internal/published"
 )
 
 // readTableG2 returns the rows of the published table of t factors and the
@@ -30,7 +32,7 @@ func readTableG2(t *testing.T) (rows [][]string, head []float64) {
 		h = strings.TrimPrefix(h, "p")
 		p, ok := exact[h]
 		if !ok {
-			p = number(t, h) / 100
+			p = published.Number(t, h) / 100
 		}
 		head = append(head, p)
 	}
