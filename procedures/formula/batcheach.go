@@ -37,8 +37,9 @@ func (p *Program) Each(env Env, slots []Slot) (*Batch, error) {
 }
 
 // Leaves returns the paths of the numbers that RunEach gives, in its order:
-// as in a [Slot], through the elements of the program's value. The caller
-// must not change them.
+// as in a [Slot], through the elements of the program's value; a zone has its
+// lower limit at 0 and its upper one at 1, infinite where there is none. The
+// caller must not change them.
 func (b *Batch) Leaves() [][]int { return b.all.leaves }
 
 // RunEach is Run for a batch made by Each: out[j][i] is the number at Leaves
@@ -91,6 +92,8 @@ func leavesOf(v *value.Value, path []int) (out [][]int) {
 		for i := range v.Z {
 			out = append(out, below(i))
 		}
+	case v.Kind == value.Zone && v.State == value.Present:
+		out = append(out, below(0), below(1))
 	case value.Type{Kind: v.Kind}.Collection():
 		for i := range v.Elems {
 			out = append(out, leavesOf(&v.Elems[i], below(i))...)
@@ -116,6 +119,9 @@ func flatten(v *value.Value, i int, out *[][]float64) {
 		for _, z := range v.Z {
 			put(finite(z))
 		}
+	case v.Kind == value.Zone && v.State == value.Present:
+		put(v.Lo, nil)
+		put(v.Hi, nil)
 	case value.Type{Kind: v.Kind}.Collection():
 		for j := range v.Elems {
 			flatten(&v.Elems[j], i, out)
@@ -127,6 +133,9 @@ func flatten(v *value.Value, i int, out *[][]float64) {
 
 // alike tells whether two values have their numbers in the same places.
 func alike(a, b *value.Value) bool {
+	if b.Kind == value.Zone {
+		return a.Kind == b.Kind && a.State == b.State
+	}
 	if !(value.Type{Kind: b.Kind}).Collection() && b.Kind != value.Net {
 		return !(value.Type{Kind: a.Kind}).Collection() && a.Kind != value.Net
 	}
