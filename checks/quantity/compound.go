@@ -82,18 +82,25 @@ func scanUnit(s string) unitExpr {
 	return x
 }
 
+// narrow are the blanks that may stand within a unit.
+const (
+	narrow = " \t\u00a0\u2009\u202f"
+	gap    = "[" + narrow + "]"
+)
+
 // operator reads what stands between two units and returns it as · or /.
 // Blanks may stand round a stroke only; a sign or a point joins two units
 // only where a letter follows, so that "1mm -2mm" stays two values.
 func operator(s string) (op string, n int) {
-	t := strings.TrimLeft(s, " ")
+	t := strings.TrimLeft(s, narrow)
 	blanks := len(s) - len(t)
+	behind, isPer := strings.CutPrefix(t, "per")
+	rest := strings.TrimLeft(behind, narrow)
 	switch {
-	case strings.HasPrefix(t, "per ") && blanks > 0:
-		rest := strings.TrimLeft(t[4:], " ")
+	case isPer && blanks > 0 && len(rest) < len(behind):
 		return "/", len(s) - len(rest)
 	case strings.HasPrefix(t, "/"):
-		rest := strings.TrimLeft(t[1:], " ")
+		rest := strings.TrimLeft(t[1:], narrow)
 		return "/", len(s) - len(rest)
 	case blanks > 0:
 		return "", 0
@@ -107,8 +114,8 @@ func operator(s string) (op string, n int) {
 }
 
 var (
-	tenthsOf = regexp.MustCompile(`^(?i)tenths?(?: +of)?(?: +an?)? +thou(?:s|sandths?)?\b`)
-	counted  = regexp.MustCompile(`^[1-9][0-9]{0,5}(?:\.[0-9]{1,6})? *`)
+	tenthsOf = regexp.MustCompile(`^(?i)tenths?(?:` + gap + `+of)?(?:` + gap + `+an?)?` + gap + `+thou(?:s|sandths?)?\b`)
+	counted  = regexp.MustCompile(`^[1-9][0-9]{0,5}(?:\.[0-9]{1,6})?` + gap + `*`)
 	exponent = regexp.MustCompile(`^(?:\^?[2-9]|[²³⁴⁵⁶⁷⁸⁹])`)
 )
 
@@ -116,7 +123,7 @@ var (
 func scanFactor(s string, below bool) (f unitFactor, n int) {
 	f.exp = 1
 	if below {
-		f.count = strings.TrimRight(counted.FindString(s), " ")
+		f.count = strings.TrimRight(counted.FindString(s), narrow)
 		n = len(counted.FindString(s))
 	}
 	key, k := unitWord(s[n:])

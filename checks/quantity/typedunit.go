@@ -192,7 +192,7 @@ func linkOf(name string) int64 {
 func (p *parser) words() (ws []string, size int) {
 	s := p.rest()
 	for size < len(s) {
-		rest := strings.TrimLeft(s[size:], " \t\u00a0")
+		rest := strings.TrimLeft(s[size:], narrow)
 		gap := len(s) - size - len(rest)
 		n := 0
 		for n < len(rest) {

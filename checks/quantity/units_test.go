@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	reference "waywright/checks/internal/published"
 )
 
 const published = "../../testdata/published/units"
@@ -30,14 +32,6 @@ var publishedNames = map[string]string{
 	"1/degC":               "1/kelvin",
 	"lbf ft":               "foot_pound",
 	"N m":                  "newton_metre",
-}
-
-// digits returns how many decimal digits two numbers have in common.
-func digits(got, want float64) float64 {
-	if got == want {
-		return 17
-	}
-	return -math.Log10(math.Abs(got-want) / math.Abs(want))
 }
 
 func TestPublishedFactors(t *testing.T) {
@@ -64,11 +58,7 @@ func TestPublishedFactors(t *testing.T) {
 		} else if got = to.Of(from.Base(1)); from.Dim != to.Dim {
 			t.Errorf("%s is %v, %s is %v", from.Name, from.Dim, to.Name, to.Dim)
 		}
-		d := digits(got, want)
-		t.Logf("%s in %s: %.17g, published %s, %.1f digits (%s)", row[0], row[1], got, row[2], d, row[4])
-		if d < 13.5 {
-			t.Errorf("%s in %s = %.17g, want %s (%s)", row[0], row[1], got, row[2], row[4])
-		}
+		reference.Agree(t, row[4], row[0]+" in "+row[1], got, want, 13.5)
 	}
 }
 
