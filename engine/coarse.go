@@ -43,7 +43,7 @@ func (s *State) tooCoarse(p *procedures.Instrument, b Bound) []Oddity {
 	}
 	var all []found
 	for i, z := range zones {
-		if said, ok := s.coarseAt(z, before[i]); ok {
+		if said, ok := s.coarseAt(z, before[i], len(with.Instruments) == 1); ok {
 			all = append(all, found{z.Doubt() / max(z.Limit(), 1e-12), Oddity{oddCoarse, said}})
 		}
 	}
@@ -60,8 +60,10 @@ func (s *State) tooCoarse(p *procedures.Instrument, b Bound) []Oddity {
 }
 
 // coarseAt says what is odd at one gate; z is its zone with the real
-// instrument, usual the one with the procedure's.
-func (s *State) coarseAt(z, usual vet.Zone) (string, bool) {
+// instrument, usual the one with the procedure's in its place. Where that is no
+// better the author was told; here it is said only of the first instrument
+// that is named: what another one spoils is not put down to this one.
+func (s *State) coarseAt(z, usual vet.Zone, first bool) (string, bool) {
 	if !z.Known || z.Rule == checks.Simple || z.Limit() <= 0 {
 		return "", false
 	}
@@ -70,12 +72,13 @@ func (s *State) coarseAt(z, usual vet.Zone) (string, bool) {
 		round = rounds[0]
 	}
 	title := words(z.Gate.Title, s.env().in(z.Gate.Step, round))
+	worse := !usual.Known || z.Doubt() > usual.Doubt()*(1+1e-9)
 	u := quantity.InRun(z.Gate.Unit, s.begun.Inch)
 	doubt, limit := vet.Length(z.Doubt(), u), vet.Length(z.Limit(), u)
 	switch {
-	case !z.CanPass:
+	case !z.CanPass && (worse || usual.CanPass || first):
 		return fmt.Sprintf("Too coarse for %q: nothing could pass. Give or take %s, where the limits leave %s.", title, doubt, limit), true
-	case z.Doubt() > z.Limit()/3 && !(usual.Known && z.Doubt() <= usual.Doubt()*(1+1e-9)):
+	case z.CanPass && worse && z.Doubt() > z.Limit()/3:
 		return fmt.Sprintf("Coarse for %q: much good work would be CANNOT TELL. Give or take %s, where the limits leave %s.", title, doubt, limit), true
 	}
 	return "", false

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/engine"
@@ -61,15 +62,18 @@ func (b *bench) choices(kind string) []engine.Choice {
 	var out []engine.Choice
 	for _, in := range b.instruments {
 		if register.SameKind(in.Kind, kind) {
-			out = append(out, engine.Choice{Word: in.ID, Label: label(in)})
+			out = append(out, engine.Choice{Word: in.ID, Label: label(in, b.Now())})
 		}
 	}
 	return out
 }
 
-func label(in register.Instrument) string {
+func label(in register.Instrument, now time.Time) string {
 	s := in.ID + ", " + in.Kind
-	if in.Due != "" {
+	switch {
+	case in.Due != "" && in.Due < now.Format(time.DateOnly):
+		s += ", calibration ended " + in.Due
+	case in.Due != "":
 		s += ", calibrated until " + in.Due
 	}
 	return s
