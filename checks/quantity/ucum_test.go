@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	reference "waywright/checks/internal/published"
 )
 
 // ucumAtoms gives the atoms of UCUM that we use in mm, kg, s, K and rad, each
@@ -131,7 +133,7 @@ func TestUCUMCodes(t *testing.T) {
 			t.Errorf("%s: UCUM code %q: %v, left %q", u.Name, u.UCUM, err, rest)
 			continue
 		}
-		if d != u.Dim || digits(got, u.Factor) < 14 {
+		if d != u.Dim || reference.Digits(got, u.Factor) < 14 {
 			t.Errorf("%s: UCUM code %s is %.16g and %v, want %.16g and %v", u.Name, u.UCUM, got, d, u.Factor, u.Dim)
 		}
 	}
