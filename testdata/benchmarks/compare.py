@@ -8,6 +8,8 @@
    on one and on two.
 2. One evaluation of that formula: by HCL's own evaluator, by a frame, and by a
    batch.
+3. The uncertainty of a gate of 40 inputs with three takes each, from the
+   readings to the budget: by slopes, and with a look whether the formula bends.
 
 Each time is the least of several runs, which is the one least disturbed.
 """
@@ -40,7 +42,7 @@ def trial():
 def go_benchmarks():
     """Least ns/op of each benchmark, by name with the number of processors."""
     out = subprocess.run(
-        ["go", "test", "-run", "^$", "-bench", "^(BenchmarkMillion|BenchmarkFive)$", "-cpu", "1,2",
+        ["go", "test", "-run", "^$", "-bench", "^(BenchmarkMillion|BenchmarkFive|BenchmarkGate)$", "-cpu", "1,2",
          "-count", "6", "-benchtime", "0.3s", "./procedures/formula/compile"],
         cwd=MODULE, check=True, capture_output=True, text=True).stdout
     least = {}
@@ -60,6 +62,10 @@ def main():
     print(f"  numpy, one processor     {numpy_ms:8.1f} ms")
     print(f"  program, one processor   {one:8.1f} ms   {one / numpy_ms:5.2f} of numpy (wanted: at most 0.5)")
     print(f"  program, two processors  {two:8.1f} ms   {one / two:5.2f} times as fast as one")
+    print("the uncertainty of a gate of 40 inputs")
+    for way, says in (("slopes", "slopes and budget"), ("slopes+bends", "with a look for bends")):
+        ms = g[f"Gate/{way}-1"] / 1e6
+        print(f"  {says:<24} {ms:8.3f} ms   {ms:5.2f} of a millisecond (wanted: at most 1)")
     hcl = g["Five/hcl-1"]
     print("one evaluation of the formula")
     print(f"  HCL's evaluator          {hcl:8.1f} ns")
