@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"waywright/checks"
 	"waywright/checks/propagate"
@@ -91,7 +92,7 @@ func (a adviser) what(x engine.Remedy) string {
 	to, from := quantity.Plain(x.To, x.Unit.Difference()), quantity.Plain(x.From, x.Unit.Difference())
 	switch x.Way {
 	case uncert.MoreTakes:
-		return fmt.Sprintf("Take %.0f instead of %.0f of %s", x.To, x.From, x.Place)
+		return "Take " + each(x) + " " + often(x.To) + " instead of " + strings.TrimSuffix(often(x.From), " times")
 	case uncert.Steadier:
 		return "With takes that scatter " + part(x) + " as much"
 	case uncert.FinerStep:
@@ -117,11 +118,25 @@ func (a adviser) what(x engine.Remedy) string {
 	return "Measure " + x.Place + " " + times(x) + " as well"
 }
 
-func times(x engine.Remedy) string {
-	if n := math.Round(x.From / x.To); n > 2 {
-		return count(int(n), "time", "times")
+func times(x engine.Remedy) string { return often(math.Max(2, math.Round(x.From/x.To))) }
+
+// often says how many times.
+func often(n float64) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
 	}
-	return "twice"
+	return fmt.Sprintf("%.0f times", n)
+}
+
+// each names what is read, where it is a count of readings each of them.
+func each(x engine.Remedy) string {
+	if len(x.Line.On) > 2 {
+		return "each of " + x.Place
+	}
+	return x.Place
 }
 
 func part(x engine.Remedy) string {
@@ -181,8 +196,10 @@ func RunRiskSaid(risk float64, gates int) string {
 	if gates == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Risk that any of the %s is wrong, all together: %s. It is an upper bound, the sum over them.",
-		count(gates, "PASS", "PASSes"), RiskSaid(risk))
+	if gates == 1 {
+		return "Risk of the run, that its one PASS is wrong: " + RiskSaid(risk) + "."
+	}
+	return fmt.Sprintf("Risk of the run, that any of its %d PASSes is wrong: %s together, an upper bound, the sum over them.", gates, RiskSaid(risk))
 }
 
 // MethodSaid says how the doubt of a value was worked out.

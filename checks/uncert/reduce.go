@@ -30,6 +30,9 @@ func (w Way) String() string {
 		"stated error", "closer readings", "less drift", "better known"}[w]
 }
 
+// Counts tells whether From and To of such a remedy are counts.
+func (w Way) Counts() bool { return w == MoreTakes || w == OneSetting }
+
 // Outcome is what a result would be worth.
 type Outcome struct {
 	U       float64 // expanded uncertainty

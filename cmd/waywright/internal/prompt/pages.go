@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"waywright/checks"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
 )
@@ -191,12 +192,59 @@ func (t *talk) explain() reply {
 			said = append(said, voice.Line{Text: voice.You(l), Hang: 2})
 		}
 	}
+	said = append(said, t.doubt()...)
 	if len(said) == 0 {
 		said = lines("There is no more to say of this question.")
 	}
 	r := t.again()
+	if rows := t.v.Lay(said); t.redraws && len(rows)+len(t.lines())+aroundLines > t.rows {
+		return t.read(rows)
+	}
 	r.log = said
 	return r
+}
+
+// doubt says at a gate where its doubt comes from and what would make it less;
+// before signing, what the risks of the run come to.
+func (t *talk) doubt() voice.Screen {
+	st := t.s.State()
+	switch {
+	case st == nil:
+	case t.q.Gate != nil:
+		if b, ok := st.Budget(t.q.Gate.Name, ""); ok && b.Verdict != checks.Open && !b.Holds && b.Verdict != checks.NotMeasured && b.Verdict != checks.NotApplied {
+			return t.v.Explained(b)
+		}
+	case t.q.Kind == engine.AskSign || t.q.Kind == engine.End:
+		if risk, n := st.RunRisk(); n > 0 {
+			return t.v.RunRisk(risk, n)
+		}
+	}
+	return nil
+}
+
+// aroundLines is how many lines of a screen are not those of a text or a
+// question: the blank one above, the line that is typed, and a remark.
+const aroundLines = 3
+
+// read shows a text that would push the question off the screen, a screenful
+// at a time.
+func (t *talk) read(rows []string) reply {
+	p := page{options: []string{"back to the question"}, pick: func(int) reply { return t.again() }}
+	if n := max(6, t.rows-aroundLines-2); len(rows) > n {
+		rest := rows[n:]
+		rows = rows[:n]
+		p.options = []string{"read on", "back to the question"}
+		p.pick = func(i int) reply {
+			if i == 0 {
+				return t.read(rest)
+			}
+			return t.again()
+		}
+	}
+	for _, row := range rows {
+		p.screen = append(p.screen, voice.Line{Text: row})
+	}
+	return t.open(p)
 }
 
 // otherInstrument asks which instrument is in the hand now.

@@ -23,6 +23,7 @@ type talk struct {
 	goOn  int   // the number that goes on in the next question of safety
 
 	redraws bool // the screen goes when it is answered: a verdict on it is said again
+	rows    int  // lines of the screen, where it is redrawn
 	summed  bool // that all is settled was said
 	result  *Result
 	err     error // the journal could not be written: the sitting is over

@@ -99,7 +99,7 @@ type (
 func newModel(s Session, opts Options) *model {
 	t, r := newTalk(s, opts)
 	m := &model{t: t, width: 80, height: 24, guard: guard{settle: cmp.Or(opts.Settle, settle)}}
-	t.redraws = true
+	t.redraws, t.rows = true, m.height
 	m.first = t.v.Lay(r.log)
 	m.newField("")
 	return m
@@ -139,7 +139,7 @@ func (m *model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
-		m.t.v.Width = msg.Width
+		m.t.v.Width, m.t.rows = msg.Width, msg.Height
 		m.field = m.field.WithWidth(max(msg.Width, 4))
 		return m, nil
 	case readyMsg:

@@ -78,7 +78,7 @@ func TestScreens(t *testing.T) {
 			j.Verdict, j.Value = checks.Pass, -0.0012
 		}))...)},
 		{name: "cannot tell", q: engine.Question{Kind: engine.AskWay, Unit: &mm, Gate: with(taper, func(j *engine.Judgement) {
-			j.Verdict, j.Value, j.Budget = checks.Undecided, 0.009, []uncert.Line{{Source: "micrometer M-3", Share: 0.9}, {Source: "takes", Share: 0.1}}
+			j.Verdict, j.Value, j.Budget = checks.Undecided, 0.009, []uncert.Line{{Kind: uncert.Indication, Source: "M-3, its own error", Share: 0.9}, {Kind: uncert.Takes, Source: "M-3, scatter of 3 takes of both collars", Share: 0.1}}
 		}), Ways: []engine.Offered{
 			{Name: "set_over", Kind: engine.WayCorrection, Advice: &engine.Advice{Correction: setOver, Title: "Move the tailstock", HasAmount: true, Amount: 0.006, Unit: mm, Direction: "towards the operator"}},
 			{Name: "concession", Kind: engine.WayConcession}, {Name: "reject", Kind: engine.WayReject}}}},

@@ -8,6 +8,7 @@ import (
 
 	"waywright/checks"
 	"waywright/checks/quantity"
+	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/engine"
 	"waywright/procedures/direction"
@@ -40,6 +41,18 @@ func (v Voice) Judged(j engine.Judgement) Screen {
 		s = append(s, labelled("Allowed", a))
 	}
 	return append(s, f.remarks()...)
+}
+
+// Value says what was found at a gate, in one sentence; it is empty where there
+// is no value.
+func (v Voice) Value(j engine.Judgement) string {
+	switch {
+	case j.Verdict != checks.Pass && j.Verdict != checks.Fail && j.Verdict != checks.Undecided:
+		return ""
+	case j.Holds:
+		return Sentence(holds(j.Verdict))
+	}
+	return Sentence(strings.ReplaceAll(v.figures(j).found(), hard, " "))
 }
 
 func holds(v checks.Verdict) string {
@@ -256,19 +269,21 @@ func cannotTell(j engine.Judgement, more bool) Screen {
 		return append(s, Line{Text: "Further takes may decide. They count with the earlier ones."})
 	}
 	doubt := ""
-	if b := largest(j); b != "" {
-		doubt = ": the doubt is mostly that of " + name(b)
+	switch l := largest(j); {
+	case l.Kind == uncert.Zero || l.Kind == uncert.Indication || l.Kind == uncert.Resolution:
+		owner, _, _ := strings.Cut(l.Source, ",")
+		doubt = ": the doubt is " + owner + "'s own"
+	case l.Source != "":
+		doubt = ": the doubt is mostly that of " + l.Source
 	}
 	return append(s, Line{Text: "More takes will not help" + doubt + "."})
 }
 
-// largest names the source that the doubt mostly comes from.
-func largest(j engine.Judgement) string {
-	best := ""
-	share := 0.0
+// largest is the source that the doubt mostly comes from.
+func largest(j engine.Judgement) (best uncert.Line) {
 	for _, l := range j.Budget {
-		if l.Share > share {
-			best, share = l.Source, l.Share
+		if l.Share > best.Share {
+			best = l
 		}
 	}
 	return best

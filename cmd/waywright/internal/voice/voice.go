@@ -29,6 +29,7 @@ type Voice struct {
 	Inch    bool   // the run is in inches
 	Width   int    // columns of the screen; 0 is 60
 	Large   bool   // few words in 30 columns, one line a screen
+	Wide    bool   // lines as wide as Width, for a page that is read rather than answered
 }
 
 // columns returns how wide a line may be.
@@ -37,8 +38,8 @@ func (v Voice) columns() int {
 	if v.Large {
 		width = largeWidth
 	}
-	if v.Width > 0 {
-		width = min(width, v.Width)
+	if v.Width > 0 && (v.Width < width || v.Wide) {
+		width = v.Width
 	}
 	return max(width, 16)
 }
