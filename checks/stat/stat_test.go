@@ -3,7 +3,9 @@ package stat
 import (
 	"bufio"
 	"encoding/csv"
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"strconv"
 	"strings"
@@ -130,4 +132,24 @@ func TestFirstOfEqual(t *testing.T) {
 	if WhereGreatest(x) != 1 || WhereLeast(x) != 2 {
 		t.Errorf("greatest at %d, least at %d; want 1, 2", WhereGreatest(x), WhereLeast(x))
 	}
+}
+
+// TestPublishedStdevOfStdev holds how widely the standard deviation of n
+// readings scatters, as a share of what it is on average, against JCGM
+// 100:2008, Table E.1, by drawing readings. A per cent is the last figure of
+// the table.
+func TestPublishedStdevOfStdev(t *testing.T) {
+	pub := published.ReadSheet(t, "gum/table_e1.json")
+	r := rand.New(rand.NewPCG(5, 1))
+	for _, n := range []int{2, 3, 4, 5, 10, 20, 30, 50} {
+		s, x := make([]float64, 20_000), make([]float64, n)
+		for i := range s {
+			for k := range x {
+				x[k] = 25 + 0.001*r.NormFloat64()
+			}
+			s[i] = Stdev(x)
+		}
+		pub.HoldTo(t, fmt.Sprint("n = ", n), 100*Stdev(s)/Mean(s), 1)
+	}
+	pub.Whole(t)
 }
