@@ -172,6 +172,9 @@ func (a adviser) needed() []string {
 	case a.r.Without.Decided:
 		return []string{s + "Half of the largest part would leave " + half + "; nearly all of it has to go."}
 	}
+	if a.r.Without.U >= a.r.Now.U { // few takes are left to tell by
+		return []string{s + "More than one part has to become smaller."}
+	}
 	return []string{s + "Half of the largest part would leave " + half + ", and none of it " + none + ": more than one part has to become smaller."}
 }
 

@@ -54,7 +54,9 @@ type Reduction struct {
 	Now     Outcome
 	Largest Line    // the greatest part of the budget
 	Halved  Outcome // with half of the largest
-	Without Outcome // with nothing of the largest
+	// Without is with nothing of the largest. Its U may be more than now: what
+	// remains may be known so much worse that Student's factor outweighs it.
+	Without Outcome
 	// TakesHelp: any number of takes makes U smaller by more than a tenth.
 	TakesHelp bool
 	Remedies  []Remedy // against the greatest parts first
