@@ -169,7 +169,11 @@ func (pl *Plan) reach(seen map[string]bool, programs ...*formula.Program) {
 		if p == nil {
 			continue
 		}
-		for _, r := range p.Refs() {
+		for _, r := range p.Inputs() {
+			if r.Space == formula.Expansion {
+				seen[expansionOf(r)] = true
+				continue
+			}
 			if seen[r.Name] {
 				continue
 			}

@@ -241,7 +241,7 @@ func (pl *columns) root(p *formula.Program, numbers int) (*node, bool) {
 // worked out in columns.
 func (pl *columns) node(x placed) (n *node, ok bool) {
 	n = &node{placed: x, env: pl.c.s.env().in(x.step, x.round)}
-	for i, r := range x.p.Refs() {
+	for i, r := range x.p.Inputs() {
 		switch r.Space {
 		case formula.Reading:
 			ok = pl.reading(n, i, r)
@@ -249,6 +249,8 @@ func (pl *columns) node(x placed) (n *node, ok bool) {
 			ok = pl.given(n, i, r)
 		case formula.Result:
 			ok = pl.result(n, i, r)
+		case formula.Expansion:
+			ok = pl.expansion(n, i, expansionOf(r))
 		default:
 			ok = true
 		}
@@ -345,6 +347,15 @@ func (pl *columns) given(n *node, i int, r formula.Ref) bool {
 			if in.id == address(g.Name, keys...) {
 				n.slot(i, in.path(nil, path), feed{input: k})
 			}
+		}
+	}
+	return true
+}
+
+func (pl *columns) expansion(n *node, i int, id string) bool {
+	for k, in := range pl.c.est.inputs {
+		if in.id == id {
+			n.slot(i, nil, feed{input: k})
 		}
 	}
 	return true

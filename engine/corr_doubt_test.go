@@ -75,11 +75,11 @@ func TestMeasureRule11LimitWithItsDoubt(t *testing.T) {
 	}
 }
 
-// Derived here, by drawing a take's own errors: its scatter of 1 µm, known with
+// Derived here, by drawing a take's own errors: its scatter, µm, known with
 // eight degrees of freedom that all takes share, and half a step either way.
 // What all takes of a setting share, the zero and nearly all of the indication,
 // cancels in a range and in a difference.
-func drawnStd(f func(take func() float64) float64) float64 {
+func drawnStd(f func(take func() float64) float64, scatter float64) float64 {
 	r := rand.New(rand.NewPCG(4, 2))
 	var n, sum, squares float64
 	for range 400_000 {
@@ -89,7 +89,7 @@ func drawnStd(f func(take func() float64) float64) float64 {
 			chi += x * x
 		}
 		stretch := math.Sqrt(8 / chi)
-		y := f(func() float64 { return stretch*r.NormFloat64() + r.Float64() - 0.5 })
+		y := f(func() float64 { return scatter*stretch*r.NormFloat64() + r.Float64() - 0.5 })
 		n, sum, squares = n+1, sum+y, squares+y*y
 	}
 	return math.Sqrt(squares/n - sum*sum/n/n)
@@ -105,7 +105,7 @@ func TestMeasureRule10KinksInTheEngine(t *testing.T) {
 				lo, hi = math.Min(lo, y), math.Max(hi, y)
 			}
 			return hi - lo
-		})
+		}, 1)
 	}
 	check := func(gate, why string, want float64) {
 		t.Helper()
@@ -115,7 +115,7 @@ func TestMeasureRule10KinksInTheEngine(t *testing.T) {
 		}
 	}
 	check("alike", "four equal readings", spread([4]float64{}))
-	check("size", "an amount of nought", drawnStd(func(take func() float64) float64 { return math.Abs(take() - take()) }))
+	check("size", "an amount of nought", drawnStd(func(take func() float64) float64 { return math.Abs(take() - take()) }, 1))
 	for _, v := range []string{"5.2", "6", "7"} {
 		if _, ref, err := r.Say(engine.Input{Verb: engine.Amend, Name: "place.3", Text: v, Reason: "misread"}); ref != nil || err != nil {
 			t.Fatal(ref, err)

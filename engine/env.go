@@ -115,6 +115,10 @@ func (e *env) Value(r formula.Ref) value.Value {
 		return e.s.fromMachine(r.Name)
 	case formula.Accepted:
 		return e.s.acceptedValue(r)
+	case formula.Expansion:
+		id := expansionOf(r)
+		e.trace.add(id, leaf{id: id})
+		return value.Value{Kind: value.Number, Num: e.shift[id]}
 	case formula.Given:
 		return e.givenIn(r.Name)
 	case formula.Reading:
@@ -317,7 +321,7 @@ func (e *env) readElement(r *procedures.Reading, round []string, p place, whole 
 	t := base(r.Inner)
 	l := leaf{id: id, reading: r, round: round}
 	v := e.element(id, t, takes, l)
-	if v.State == value.Present && (t.Kind == value.Number || t.Kind == value.Takes) && !t.Count {
+	if v.State == value.Present && (t.Kind == value.Number || t.Kind == value.Takes || t.Kind == value.Point) && !t.Count {
 		e.trace.add(id, l)
 	}
 	return v
@@ -380,6 +384,15 @@ func (s *State) unableAt(r *procedures.Reading, id string) string {
 	}
 	return f.unable.reason
 }
+
+// expansionOf is what shifts name the coefficient of a material by.
+func expansionOf(r formula.Ref) string {
+	return "expansion of " + strings.ReplaceAll(r.Name, ".", " ")
+}
+
+// uExpansion is the standard uncertainty of a coefficient of expansion from a
+// table, 1/K: measure rule 7, as JCGM 100:2008, H.1.3.3 has it for ±1·10⁻⁶.
+const uExpansion = 1e-6
 
 // acceptedValue is a result of another procedure, from its accepted run.
 func (s *State) acceptedValue(r formula.Ref) value.Value {

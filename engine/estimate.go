@@ -140,10 +140,10 @@ func (s *State) about(q subject) []byte {
 func (s *State) observeAll(q subject, tr *leaves, est *estimate) {
 	apart := s.plan.apart(append(q.limits(), q.of)...)
 	index := map[string]int{}
-	var own []string // givens taken over with their uncertainty
+	var own []string // givens taken over with their uncertainty, and coefficients of expansion
 	for _, id := range tr.order {
 		l := tr.known[id]
-		if l.given != nil && l.given.With == nil {
+		if l.reading == nil && (l.given == nil || l.given.With == nil) {
 			own = append(own, id)
 			continue
 		}
@@ -151,6 +151,11 @@ func (s *State) observeAll(q subject, tr *leaves, est *estimate) {
 	}
 	s.addDrifts(tr, est)
 	for _, id := range own {
+		if tr.known[id].given == nil {
+			est.sources = append(est.sources, uncert.Source{ID: id, Kind: uncert.Temperature, U: uExpansion})
+			est.inputs = append(est.inputs, input{id, -1, 0})
+			continue
+		}
 		takes := s.live(id, nil)
 		t := takes[len(takes)-1]
 		est.sources = append(est.sources, uncert.Source{ID: id, U: t.u, DoF: t.dof})

@@ -48,11 +48,11 @@ func (pl *Plan) solve(p propagate.Problem) ([]propagate.Estimate, bool) {
 func (pl *Plan) traits(p *formula.Program) formula.Traits {
 	return p.Traits(func(r formula.Ref) formula.Traits {
 		switch r.Space {
-		case formula.Reading:
+		case formula.Reading, formula.Expansion:
 			return formula.Traits{Varies: true}
 		case formula.Given:
 			g := pl.givens[r.Name]
-			return formula.Traits{Varies: g != nil && g.With != nil}
+			return formula.Traits{Varies: g != nil && (g.With != nil || g.From != nil)}
 		case formula.Result:
 			if res, ok := pl.items[r.Name].(*procedures.Result); ok {
 				return pl.traits(res.Value)

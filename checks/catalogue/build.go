@@ -59,7 +59,7 @@ func generic(f Func, lazy bool) *Func {
 		for i, v := range args {
 			whole = whole || v.State != value.Present // the argument itself is not there
 			seen[i] = v
-			if v.Kind != value.Takes || !f.Params[i].Takes {
+			if v.Kind != value.Takes || i >= len(f.Params) || !f.Params[i].Takes {
 				seen[i] = v.Mean()
 			}
 		}
@@ -147,6 +147,10 @@ type scalar struct {
 	// domain says, in words, why the arguments have no result; "" where they do.
 	domain func(a []float64) string
 
+	// expands: the coefficient of a material is used; the last of the numbers
+	// that f gets is by how much it is off, 1/K.
+	expands bool
+
 	// f computes the result in base units from the arguments in the units of
 	// args; word is the one word among them. An infinity or no number becomes
 	// an absent result.
@@ -183,6 +187,7 @@ func (s scalar) build() *Func {
 	for _, a := range s.args {
 		s.Params = append(s.Params, Param{Name: a.name, Doc: a.doc, Optional: a.optional})
 	}
+	s.Expands = s.expands
 	s.Check = func(args []value.Type) (value.Type, *ArgError) {
 		if s.lift {
 			return zipTypes(args, s.check)
@@ -211,7 +216,7 @@ func (s scalar) check(args []value.Type) (value.Type, *ArgError) {
 }
 
 func (s scalar) eval(args []value.Value) value.Value {
-	x := make([]float64, len(s.args))
+	x := make([]float64, len(s.args), len(s.args)+1)
 	word := ""
 	for i, a := range s.args {
 		switch {
@@ -239,6 +244,13 @@ func (s scalar) eval(args []value.Value) value.Value {
 		if why := s.domain(x); why != "" {
 			return value.AbsentFor(why)
 		}
+	}
+	if s.expands {
+		off := 0.0
+		if len(args) > len(s.args) {
+			off = args[len(s.args)].Num
+		}
+		x = append(x, off)
 	}
 	return number(s.f(x, word))
 }

@@ -27,6 +27,11 @@ type Func struct {
 	// KeepsSign: the result is not below nought where no argument is.
 	KeepsSign bool
 
+	// Expands: the function uses the coefficient of expansion of the material
+	// that is its last argument. Eval takes one more argument, by how much the
+	// coefficient is off, 1/K, which nobody writes (measure rule 7).
+	Expands bool
+
 	// Check returns the type of the result for arguments of these types, or
 	// an error that says which argument is wrong and what is wanted instead.
 	Check func(args []value.Type) (value.Type, *ArgError)

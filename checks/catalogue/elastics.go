@@ -87,10 +87,10 @@ func elastics() []*Func {
 				Signs: "plus is longer", Source: "length · rise · coefficient, the coefficient from JCGM 100:2008 and handbook tables, which differ by several per cent",
 				Example: Example{`growth(mm(100), kelvin(100), "mild_steel")`, "0.117 mm", "public handbook table"},
 			},
-			args: []arg{length("length", "the length"), {name: "rise", doc: "by how much it warms", dim: quantity.TempDiff}, material}, gives: quantity.Length, lift: true,
+			args: []arg{length("length", "the length"), {name: "rise", doc: "by how much it warms", dim: quantity.TempDiff}, material}, gives: quantity.Length, lift: true, expands: true,
 			f: func(a []float64, word string) float64 {
 				k, _ := elastic.Expansion(word)
-				return elastic.Growth(a[0], a[1], k)
+				return elastic.Growth(a[0], a[1], k+a[3])
 			},
 		}.build(),
 		scalar{
@@ -99,10 +99,10 @@ func elastics() []*Func {
 				Source:  "length/(1 + coefficient · (temperature − 20 °C)), reference temperature as JCGM 100:2008, H.1 has it",
 				Example: Example{`at_20(mm(300.0345), celsius(30), "steel")`, "300.0000 mm", "derived here: 11.5 µm for each metre and kelvin"},
 			},
-			args: []arg{length("length", "the length"), {name: "temperature", doc: "its temperature", point: true}, material}, gives: quantity.Length, lift: true,
+			args: []arg{length("length", "the length"), {name: "temperature", doc: "its temperature", point: true}, material}, gives: quantity.Length, lift: true, expands: true,
 			f: func(a []float64, word string) float64 {
 				k, _ := elastic.Expansion(word)
-				return elastic.At20(a[0], a[1], k)
+				return elastic.At20(a[0], a[1], k+a[3])
 			},
 		}.build(),
 		scalar{

@@ -13,7 +13,7 @@ import (
 // its takes or heights. A Path that ends at takes means all of them together:
 // a number there moves them so that it becomes their mean.
 type Slot struct {
-	Ref  int // index into the program's Refs
+	Ref  int // index into the program's Inputs
 	Path []int
 }
 

@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"slices"
+
 	"waywright/checks/catalogue"
 	"waywright/checks/value"
 )
@@ -87,6 +89,11 @@ func Fold(n Node) (folded Node, why string) {
 		return n, why
 	}
 	return &lit{v, n.Type()}, ""
+}
+
+// Open tells whether a node uses a name or a variable.
+func Open(n Node) bool {
+	return !free(n) || slices.ContainsFunc(n.kids(), Open)
 }
 
 // free tells whether a node itself is no name and binds none.

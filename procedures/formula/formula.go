@@ -32,9 +32,14 @@ const (
 	Machine                   // machine.a.b; Name is "a.b"
 	Accepted                  // accepted["p"].result.x; Name is "p.x"
 	Own                       // amount, moved, attempt; Name is the word
+	// Expansion is by how much the coefficient of expansion of a material is off
+	// the table's, 1/K; Name is the material as it is written. No author writes
+	// it: it stands in every computation that uses a coefficient, and is nought
+	// where an Env does not say (measure rule 7).
+	Expansion
 )
 
-var spaceWords = [...]string{"", "given", "reading", "result", "each", "table", "hidden", "machine", "accepted", ""}
+var spaceWords = [...]string{"", "given", "reading", "result", "each", "table", "hidden", "machine", "accepted", "", "expansion of"}
 
 // String returns the word before the dot; it is empty for Own.
 func (s Space) String() string {
@@ -78,7 +83,9 @@ type Program struct {
 	text  string
 	refs  []Ref
 	types []value.Type // of refs
-	root  Node
+	// written is how many of refs the author wrote; they stand first.
+	written int
+	root    Node
 }
 
 // Const returns a program that always gives v.
@@ -95,10 +102,14 @@ func (p *Program) At() source.Range { return p.at }
 // Source returns the expression as it was written.
 func (p *Program) Source() string { return p.text }
 
-// Refs returns every name the program uses, in either branch of a
-// conditional, each once, in the order of writing. The caller must not change
-// the slice.
-func (p *Program) Refs() []Ref { return p.refs }
+// Refs returns every name that is written in the program, in either branch of
+// a conditional, each once, in the order of writing. The caller must not
+// change the slice.
+func (p *Program) Refs() []Ref { return p.refs[:p.written] }
+
+// Inputs returns Refs, and behind them what stands in the program without
+// being written (see [Expansion]).
+func (p *Program) Inputs() []Ref { return p.refs }
 
 // RefType returns the type that the program expects of a name it uses; ok is
 // false where it does not use it. The Kind is 0 where any is taken.
@@ -135,7 +146,7 @@ func (p *Program) Used(env Env) []Ref {
 	seen := make([]bool, len(p.refs))
 	mark(p.root, seen, env, nil)
 	var out []Ref
-	for i, r := range p.refs {
+	for i, r := range p.Refs() {
 		if seen[i] {
 			out = append(out, r)
 		}

@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"slices"
+
 	"waywright/checks/value"
 	"waywright/procedures/source"
 )
@@ -9,24 +11,43 @@ import (
 type Builder struct {
 	refs  []Ref
 	types []value.Type
+	made  []*name
 }
 
 // Name returns a use of a name of type t.
 func (b *Builder) Name(r Ref, t value.Type) Node {
-	for i, have := range b.refs {
-		if have == r {
-			return &name{r, i, t}
-		}
+	i := slices.Index(b.refs, r)
+	if i < 0 {
+		i = len(b.refs)
+		b.refs = append(b.refs, r)
+		b.types = append(b.types, t)
 	}
-	b.refs = append(b.refs, r)
-	b.types = append(b.types, t)
-	return &name{r, len(b.refs) - 1, t}
+	n := &name{r, i, t}
+	b.made = append(b.made, n)
+	return n
 }
 
 // Program returns the program with that root. All names in it must have been
 // made by b, which must not be used afterwards.
 func (b *Builder) Program(root Node, text string, at source.Range) *Program {
-	return &Program{typ: root.Type(), at: at, text: text, refs: b.refs, types: b.types, root: root}
+	p := &Program{typ: root.Type(), at: at, text: text, root: root}
+	// What the author did not write stands behind what he did.
+	place := make([]int, len(b.refs))
+	for _, hidden := range []bool{false, true} {
+		for i, r := range b.refs {
+			if (r.Space == Expansion) == hidden {
+				place[i] = len(p.refs)
+				p.refs, p.types = append(p.refs, r), append(p.types, b.types[i])
+			}
+		}
+		if !hidden {
+			p.written = len(p.refs)
+		}
+	}
+	for _, n := range b.made {
+		n.idx = place[n.idx]
+	}
+	return p
 }
 
 // Frame evaluates one program again and again with some of its inputs

@@ -58,6 +58,9 @@ func (n *name) truth(e Env, l *locals) (bool, *gap) {
 // fit holds a value from outside against the type the program was compiled
 // for. A wrong kind can come from a machine's entry, which is written by hand.
 func (n *name) fit(v value.Value) value.Value {
+	if n.ref.Space == Expansion && v.State != value.Present {
+		return value.Num(0)
+	}
 	if v.State == value.Present && n.t.Kind != 0 && v.Kind != n.t.Kind {
 		if v.Kind == value.Takes && (n.t.Kind == value.Number || n.t.Kind == value.Point) {
 			x, g := numberOf(&v)

@@ -160,7 +160,7 @@ func (p *Program) Divisors() []*Program {
 			}
 		}
 		if d != nil && len(namesIn(d)) > 0 {
-			out = append(out, &Program{typ: d.Type(), at: p.at, text: p.text, refs: p.refs, types: p.types, root: d})
+			out = append(out, &Program{typ: d.Type(), at: p.at, text: p.text, refs: p.refs, types: p.types, written: p.written, root: d})
 		}
 		for _, k := range n.kids() {
 			visit(k)

@@ -1,12 +1,14 @@
 package compile
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"waywright/checks/catalogue"
+	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/procedures/formula"
 )
@@ -52,7 +54,22 @@ func (c *checker) call(e *hclsyntax.FunctionCallExpr) term {
 	if wrong != nil {
 		return c.wrongArg(f, wrong, args, e)
 	}
+	if f.Expands {
+		nodes = append(nodes, c.expansion(e, nodes))
+	}
 	return term{node: formula.Call(f, nodes, t), t: t}
+}
+
+// expansion is by how much the coefficient of the material may be off: a
+// source of doubt that no author has to think of. Where all is written in
+// figures there is nothing to judge, and none.
+func (c *checker) expansion(e *hclsyntax.FunctionCallExpr, args []formula.Node) formula.Node {
+	t := value.NumberType(quantity.Ratio)
+	if !slices.ContainsFunc(args, formula.Open) {
+		return formula.Lit(value.Num(0), t)
+	}
+	material := strings.Trim(c.quote(e.Args[len(e.Args)-1].Range()), "\"")
+	return c.b.Name(formula.Ref{Space: formula.Expansion, Name: material}, t)
 }
 
 func (c *checker) wrongArg(f *catalogue.Func, wrong *catalogue.ArgError, args []term, e *hclsyntax.FunctionCallExpr) term {
