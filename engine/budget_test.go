@@ -1,0 +1,94 @@
+package engine_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"waywright/checks"
+	"waywright/checks/uncert"
+	"waywright/engine"
+	"waywright/engine/enginetest"
+)
+
+const hingeMicrometer = `shop {"id":"M-9","what":"outside micrometer","unit":"mm","reads":[25,50],"resolution":0.001,"error":0.004,"repeatability":0.001,"turn":0.5}
+pin = 31
+instrument.micrometer = M-9
+`
+
+func budgetOf(t *testing.T, gate, script string) engine.Budget {
+	t.Helper()
+	r := enginetest.Play(t, "begin hinge\n"+script, load)
+	b, ok := r.State().Budget(gate, "")
+	if !ok {
+		t.Fatalf("no budget of %s", gate)
+	}
+	return b
+}
+
+// Sources are said in words: the instrument by its number, readings by their
+// places.
+func TestBudgetSources(t *testing.T) {
+	b := budgetOf(t, "alike", hingeMicrometer+"near = 31.001 31.002 31.001\nfar = 31.003 31.003 31.004\n")
+	var got []string
+	for _, p := range b.Parts {
+		got = append(got, p.Source)
+	}
+	want := []string{"M-9, scatter of 3 takes of each of far pin and near pin", "M-9, its own error"}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("sources (−want +got):\n%s", d)
+	}
+	if d := cmp.Diff(want, []string{b.Judgement.Budget[0].Source, b.Judgement.Budget[1].Source}); d != "" {
+		t.Errorf("sources of the judgement (−want +got):\n%s", d)
+	}
+	if b.Verdict != checks.Pass || math.Abs(b.Risk-(1-b.P)) > 1e-15 {
+		t.Errorf("%v with p %g has the risk %g", b.Verdict, b.P, b.Risk)
+	}
+}
+
+// A remedy comes to what is found when it is taken.
+func TestBudgetRemedyComesTrue(t *testing.T) {
+	b := budgetOf(t, "alike", hingeMicrometer+"near = 31.001 31.002 31.001\nfar = 31.015 31.016 31.015\n")
+	r, ok := b.Reduce()
+	if !ok {
+		t.Fatal("no remedies")
+	}
+	for _, x := range r.Remedies {
+		if x.Way != uncert.SmallerError {
+			continue
+		}
+		better := budgetOf(t, "alike", `shop {"id":"M-9","what":"outside micrometer","unit":"mm","reads":[25,50],"resolution":0.001,"error":0.002,"repeatability":0.001,"turn":0.5}
+pin = 31
+instrument.micrometer = M-9
+near = 31.001 31.002 31.001
+far = 31.015 31.016 31.015
+`)
+		if x.From != 0.004 || x.To != 0.002 || math.Abs(x.U-better.U) > 1e-12 {
+			t.Errorf("an instrument right to %g is told to give %g, and gives %g", x.To, x.U, better.U)
+		}
+		if x.Instrument != "M-9" {
+			t.Errorf("of instrument %q", x.Instrument)
+		}
+		return
+	}
+	t.Errorf("no better instrument among %+v", r.Remedies)
+}
+
+// A gate that is not judged says what is missing.
+func TestBudgetMissing(t *testing.T) {
+	b := budgetOf(t, "alike", hingeMicrometer+"near = 31.001 31.002 31.001\n")
+	if b.Verdict != checks.Open || len(b.Parts) != 0 {
+		t.Errorf("%v with %d rows", b.Verdict, len(b.Parts))
+	}
+	if d := cmp.Diff([]string{"Far pin: diameter"}, b.Missing); d != "" {
+		t.Errorf("missing (−want +got):\n%s", d)
+	}
+	r := enginetest.Play(t, "begin hinge\n", load)
+	if _, ok := r.State().Budget("unlike", ""); ok {
+		t.Error("a result has the budget of a gate")
+	}
+	if risk, n := r.State().RunRisk(); risk != 0 || n != 0 {
+		t.Errorf("risk of nothing: %g over %d", risk, n)
+	}
+}
