@@ -121,7 +121,7 @@ func (d *detail) facts(r report.Record) {
 		add("Risk", "that this verdict is wrong: "+t.Risk.Said)
 	}
 	if m := t.Method; m != nil {
-		add("Doubt worked out", m.Said, methodMore(m))
+		add("Method", m.Said, methodMore(m))
 	}
 	if t.Rule.Name != r.Procedure.Rule.Name {
 		add("Rule", t.Rule.Said)

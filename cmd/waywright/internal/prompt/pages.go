@@ -198,7 +198,7 @@ func (t *talk) explain() reply {
 	}
 	r := t.again()
 	if rows := t.v.Lay(said); t.redraws && len(rows)+len(t.lines())+aroundLines > t.rows {
-		return t.read(rows)
+		return t.read(rows, 0)
 	}
 	r.log = said
 	return r
@@ -227,21 +227,27 @@ func (t *talk) doubt() voice.Screen {
 const aroundLines = 3
 
 // read shows a text that would push the question off the screen, a screenful
-// at a time.
-func (t *talk) read(rows []string) reply {
-	p := page{options: []string{"back to the question"}, pick: func(int) reply { return t.again() }}
-	if n := max(6, t.rows-aroundLines-2); len(rows) > n {
-		rest := rows[n:]
-		rows = rows[:n]
-		p.options = []string{"read on", "back to the question"}
+// at a time. The number that turns the page never goes back to the question:
+// typed once too often it would answer it.
+func (t *talk) read(rows []string, from int) reply {
+	const back = "back to the question"
+	p := page{options: []string{back}, pick: func(int) reply { return t.again() }}
+	n := max(6, t.rows-aroundLines-2)
+	to := min(from+n, len(rows))
+	if len(rows) > n {
+		next, turn := to, "read on"
+		if to == len(rows) {
+			next, turn = 0, "read it from the top"
+		}
+		p.options = []string{turn, back}
 		p.pick = func(i int) reply {
 			if i == 0 {
-				return t.read(rest)
+				return t.read(rows, next)
 			}
 			return t.again()
 		}
 	}
-	for _, row := range rows {
+	for _, row := range rows[from:to] {
 		p.screen = append(p.screen, voice.Line{Text: row})
 	}
 	return t.open(p)

@@ -354,3 +354,40 @@ func TestLinesAboveAQuestionArePrintedOneByOne(t *testing.T) {
 		}
 	}
 }
+
+// What is said of a doubt does not push the question off a screen of 24 lines:
+// it is read by pages, and the number that turns them never answers.
+func TestExplainingAGateIsReadByPages(t *testing.T) {
+	r := begin(t, "tailstock-by-test-cut")
+	h := newHand(t, r, options(r))
+	h.send(tea.WindowSizeMsg{Width: 60, Height: 24})
+	for _, l := range append(toMeasure[:8:8], "20.011 20.012 20.011", "20.153 20.152 20.153") {
+		h.line(l)
+	}
+	h.shows("FAIL")
+	before, question := kinds(r), h.screen()
+	h.line("?")
+	text := ""
+	for range 10 {
+		if n := strings.Count(h.screen(), "\n") + 1; n > 24 {
+			t.Fatalf("%d rows on a terminal of 24:\n%s", n, h.screen())
+		}
+		text += h.screen()
+		h.shows("back to the question")
+		if !strings.Contains(h.screen(), "read on") {
+			break
+		}
+		h.line("1")
+	}
+	for _, want := range []string{"Source", "M-3, its own error", "M-3, scatter of 3 takes", "instead of", "Risk that this verdict is wrong: less than 0.1 out of 100."} {
+		if !strings.Contains(strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(want), " ")) {
+			t.Errorf("%q was not said:\n%s", want, text)
+		}
+	}
+	h.line("1") // once too often
+	h.shows("back to the question")
+	h.line("2")
+	if h.screen() != question || kinds(r) != before {
+		t.Errorf("after reading the screen is\n%s\nwant\n%s", h.screen(), question)
+	}
+}
