@@ -10,7 +10,7 @@ import (
 type Source struct {
 	shape         shape
 	centre, scale float64
-	extra         float64 // student: degrees of freedom; curved: width of the edges over the half width
+	extra         float64 // student: degrees of freedom; curved: width of the edges over the half width; trapezoidal: top over base
 	pool          int
 }
 
@@ -23,6 +23,7 @@ const (
 	pooled
 	rectangular
 	triangular
+	trapezoidal
 	arcsine
 	curved
 )
@@ -56,6 +57,15 @@ func Rectangular(lo, hi float64) Source { return between(rectangular, lo, hi) }
 // (JCGM 101:2008, 6.4.5).
 func Triangular(lo, hi float64) Source { return between(triangular, lo, hi) }
 
+// Trapezoid returns the symmetric trapezoidal distribution between two limits,
+// whose top is the share top of its base: 1 is rectangular, 0 triangular (JCGM
+// 101:2008, 6.4.4; JCGM 100:2008, 4.3.9).
+func Trapezoid(lo, hi, top float64) Source {
+	s := between(trapezoidal, lo, hi)
+	s.extra = top
+	return s
+}
+
 // Arcsine returns the U-shaped distribution of what swings evenly between two
 // limits (JCGM 101:2008, 6.4.6).
 func Arcsine(lo, hi float64) Source { return between(arcsine, lo, hi) }
@@ -85,6 +95,8 @@ func (s Source) String() string {
 		return fmt.Sprintf("rectangular(%g, %g)", a, b)
 	case triangular:
 		return fmt.Sprintf("triangular(%g, %g)", a, b)
+	case trapezoidal:
+		return fmt.Sprintf("trapezoid(%g, %g, %g)", a, b, s.extra)
 	case arcsine:
 		return fmt.Sprintf("arcsine(%g, %g)", a, b)
 	case curved:
@@ -104,6 +116,10 @@ func (s Source) Mean() float64 {
 // Scale returns what the numbers of the shape are multiplied by: of a normal
 // source the standard deviation, of limits half their distance.
 func (s Source) Scale() float64 { return s.scale }
+
+// Wild tells whether the source has no standard deviation: Student's t with up
+// to two degrees of freedom.
+func (s Source) Wild() bool { return s.shape == student && s.extra <= 2 }
 
 // fill fills dst with numbers of the shape alone: centred on 0, of scale 1.
 // stretch is what the errors of the source's pool are multiplied by.
@@ -128,6 +144,12 @@ func (s *Source) fill(g *generator, dst, stretch []float64) {
 	case triangular:
 		for i := range dst {
 			dst[i] = (g.centred() + g.centred()) / 2
+		}
+	case trapezoidal:
+		// The sum of two rectangular numbers, of half widths (1 ± top)/2.
+		long, short := (1+s.extra)/2, (1-s.extra)/2
+		for i := range dst {
+			dst[i] = float64(long*g.centred()) + float64(short*g.centred())
 		}
 	case arcsine:
 		for i := range dst {

@@ -48,6 +48,15 @@ func TestSources(t *testing.T) {
 			return ctrap(x-10, 1, 0.5)
 		}},
 		{CurvilinearTrapezoid(-1, 1, 0), 0, 1 / math.Sqrt(3), func(x float64) float64 { return clamp((x + 1) / 2) }},
+		{Trapezoid(1, 5, 0.25), 3, 2 * math.Sqrt((1+0.25*0.25)/6), func(x float64) float64 {
+			switch x = (x - 3) / 2; {
+			case math.Abs(x) <= 0.25:
+				return 0.5 + x/1.25
+			case x < 0:
+				return clamp((1 + x) * (1 + x) / (2 * 0.75 * 1.25))
+			}
+			return clamp(1 - (1-x)*(1-x)/(2*0.75*1.25))
+		}},
 		{Source{}, 0, 0, func(x float64) float64 { return 1 }},
 	}
 	const n = 400_000

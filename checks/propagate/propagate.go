@@ -46,6 +46,11 @@ type Problem struct {
 	About []byte
 
 	Trials int // of a drawn result; 0 stands for [montecarlo.Usual]
+
+	Level float64           // coverage probability of U and of the intervals; 0 stands for [Level]
+	Asked bool              // errors are drawn in any case
+	Seed  uint64            // of the draws; 0 stands for the one that belongs to the problem
+	Until *montecarlo.Until // trials go on until it is reached, and not for Trials (JCGM 101:2008, 7.9.4)
 }
 
 // Form is what is known of a number from its formula, whatever the readings.
@@ -68,7 +73,7 @@ type Estimate struct {
 	Std   float64 // u, the standard uncertainty
 	DoF   float64 // effective degrees of freedom; +Inf where well known, and where drawn
 	K     float64 // U/u
-	U     float64 // half of the interval about Value that holds 95 % of what the true value may be
+	U     float64 // half of the interval about Value that holds 95 %, or the problem's Level, of what the true value may be
 
 	// Slopes are the sensitivities to the inputs of the model: central
 	// differences, or, at a kink, the slopes of the branch that is the less
@@ -92,6 +97,7 @@ type Drawn struct {
 	Undefined int // trials in which the formula had no result
 	Seed      uint64
 	Why       Why
+	Stable    bool // of trials that went on until they were enough: they were
 }
 
 // Why says why errors were drawn.
@@ -102,4 +108,5 @@ const (
 	Kink    Why = iota + 1 // the formula has a kink (measure rule 10)
 	Curved                 // the formula bends within the doubt of its inputs
 	Divisor                // the doubt of a divisor is above a tenth of it
+	Asked                  // it was asked for
 )

@@ -5,9 +5,10 @@ import (
 	"math"
 
 	"waywright/checks/montecarlo"
+	"waywright/checks/uncert"
 )
 
-// Level is the coverage probability of U.
+// Level is the coverage probability of U where none is stated.
 const Level = 0.95
 
 // Solve works out how well each number of the formula is known. ok is false
@@ -47,6 +48,8 @@ func Solve(p Problem) (out []Estimate, ok bool) {
 			out[k].Drawn = &Drawn{Why: Divisor}
 		case bent[k]:
 			out[k].Drawn = &Drawn{Why: Curved}
+		case s.Asked:
+			out[k].Drawn = &Drawn{Why: Asked}
 		default:
 			continue
 		}
@@ -99,6 +102,10 @@ func (s *solver) linear(k int) Estimate {
 	}
 	c := s.row(k)
 	r := s.m.Combine(c)
+	if s.Level > 0 {
+		r.K = uncert.CoverageAt(s.Level, r.DoF)
+		r.U = r.K * r.Std
+	}
 	return Estimate{Value: s.y[k], Std: r.Std, DoF: r.DoF, K: r.K, U: r.U, Slopes: c, Budget: r.Budget}
 }
 
@@ -133,7 +140,7 @@ func (s *solver) bent(n int) []bool {
 		if !bent[k] {
 			continue
 		}
-		f, line := samples[k].Symmetric(Level), samples[n+k].Symmetric(Level)
+		f, line := samples[k].Symmetric(s.level()), samples[n+k].Symmetric(s.level())
 		bent[k] = !(math.Abs(f.Low-line.Low) <= tolerance[k] && math.Abs(f.High-line.High) <= tolerance[k])
 	}
 	return bent
@@ -226,11 +233,11 @@ func (s *solver) draw(out []Estimate, which []int) {
 	if n == 0 {
 		n = montecarlo.Usual
 	}
-	samples, seed := s.try(true, n, len(out), s.Start)
+	samples, seed, stable := s.enough(true, n, len(out))
 	var apart []montecarlo.Sample
 	d := s.m.Draws(true)
 	if d.Doubtful {
-		apart, _ = s.try(false, n, len(out), s.Start)
+		apart, _, _ = s.enough(false, n, len(out))
 	}
 	for _, k := range which {
 		e := s.drawn(out[k], samples[k], seed, k, d.Wild())
@@ -238,6 +245,9 @@ func (s *solver) draw(out []Estimate, which []int) {
 			if o := s.drawn(out[k], apart[k], seed, k, d.Wild()); o.U > e.U {
 				e = o
 			}
+		}
+		if e.Drawn != nil {
+			e.Drawn.Stable = stable
 		}
 		out[k] = e
 	}
@@ -250,7 +260,7 @@ func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int,
 		return e
 	}
 	d := Drawn{
-		Bias: sample.Mean - e.Value, Std: sample.Std, Symmetric: sample.Symmetric(Level), Shortest: sample.Shortest(Level),
+		Bias: sample.Mean - e.Value, Std: sample.Std, Symmetric: sample.Symmetric(s.level()), Shortest: sample.Shortest(s.level()),
 		Trials: sample.Trials, Undefined: sample.Undefined, Seed: seed, Why: e.Drawn.Why,
 	}
 	if k < len(s.Zones) {
@@ -261,9 +271,9 @@ func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int,
 		// The mean and standard deviation of such trials are those of the
 		// wildest one.
 		median := sample.Symmetric(0).Low
-		d.Bias, d.Std = median-e.Value, d.Symmetric.Length()/(2*1.96)
+		d.Bias, d.Std = median-e.Value, sample.Symmetric(Level).Length()/(2*1.96)
 	}
-	e.Std, e.U, e.DoF = d.Std, sample.Radius(e.Value, Level), math.Inf(1)
+	e.Std, e.U, e.DoF = d.Std, sample.Radius(e.Value, s.level()), math.Inf(1)
 	if s.form(k).NonNegative {
 		e.Std = math.Max(e.Std, s.m.Combine(s.central(k)).Std)
 	}
@@ -293,15 +303,48 @@ func (p *Problem) Canonical() []byte {
 
 // try draws the errors of the inputs.
 func (s *solver) try(together bool, trials, outputs int, start func() montecarlo.Func) ([]montecarlo.Sample, uint64) {
-	d := s.m.Draws(together)
-	seed := montecarlo.Seed(s.Canonical())
-	samples, err := montecarlo.Run(montecarlo.Problem{
-		Sources: d.Sources, Pools: d.Pools, Inputs: d.Inputs, Outputs: outputs, Start: start,
-	}, montecarlo.Options{Trials: trials, Seed: seed})
+	seed := s.seed()
+	samples, err := montecarlo.Run(s.trial(together, outputs, start), montecarlo.Options{Trials: trials, Seed: seed})
 	if err != nil {
 		panic("propagate: " + err.Error()) // a model has only finite numbers
 	}
 	return samples, seed
+}
+
+// enough draws the errors of the inputs for the numbers of the formula: so many
+// times, or until that is enough.
+func (s *solver) enough(together bool, trials, outputs int) (samples []montecarlo.Sample, seed uint64, stable bool) {
+	if s.Until == nil {
+		samples, seed = s.try(together, trials, outputs, s.Start)
+		return samples, seed, false
+	}
+	seed = s.seed()
+	until := *s.Until
+	until.Level = s.level()
+	a, err := montecarlo.Adapt(s.trial(together, outputs, s.Start), montecarlo.Options{Seed: seed}, until)
+	if err != nil {
+		panic("propagate: " + err.Error()) // a model has only finite numbers
+	}
+	return a.Samples, seed, a.Stable
+}
+
+func (s *solver) trial(together bool, outputs int, start func() montecarlo.Func) montecarlo.Problem {
+	d := s.m.Draws(together)
+	return montecarlo.Problem{Sources: d.Sources, Pools: d.Pools, Inputs: d.Inputs, Outputs: outputs, Start: start}
+}
+
+func (s *solver) seed() uint64 {
+	if s.Seed != 0 {
+		return s.Seed
+	}
+	return montecarlo.Seed(s.Canonical())
+}
+
+func (s *solver) level() float64 {
+	if s.Level > 0 {
+		return s.Level
+	}
+	return Level
 }
 
 // Noise returns what the errors of the inputs alone make of number k in 95 of

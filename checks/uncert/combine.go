@@ -80,11 +80,14 @@ func (m *Model) Combine(sensitivities []float64) Result {
 
 // Coverage returns Student's two-sided factor for 95 % at dof degrees of
 // freedom rounded down, but at least one.
-func Coverage(dof float64) float64 {
+func Coverage(dof float64) float64 { return CoverageAt(0.95, dof) }
+
+// CoverageAt is [Coverage] for another coverage probability.
+func CoverageAt(level, dof float64) float64 {
 	// A hair keeps a whole number that came out of divisions from being
 	// rounded down to the one below.
 	whole := math.Max(1, math.Floor(dof*(1+1e-9)))
-	return checks.TQuantile(0.975, whole)
+	return checks.TQuantile((1+level)/2, whole)
 }
 
 // variance returns the sum over all lines.

@@ -3,6 +3,7 @@ package uncert
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 
 	"waywright/checks/montecarlo"
 )
@@ -90,6 +91,8 @@ func (d *Draws) addSpaced(l line, together bool) {
 // source returns the distribution of an error of the line.
 func (l *line) source(pool int) montecarlo.Source {
 	switch {
+	case l.shape != nil:
+		return *l.shape
 	case l.rectangular:
 		return montecarlo.Rectangular(-math.Sqrt(3)*l.u, math.Sqrt(3)*l.u)
 	case pool >= 0:
@@ -120,6 +123,9 @@ func (m *Model) Canonical() []byte {
 		b = append(b, byte(l.kind))
 		text(l.name)
 		num(l.u, l.dof, l.reach, float64(len(l.parts)))
+		if l.shape != nil {
+			text(l.shape.String())
+		}
 		for _, p := range l.parts {
 			num(p.at, float64(len(p.on)))
 			for _, e := range p.on {
@@ -138,5 +144,5 @@ func (d Draws) Wild() bool {
 			return true
 		}
 	}
-	return false
+	return slices.ContainsFunc(d.Sources, montecarlo.Source.Wild)
 }

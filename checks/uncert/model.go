@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"waywright/checks/montecarlo"
 )
 
 // Model holds the inputs of results and the sources of their errors. It is
@@ -29,8 +31,9 @@ type line struct {
 	parts []part
 	// rectangular: u is that of limits, not of a normal error.
 	rectangular bool
-	spaced      bool    // the parts lie on the scale of one instrument and are alike by distance
-	reach       float64 // of spaced: the distance from which they are independent; NaN when unknown
+	shape       *montecarlo.Source // another one
+	spaced      bool               // the parts lie on the scale of one instrument and are alike by distance
+	reach       float64            // of spaced: the distance from which they are independent; NaN when unknown
 }
 
 // part is an independent source of a line, or of a spaced line one reading of
@@ -80,7 +83,7 @@ func (m *Model) measure() {
 }
 
 func (m *Model) addSource(s Source) {
-	l := line{kind: s.Kind, name: s.ID, u: s.U, dof: s.DoF, rectangular: s.Limit}
+	l := line{kind: s.Kind, name: s.ID, u: s.U, dof: s.DoF, rectangular: s.Limit, shape: s.Shape}
 	if l.kind == 0 {
 		l.kind = Given
 	}

@@ -24,6 +24,8 @@
 // Sources: JCGM 100:2008 (GUM), 4.2, 4.3, 5.1, F.1.2.3, F.2.2.1, G.4.
 package uncert
 
+import "waywright/checks/montecarlo"
+
 // Instrument is what readings are taken with. Zero numbers are not stated.
 type Instrument struct {
 	Name       string
@@ -87,6 +89,11 @@ type Source struct {
 
 	// Limit: U is that of an error within limits of ±√3·U, all alike likely.
 	Limit bool
+
+	// Shape is the distribution that the error is drawn from, about nought;
+	// nil stands for the usual one of Limit and DoF. U is what the linear way
+	// takes.
+	Shape *montecarlo.Source
 
 	// On says which observations the source acts on. Without it the source is
 	// an input of its own, with a sensitivity.
