@@ -150,8 +150,12 @@ func (b *Budget) Reduce() (out Reduction, ok bool) {
 	if len(b.Parts) == 0 {
 		return Reduction{}, false
 	}
-	again := b.s.readAgain(b.Gate)
+	again, now := b.s.readAgain(b.Gate), true
 	r, err := uncert.Reduce(b.est.ins, b.est.obs, b.est.sources, b.est.e[b.i].Slopes, func(m *uncert.Model) uncert.Outcome {
+		if now { // asked first, of what there is
+			now = false
+			return uncert.Outcome{U: b.U, Decided: b.Verdict != checks.Undecided}
+		}
 		est := b.est.under(m)
 		el := est.judge(b.i, b.Rule, again)
 		return uncert.Outcome{U: el.U, Decided: el.Verdict != checks.Undecided}
@@ -181,7 +185,7 @@ func (est estimate) under(m *uncert.Model) estimate {
 	p := est.problem
 	p.Model = m
 	if p.Trials == 0 {
-		p.Trials = montecarlo.Usual / 4
+		p.Trials = montecarlo.Usual / 10
 	}
 	n := len(est.of)
 	solved, ok := propagate.Solve(p)

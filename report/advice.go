@@ -89,10 +89,14 @@ func (a adviser) comes(U float64) string {
 
 // what says what is to be done.
 func (a adviser) what(x engine.Remedy) string {
-	to, from := quantity.Plain(x.To, x.Unit.Difference()), quantity.Plain(x.From, x.Unit.Difference())
+	u := x.Unit.Difference()
+	if u.Dim == a.u.Dim {
+		u = a.u // as the give or take beside it
+	}
+	to, from := rough(x.To, u), rough(x.From, u)
 	switch x.Way {
 	case uncert.MoreTakes:
-		return "Take " + each(x) + " " + often(x.To) + " instead of " + strings.TrimSuffix(often(x.From), " times")
+		return "Take " + a.each(x) + " " + often(x.To) + " instead of " + strings.TrimSuffix(often(x.From), " times")
 	case uncert.Steadier:
 		return "With takes that scatter " + part(x) + " as much"
 	case uncert.FinerStep:
@@ -131,12 +135,32 @@ func often(n float64) string {
 	return fmt.Sprintf("%.0f times", n)
 }
 
-// each names what is read, where it is a count of readings each of them.
-func each(x engine.Remedy) string {
-	if len(x.Line.On) > 2 {
-		return "each of " + x.Place
+// each names what is read, where there is anything else that is.
+func (a adviser) each(x engine.Remedy) string {
+	scatters := 0
+	for _, p := range a.b.Parts {
+		if p.Kind == uncert.Takes {
+			scatters++
+		}
 	}
-	return x.Place
+	switch n := len(x.Line.On); {
+	case scatters > 1 && n > 2:
+		return "each of " + x.Place
+	case scatters > 1:
+		return x.Place
+	case n > 1:
+		return "each"
+	}
+	return "it"
+}
+
+// rough prints a stated figure as it is, and one that was worked out to two
+// figures.
+func rough(x float64, u quantity.Unit) string {
+	if s := quantity.Plain(x, u); len(s) < 8+len(u.Symbol) {
+		return s
+	}
+	return quantity.Format(x, u, quantity.RoundedDecimals(x, u))
 }
 
 func part(x engine.Remedy) string {

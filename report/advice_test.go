@@ -54,9 +54,9 @@ func TestAdvice(t *testing.T) {
 		want    []string
 	}{
 		{name: "takes", largest: takes, verdict: checks.Pass, r: uncert.Reduction{TakesHelp: true, Now: uncert.Outcome{Decided: true}}, with: []engine.Remedy{way(uncert.MoreTakes, 2, 4, 0.005)},
-			want: []string{"Take both collars 4 times instead of twice: give or take 5.0 µm instead of 7.0."}},
+			want: []string{"Take each 4 times instead of twice: give or take 5.0 µm instead of 7.0."}},
 		{name: "single takes", largest: takes, verdict: checks.Pass, r: uncert.Reduction{TakesHelp: true, Now: uncert.Outcome{Decided: true}}, with: []engine.Remedy{way(uncert.MoreTakes, 1, 2, 0.005)},
-			want: []string{"Take both collars twice instead of once: give or take 5.0 µm instead of 7.0."}},
+			want: []string{"Take each twice instead of once: give or take 5.0 µm instead of 7.0."}},
 		{name: "takes one by one", largest: takes, verdict: checks.Pass, r: uncert.Reduction{Now: uncert.Outcome{Decided: true}}, with: []engine.Remedy{way(uncert.Steadier, 2, 0.4, 0.005)},
 			want: []string{"With takes that scatter a fifth as much: give or take 5.0 µm instead of 7.0."}},
 		{name: "step", largest: part(uncert.Resolution, "M-3, its smallest step"), verdict: checks.Pass, r: uncert.Reduction{Now: uncert.Outcome{Decided: true}}, with: []engine.Remedy{way(uncert.FinerStep, 0.01, 0.005, 0.004)},
@@ -85,7 +85,7 @@ func TestAdvice(t *testing.T) {
 			want: []string{"More takes will not help: the doubt is M-3's own.", "No single thing would make it much less: no part of the doubt stands out.",
 				"To decide at this value, give or take 2.1 µm is needed. Half of the largest part would leave 5.0; nearly all of it has to go."}},
 		{name: "at the limit", largest: takes, verdict: checks.Undecided, r: uncert.Reduction{TakesHelp: true}, with: []engine.Remedy{way(uncert.MoreTakes, 2, 4, 0.005)},
-			want: []string{"Take both collars 4 times instead of twice: give or take 5.0 µm instead of 7.0.", "The value lies so close to the limit that no instrument could tell."}},
+			want: []string{"Take each 4 times instead of twice: give or take 5.0 µm instead of 7.0.", "The value lies so close to the limit that no instrument could tell."}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			b := engine.Budget{Judgement: engine.Judgement{Unit: um, Verdict: tt.verdict, U: now}, Parts: []engine.Part{tt.largest}}

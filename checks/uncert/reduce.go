@@ -75,8 +75,8 @@ const (
 
 // Reduce finds what would make the uncertainty of a result smaller, from its
 // instruments, observations, sources and its sensitivities to the inputs of
-// their model. Each remedy is a model of its own that try is asked about, so
-// that every number told is worked out the way the result's own was: a finer
+// their model. Each remedy is a model of its own that try is asked about, after
+// the present one, so that every number told is worked out the way the result's own was: a finer
 // instrument's smaller zero, steps that more takes do not average away, and
 // what still cancels are all counted.
 //
@@ -178,7 +178,7 @@ func (r *reducer) needed(u float64) float64 {
 		return 0
 	}
 	yes, no, found := 1.0/64, 1.0, 0.0
-	for range 8 {
+	for range 6 { // to a fifteenth
 		by := math.Sqrt(yes * no)
 		if o := r.try(r.m.scaled(by)); o.Decided {
 			yes, found = by, o.U
