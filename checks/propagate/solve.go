@@ -19,8 +19,8 @@ const Level = 0.95
 // distribution (measure rule 9). Errors are drawn instead where the number is
 // Kinked, where a divisor's doubt is above a tenth of it, and where the
 // formula bends: where the interval of the drawn formula and that of its
-// tangent under the same errors differ by more than the numerical tolerance of
-// u to two figures. That is the test of JCGM 101:2008, 8 with one difference:
+// tangent under the same errors, by the adaptive procedure of JCGM 101:2008,
+// 7.9.4, differ by more than the numerical tolerance of u to two figures. That is the test of JCGM 101:2008, 8 with one difference:
 // both intervals are made from the same draws, so that it finds a bend and not
 // the shape of a rectangular error, with which the linear way is on the safe
 // side.
@@ -135,12 +135,16 @@ func (s *solver) bent(n int) []bool {
 			tolerance[k] = montecarlo.Tolerance(s.m.Combine(rows[k]).Std, 2)
 		}
 	}
-	samples, _ := s.try(false, montecarlo.Usual/4, 2*n, s.beside(rows))
+	a, err := montecarlo.Adapt(s.trial(false, 2*n, s.beside(rows)), montecarlo.Options{Seed: s.seed()},
+		montecarlo.Until{Level: s.level(), Digits: 2, Most: s.trials()})
+	if err != nil {
+		panic("propagate: " + err.Error()) // a model has only finite numbers
+	}
 	for k := range n {
 		if !bent[k] {
 			continue
 		}
-		f, line := samples[k].Symmetric(s.level()), samples[n+k].Symmetric(s.level())
+		f, line := a.Intervals[k], a.Intervals[n+k]
 		bent[k] = !(math.Abs(f.Low-line.Low) <= tolerance[k] && math.Abs(f.High-line.High) <= tolerance[k])
 	}
 	return bent
@@ -227,12 +231,17 @@ func side(look, source int) float64 {
 	return -1.7
 }
 
+// trials is how many trials a drawn result has.
+func (s *solver) trials() int {
+	if s.Trials > 0 {
+		return s.Trials
+	}
+	return montecarlo.Usual
+}
+
 // draw replaces what the linear way gave for some numbers.
 func (s *solver) draw(out []Estimate, which []int) {
-	n := s.Trials
-	if n == 0 {
-		n = montecarlo.Usual
-	}
+	n := s.trials()
 	samples, seed, stable := s.enough(true, n, len(out))
 	var apart []montecarlo.Sample
 	d := s.m.Draws(true)
