@@ -39,6 +39,11 @@ func KeyedOf(keys []string, elems []Value) Value {
 	return Value{Kind: Keyed, Keys: keys, Elems: elems}
 }
 
+// ObjectOf are values that belong together, by name.
+func ObjectOf(names []string, parts []Value) Value {
+	return Value{Kind: Object, Keys: names, Elems: parts}
+}
+
 // ListOf is a list.
 func ListOf(elems ...Value) Value { return Value{Kind: List, Elems: elems} }
 

@@ -50,6 +50,31 @@ func ListType(elem Type) Type { return Type{Kind: List, Elem: &elem} }
 // KeyedType is the type of values elem by key.
 func KeyedType(k Key, elem Type) Type { return Type{Kind: Keyed, Key: k, Elem: &elem} }
 
+// Part is a part of an object, with its name.
+type Part struct {
+	Name string
+	Type Type
+}
+
+// ObjectType is the type of values that belong together, by name.
+func ObjectType(parts ...Part) Type {
+	t := Type{Kind: Object}
+	for _, p := range parts {
+		t.Key.Words, t.Parts = append(t.Key.Words, p.Name), append(t.Parts, p.Type)
+	}
+	return t
+}
+
+// Part returns the type of the part of an object with that name; ok tells
+// whether there is one.
+func (t Type) Part(name string) (p Type, ok bool) {
+	i := slices.Index(t.Key.Words, name)
+	if t.Kind != Object || i < 0 {
+		return Type{}, false
+	}
+	return t.Parts[i], true
+}
+
 // Collection tells whether values of type t have elements.
 func (t Type) Collection() bool {
 	return t.Kind == Profile || t.Kind == Turn || t.Kind == Keyed || t.Kind == List
@@ -100,6 +125,9 @@ func (t Type) Equal(u Type) bool {
 	if t.Key.Name != u.Key.Name || t.Key.Count != u.Key.Count || !slices.Equal(t.Key.Words, u.Key.Words) {
 		return false
 	}
+	if !slices.EqualFunc(t.Parts, u.Parts, Type.Equal) {
+		return false
+	}
 	if t.Elem == nil || u.Elem == nil {
 		return t.Elem == u.Elem
 	}
@@ -110,7 +138,7 @@ func (t Type) Equal(u Type) bool {
 // elements of a list and the two branches of a conditional are. ok is false
 // where they are not of one kind and dimension (semantics rule 6).
 func (t Type) Join(u Type) (j Type, ok bool) {
-	if t.Kind != u.Kind || t.Dim != u.Dim {
+	if t.Kind != u.Kind || t.Dim != u.Dim || t.Kind == Object && !t.Equal(u) {
 		return Type{}, false
 	}
 	j = t
@@ -176,6 +204,8 @@ func (t Type) String() string {
 		return "a " + t.plural(false)
 	case Keyed:
 		return t.plural(true)
+	case Object:
+		return "values that belong together (" + strings.Join(t.Key.Words, ", ") + ")"
 	}
 	return "nothing"
 }
@@ -205,6 +235,8 @@ func (t Type) plural(many bool) string {
 		return "limits of " + t.Scalar().plural(true)
 	case Net:
 		return "heights over planes"
+	case Object:
+		return "sets of values (" + strings.Join(t.Key.Words, ", ") + ")"
 	case Profile, Turn, List:
 		name := map[Kind]string{Profile: "profile", Turn: "turn", List: "list"}[t.Kind] + s
 		if t.Elem == nil {

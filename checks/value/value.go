@@ -24,6 +24,7 @@ const (
 	List                    // values in order, without keys
 	Net                     // heights over points of a plane
 	Zone                    // the two limits of a tolerance; either may be infinite
+	Object                  // values of different kinds by name, that belong together
 )
 
 // Type says what a formula gives, before it is evaluated.
@@ -32,8 +33,9 @@ type Type struct {
 	Dim   quantity.Dim // of Number, Takes, Zone and Net
 	Count bool         // Number: a whole number, written without a unit
 	Words []string     // Text: the only words it may be, or nil when any
-	Key   Key          // Keyed
+	Key   Key          // Keyed; of Object the names are its Words
 	Elem  *Type        // Profile, Turn, Keyed, List: of the elements; Takes, Zone: [PointType] when they are of temperatures
+	Parts []Type       // Object: one for each of Key.Words
 }
 
 // Key describes the keys of a Keyed type.
@@ -66,8 +68,8 @@ type Value struct {
 	Text  string    // Text
 	Takes []float64 // Takes, base units
 	At    []float64 // Profile: stations, mm; Turn: angles, rad
-	Keys  []string  // Keyed: keys, counts in decimal
-	Elems []Value   // Profile, Turn, Keyed, List: one for each of At, Keys, or in order
+	Keys  []string  // Keyed: keys, counts in decimal; Object: names
+	Elems []Value   // Profile, Turn, Keyed, List, Object: one for each of At, Keys, or in order
 	X, Y  []float64 // Net: the places of the heights, mm
 	Z     []float64 // Net: the heights, base units
 	Lo    float64   // Zone: lower limit, −Inf when there is none

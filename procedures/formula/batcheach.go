@@ -94,7 +94,7 @@ func leavesOf(v *value.Value, path []int) (out [][]int) {
 		}
 	case v.Kind == value.Zone && v.State == value.Present:
 		out = append(out, below(0), below(1))
-	case value.Type{Kind: v.Kind}.Collection():
+	case hasParts(v):
 		for i := range v.Elems {
 			out = append(out, leavesOf(&v.Elems[i], below(i))...)
 		}
@@ -102,6 +102,11 @@ func leavesOf(v *value.Value, path []int) (out [][]int) {
 		out = append(out, path)
 	}
 	return out
+}
+
+// hasParts tells whether a value holds other values.
+func hasParts(v *value.Value) bool {
+	return v.Kind == value.Object || value.Type{Kind: v.Kind}.Collection()
 }
 
 // flatten puts the numbers of v into trial i of the columns, in the order of
@@ -122,7 +127,7 @@ func flatten(v *value.Value, i int, out *[][]float64) {
 	case v.Kind == value.Zone && v.State == value.Present:
 		put(v.Lo, nil)
 		put(v.Hi, nil)
-	case value.Type{Kind: v.Kind}.Collection():
+	case hasParts(v):
 		for j := range v.Elems {
 			flatten(&v.Elems[j], i, out)
 		}
@@ -136,8 +141,8 @@ func alike(a, b *value.Value) bool {
 	if b.Kind == value.Zone {
 		return a.Kind == b.Kind && a.State == b.State
 	}
-	if !(value.Type{Kind: b.Kind}).Collection() && b.Kind != value.Net {
-		return !(value.Type{Kind: a.Kind}).Collection() && a.Kind != value.Net
+	if !hasParts(b) && b.Kind != value.Net {
+		return !hasParts(a) && a.Kind != value.Net
 	}
 	if a.Kind != b.Kind || a.State != b.State || len(a.Elems) != len(b.Elems) || len(a.Z) != len(b.Z) ||
 		!slices.Equal(a.Keys, b.Keys) || !slices.Equal(a.At, b.At) || !slices.Equal(a.X, b.X) || !slices.Equal(a.Y, b.Y) {

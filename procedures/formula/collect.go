@@ -6,7 +6,8 @@ import (
 	"waywright/checks/value"
 )
 
-// Pick returns the element of a keyed value at a key that is written.
+// Pick returns the element of a keyed value at a key that is written, or the
+// part of an object with that name.
 func Pick(coll Node, key string) Node { return &pick{coll, key} }
 
 type pick struct {
@@ -14,8 +15,14 @@ type pick struct {
 	key  string
 }
 
-func (n *pick) Type() value.Type { return *n.coll.Type().Elem }
-func (n *pick) kids() []Node     { return []Node{n.coll} }
+func (n *pick) Type() value.Type {
+	t := n.coll.Type()
+	if p, ok := t.Part(n.key); ok {
+		return p
+	}
+	return *t.Elem
+}
+func (n *pick) kids() []Node { return []Node{n.coll} }
 
 // at returns the element, or why there is none.
 func (n *pick) at(e Env, l *locals, buf *value.Value) (*value.Value, *gap) {

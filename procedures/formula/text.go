@@ -179,6 +179,9 @@ func Show(v value.Value, t value.Type, u *quantity.Unit) string {
 	case value.Net:
 		return "heights of " + showNumber(float64(len(v.Z)), value.CountType(), nil) + " points"
 	}
+	if t.Kind == value.Object {
+		return showParts(v, t)
+	}
 	if t.Elem == nil {
 		return notThere
 	}
@@ -187,6 +190,17 @@ func Show(v value.Value, t value.Type, u *quantity.Unit) string {
 		parts[i] = Show(el, *t.Elem, u)
 		if i < len(v.Keys) {
 			parts[i] = v.Keys[i] + " " + parts[i]
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// showParts shows an object, each part in the unit that is usual for it.
+func showParts(v value.Value, t value.Type) string {
+	parts := make([]string, len(v.Elems))
+	for i, el := range v.Elems {
+		if i < len(t.Parts) && i < len(v.Keys) {
+			parts[i] = strings.ReplaceAll(v.Keys[i], "_", " ") + " " + Show(el, t.Parts[i], nil)
 		}
 	}
 	return strings.Join(parts, ", ")

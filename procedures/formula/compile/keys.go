@@ -64,6 +64,8 @@ func (c *checker) keyed(t term, key, subject, context hcl.Range) term {
 	q := c.quote(t.rng)
 	mend := "It has no parts."
 	switch t.t.Kind {
+	case value.Object:
+		mend = "Its parts are named " + keyWords(t.t.Key) + ": write ." + t.t.Key.Words[0] + "."
 	case value.List:
 		mend = "Write first(" + q + "), last(" + q + ") or at(" + q + ", …)."
 	case value.Profile:
@@ -78,6 +80,9 @@ func (c *checker) keyed(t term, key, subject, context hcl.Range) term {
 
 // wordKey applies a key that is written as a word.
 func (c *checker) wordKey(t term, word string, subject, context hcl.Range) term {
+	if t.open == nil && t.t.Kind == value.Object {
+		return c.partOf(t, word, subject, context)
+	}
 	t = c.keyed(t, subject, subject, context)
 	if t.bad {
 		return t
@@ -94,6 +99,19 @@ func (c *checker) wordKey(t term, word string, subject, context hcl.Range) term 
 			c.quote(t.rng), word, keyWords(k), meant(nearest(word, k.Words)))
 	}
 	return term{node: formula.Pick(t.node, word), t: *t.t.Elem}
+}
+
+// partOf picks the part of an object.
+func (c *checker) partOf(t term, word string, subject, context hcl.Range) term {
+	p, ok := t.t.Part(word)
+	if !ok {
+		if hyphenAt(word, t.t.Key.Words) {
+			return c.blanks(subject, hcl.RangeOver(t.rng, subject))
+		}
+		return c.say(WrongKey, subject, context, "%s has no part %s; it has %s.%s",
+			c.quote(t.rng), word, keyWords(t.t.Key), meant(nearest(word, t.t.Key.Words)))
+	}
+	return term{node: formula.Pick(t.node, word), t: p}
 }
 
 func meant(guess string) string {
