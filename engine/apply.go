@@ -142,6 +142,11 @@ func (s *State) spoil(steps []*procedures.Step, why string) {
 		for _, it := range st.Items {
 			if r, ok := it.(*procedures.Reading); ok {
 				delete(s.extra, extraKey(r))
+				for _, g := range s.plan.gates() {
+					if slices.Contains(s.plan.feeds[g.Name], r) {
+						delete(s.extra, askedAgain(g))
+					}
+				}
 				maps.DeleteFunc(s.voids, func(k string, _ int) bool {
 					return k == r.Name || strings.HasPrefix(k, r.Name+".")
 				})

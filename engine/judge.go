@@ -253,11 +253,9 @@ func (s *State) judgeEach(j *Judgement, est *estimate) {
 	}
 }
 
-// readAgain tells whether a gate is judged from further readings too, pooled
-// with the first: then it must be surer to pass (measure rule 16).
-func (s *State) readAgain(g *procedures.Gate) bool {
-	return slices.ContainsFunc(s.plan.feeds[g.Name], func(r *procedures.Reading) bool { return s.extra[extraKey(r)] > 0 })
-}
+// readAgain tells whether further readings were asked for because of a gate,
+// and pooled with the first: then it must be surer to pass (measure rule 16).
+func (s *State) readAgain(g *procedures.Gate) bool { return s.extra[askedAgain(g)] > 0 }
 
 // judge holds number i against the limits (measure rules 11 to 16).
 func (est *estimate) judge(i int, rule checks.Rule, again bool) Element {

@@ -24,10 +24,15 @@ func (s *State) moreTakes(g *procedures.Gate, round []string) {
 	for _, r := range s.plan.feeds[g.Name] {
 		if !r.Step.Lasting && repeatable(r) {
 			s.extra[extraKey(r)]++
+			s.extra[askedAgain(g)]++
 			s.forget()
 		}
 	}
 }
+
+// askedAgain is where it is counted that further takes were asked for because
+// of a gate: others that the same readings feed are judged as before.
+func askedAgain(g *procedures.Gate) string { return "for gate " + g.Name }
 
 // tryAgain opens what could not be taken once more; a set is taken again whole.
 func (s *State) tryAgain(g *procedures.Gate) (some bool) {
@@ -256,8 +261,9 @@ func (s *State) moreHelps(j *Judgement) bool {
 	// third of what one set has, at best. Would the same value then be decided?
 	have := float64(1 + s.againSince(j))
 	u := j.U / j.K * math.Sqrt(math.Max(0, 1-scatter*(1-have/3)))
-	d := checks.Decide(checks.Within(j.Value, j.Lo, j.Hi, u, math.Inf(1), j.Rule))
-	return d.Verdict != checks.Undecided
+	q := checks.Within(j.Value, j.Lo, j.Hi, u, math.Inf(1), j.Rule)
+	q.Again = true // as it will be judged
+	return checks.Decide(q).Verdict != checks.Undecided
 }
 
 // againSince counts the further takes asked for at a gate since its inputs
