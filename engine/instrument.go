@@ -79,8 +79,10 @@ func kindOf(p *procedures.Instrument) string {
 
 // reach is what a real instrument can read on its own scale, in base units.
 func reach(p *procedures.Instrument, b Bound) *Range {
-	u, err := quantity.Lookup(b.Unit)
-	if len(b.Reads) != 2 || err == nil && u.Dim != p.Dim {
+	if len(b.Reads) != 2 {
+		return nil
+	}
+	if u, err := quantity.Lookup(b.Unit); err == nil && u.Dim != p.Dim {
 		return nil
 	}
 	f := factor(b.Unit, p.Unit)
