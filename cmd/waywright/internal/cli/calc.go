@@ -2,31 +2,58 @@ package cli
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
-	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 	"github.com/spf13/cobra"
 
 	"waywright/checks/catalogue"
+	"waywright/checks/propagate"
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/procedures/diagnose"
 	"waywright/procedures/formula"
-	"waywright/procedures/formula/compile"
 )
 
 func (a *app) calcCommand() *cobra.Command {
-	var list, asJSON bool
-	var in string
+	var list bool
+	o := calcOptions{}
 	c := &cobra.Command{
 		Use:   "calc EXPRESSION",
-		Short: "Any computation of the library at the prompt, with units",
+		Short: "Any computation of the library at the prompt, with units and uncertainty",
 		Long: `Work out an expression of the procedure language. Every number has its unit:
-mm(0.02), thou(2), deg(5). The name of a function alone explains the function.`,
+mm(0.02), thou(2), deg(5). The name of a function alone explains the function.
+
+What is uncertain is written as a function too, because the language is HCL, and
+HCL has neither ± nor ~ between two values:
+
+  about(mm(20.011), um(3))       expanded uncertainty U, k = 2
+  about(mm(20.011), um(3), 3)    the same with k = 3; a fourth number is its
+                                 degrees of freedom
+  normal(x, u)                   standard uncertainty u
+  student(x, s, dof)             standard deviation s known with some degrees of freedom
+  takes(x1, x2, …)               repeated observations
+  rectangular(lo, hi)            limits; also triangular, arcsine, trapezoid and
+                                 curvilinear_trapezoid
+
+Each of them, wherever it stands, is an input of its own, independent of all
+others. To use one twice, name it with --with; a named value may use those named
+before it, and what they share is counted once.
+
+The result has its expanded uncertainty U for 95 %, or for --level, with the
+factor of Student's distribution at the effective degrees of freedom (JCGM 100).
+Where the formula has a kink or bends too much for that, or with --draw, the
+errors are drawn (JCGM 101), the same ones each time unless --seed is another.
+Coefficients of expansion from the table count as known to 1 µm/m/K.`,
 		Example: `  waywright calc 'set_over(um(170), mm(300), mm(250))'
   waywright calc 'inch(1.2538)' --in mm
+  waywright calc 'set_over(about(um(170), um(4)), about(mm(300), mm(1)), mm(250))' --budget
+  waywright calc '(a - b)/2' --with 'a = about(mm(20.011), um(3))' --with 'b = takes(mm(19.982), mm(19.985))'
+  waywright calc 'abs(about(um(1), um(3)))' --level 0.99 --json
+  waywright calc 'x*x' --with 'x = rectangular(mm(9), mm(11))' --draw --adaptive
   waywright calc set_over
   waywright calc --list`,
 		Args: func(c *cobra.Command, args []string) error {
@@ -43,20 +70,29 @@ mm(0.02), thou(2), deg(5). The name of a function alone explains the function.`,
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if list {
-				return a.functions(asJSON)
+				return a.functions(o.json)
 			}
-			if f, ok := catalogue.Lookup(args[0]); ok {
-				return a.function(f, asJSON)
+			if f, ok := lookup(strings.TrimSpace(args[0])); ok {
+				return a.function(f, o.json)
 			}
-			return a.calc(args[0], in, asJSON)
+			return a.calc(args[0], o)
 		},
 	}
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return cannot("%w. An expression that begins with a minus goes behind two: waywright calc -- '-um(5)'", err)
 	})
-	c.Flags().BoolVar(&list, "list", false, "all functions, with a line about each")
-	c.Flags().StringVar(&in, "in", "", "the unit of the result, such as mm, thou or arcsec")
-	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	f := c.Flags()
+	f.BoolVar(&list, "list", false, "all functions, with a line about each")
+	f.StringVar(&o.in, "in", "", "the unit of the result, such as mm, thou or arcsec")
+	f.StringArrayVar(&o.with, "with", nil, "a named value, 'd = about(mm(20.011), um(3))'; may stand several times")
+	f.StringVar(&o.level, "level", "", "the coverage probability of U, such as 0.99; 0.95 where none is given")
+	f.BoolVar(&o.budget, "budget", false, "a line for each input: what it adds to the uncertainty")
+	f.BoolVar(&o.draw, "draw", false, "draw the errors in any case, and hold the sensitivities against that")
+	f.IntVar(&o.trials, "trials", 0, "how many times errors are drawn, or with --adaptive at most; draws them")
+	f.BoolVar(&o.adaptive, "adaptive", false, "draw errors until the result is stable (JCGM 101, 7.9.4)")
+	f.IntVar(&o.digits, "digits", 2, "figures of u that matter for --adaptive and for the comparison: 1 to 4")
+	f.Uint64Var(&o.seed, "seed", 0, "the seed of the draws; draws the errors")
+	f.BoolVar(&o.json, "json", false, "as JSON, with unrounded numbers")
 	return c
 }
 
@@ -65,84 +101,214 @@ func functionNames() []string {
 	for _, f := range catalogue.All() {
 		out = append(out, f.Name)
 	}
+	for _, f := range inputFuncs {
+		out = append(out, f.Name)
+	}
+	for _, f := range plainFuncs {
+		out = append(out, f.Name)
+	}
 	return out
 }
 
 // maxExpression is the longest expression, in bytes.
 const maxExpression = 4096
 
-// calculated is what calc --json says.
-type calculated struct {
-	Expression string   `json:"expression"`
-	Text       string   `json:"text"`
-	Value      *float64 `json:"value,omitempty"` // in Unit, where it is one number
-	Unit       string   `json:"unit,omitempty"`
-	Code       string   `json:"ucum,omitempty"`
-	Plus       string   `json:"sign,omitempty"`
-	Source     string   `json:"source,omitempty"`
+// calcOptions are the flags of calc.
+type calcOptions struct {
+	in, level                    string
+	with                         []string
+	budget, draw, adaptive, json bool
+	trials, digits               int
+	seed                         uint64
 }
 
-func (a *app) calc(expr, in string, asJSON bool) error {
-	p, f, err := a.compiled(expr)
+// how reads the flags that say how uncertainty is worked out.
+func (o calcOptions) how() (how, error) {
+	h := how{level: propagate.Level, trials: o.trials, seed: o.seed, adaptive: o.adaptive, digits: o.digits}
+	h.draw = o.draw || o.adaptive || o.trials != 0 || o.seed != 0
+	if o.level != "" {
+		text, hundred := strings.CutSuffix(strings.TrimSpace(o.level), "%")
+		x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+		if hundred {
+			x /= 100
+		}
+		if err != nil || !(x >= 0.5 && x <= 0.9999) {
+			return h, cannot("--level %s: a coverage probability is from 0.5 to 0.9999. Write 0.99 or 99%%", o.level)
+		}
+		h.level = x
+	}
+	if o.trials != 0 && (o.trials < fewestTrials || o.trials > mostTrials) {
+		return h, cannot("--trials %d: from %s to %s", o.trials, thousands(fewestTrials), thousands(mostTrials))
+	}
+	if o.digits < 1 || o.digits > 4 {
+		return h, cannot("--digits %d: from 1 to 4 figures of u", o.digits)
+	}
+	if o.seed > 1<<53 {
+		return h, cannot("--seed %d: up to %d, so that every reader of JSON has it whole", o.seed, uint64(1<<53))
+	}
+	return h, nil
+}
+
+func (a *app) calc(expr string, o calcOptions) error {
+	h, err := o.how()
 	if err != nil {
 		return err
 	}
-	v := p.Eval(unknown{})
-	if v.State != value.Present {
-		return cannot("%s has no value: %s", expr, or(v.Why, "something in it is not known"))
-	}
-	u, err := unitFor(p.Type(), in)
+	s, err := a.sheet(expr, o.with)
 	if err != nil {
 		return err
 	}
-	out := calculated{Expression: expr, Text: diagnose.Plain(formula.Show(v, p.Type(), u))}
-	if f != nil {
-		out.Plus, out.Source = f.Signs, f.Source
+	end := s.last()
+	t := end.prog.Type()
+	if end.v.State != value.Present {
+		return cannot("%s has no value: %s", shortened(expr), or(end.v.Why, "something in it is not known"))
 	}
-	if u != nil && (v.Kind == value.Number || v.Kind == value.Point) && p.Type().Elem == nil {
-		x := u.Of(v.Num)
-		out.Value, out.Unit, out.Code = &x, u.Symbol, u.UCUM
+	u, err := unitFor(t, o.in)
+	if err != nil {
+		return err
 	}
-	if asJSON {
-		return a.json(out)
+	out := calculated{Expression: expr, Text: diagnose.Plain(formula.Show(end.v, t, u))}
+	if end.called != nil {
+		out.Plus, out.Source = end.called.Signs, end.called.Source
 	}
-	a.printf("%s\n", out.Text)
+	if !ofNumbers(t) {
+		return a.notNumbers(s, h, out, o)
+	}
+	w, err := s.solve(h)
+	if err != nil {
+		return err
+	}
+	if o.json {
+		return a.json(s.json(out, w, *u))
+	}
+	if len(s.inputs) == 0 {
+		a.printf("%s\n", out.Text)
+		if h.draw || o.budget {
+			a.note("All numbers in it are exact: there are no errors to draw, and no budget. See: waywright calc about")
+		}
+	} else {
+		s.print(a, w, *u, o.budget)
+	}
 	if out.Plus != "" {
 		a.printf("%s\n", voice.Sentence(out.Plus))
 	}
 	return nil
 }
 
-// compiled compiles an expression, and returns the function that it is a call
-// of, where it is one.
-func (a *app) compiled(expr string) (*formula.Program, *catalogue.Func, error) {
-	if len(expr) > maxExpression {
-		return nil, nil, cannot("the expression has %d characters, and there is room for %d", len(expr), maxExpression)
+// notNumbers answers where the result is a condition, words or a zone.
+func (a *app) notNumbers(s *sheet, h how, out calculated, o calcOptions) error {
+	if o.json {
+		return a.json(out)
 	}
+	a.printf("%s\n", out.Text)
+	if len(s.inputs) > 0 {
+		a.note("This is %s: no uncertainty is worked out for it.", s.last().prog.Type())
+	}
+	return nil
+}
+
+// json is the result for other programs.
+func (s *sheet) json(out calculated, w worth, u quantity.Unit) calculated {
+	out.Unit, out.Code, out.Level = u.Symbol, u.UCUM, w.level
+	keys := keysOf(&s.last().v, "")
+	if len(keys) == 1 && keys[0] == "" {
+		out.numberJSON = s.numberOf(w, 0, u)
+		if len(s.inputs) > 0 {
+			out.Text = diagnose.Plain(w.said(0, u))
+		}
+		return out
+	}
+	for k, key := range keys {
+		n := s.numberOf(w, k, u)
+		n.Key = key
+		out.Values = append(out.Values, n)
+	}
+	return out
+}
+
+// sheet compiles an expression and the named values before it.
+func (a *app) sheet(expr string, with []string) (*sheet, error) {
 	if strings.TrimSpace(expr) == "" {
-		return nil, nil, cannot("the expression is empty. Example: waywright calc 'set_over(um(170), mm(300), mm(250))'")
+		return nil, cannot("the expression is empty. Example: waywright calc 'set_over(um(170), mm(300), mm(250))'")
+	}
+	if len(with) > maxNamed {
+		return nil, cannot("there are %d named values, and there is room for %d", len(with), maxNamed)
+	}
+	s := newSheet()
+	for _, text := range with {
+		if err := a.named(s, text); err != nil {
+			return nil, err
+		}
+	}
+	if len(expr) > maxExpression {
+		return nil, cannot("the expression has %d characters, and there is room for %d", len(expr), maxExpression)
 	}
 	if mend := asTyped(expr); mend != "" {
-		return nil, nil, cannot("%q is written as at the machine. In an expression the unit is a function: %s", shortened(expr), mend)
+		return nil, cannot("%q is written as at the machine. In an expression the unit is a function: %s", shortened(expr), mend)
 	}
-	src := []byte(expr)
-	e, hds := hclsyntax.ParseExpression(src, "expression", hcl.InitialPos)
-	if !hds.HasErrors() {
-		var p *formula.Program
-		if p, hds = compile.Expr(e, src, &compile.Scope{}, compile.Any("the expression")); p != nil && !hds.HasErrors() {
-			return p, called(e), nil
-		}
+	if mend := asSigned(expr); mend != "" {
+		return nil, cannot("%q: %s", shortened(expr), mend)
 	}
-	for _, d := range hds {
-		a.note("%s: %s", d.Summary, diagnose.Plain(strings.ReplaceAll(d.Detail, "\n", " ")))
-		if d.Subject != nil && d.Subject.Start.Line == 1 && d.Subject.End.Line == 1 && !strings.Contains(expr, "\n") {
-			a.note("  %s\n  %s%s", diagnose.Plain(expr), strings.Repeat(" ", max(0, d.Subject.Start.Column-1)), strings.Repeat("^", max(1, d.Subject.End.Column-d.Subject.Start.Column)))
-		}
+	if s.add(piece{"expression", expr}, 0, "") {
+		s.expansions()
+		return s, nil
 	}
+	s.show(a)
 	if near := diagnose.Nearest(strings.TrimSpace(expr), functionNames()); near != "" {
-		return nil, nil, cannot("%q cannot be worked out. Did you mean the function %s?", shortened(expr), near)
+		return nil, cannot("%q cannot be worked out. Did you mean the function %s?", shortened(expr), near)
 	}
-	return nil, nil, cannot("%q cannot be worked out. Functions are listed by: waywright calc --list", shortened(expr))
+	return nil, cannot("%q cannot be worked out. Functions are listed by: waywright calc --list", shortened(expr))
+}
+
+// named adds a value of --with.
+func (a *app) named(s *sheet, text string) error {
+	const example = "Write --with 'd = about(mm(20.011), um(3))'"
+	name, rest, ok := strings.Cut(text, "=")
+	from := len(name) + 1
+	name = strings.TrimSpace(name)
+	_, function := lookup(name)
+	_, twice := s.names[name]
+	switch {
+	case len(text) > maxExpression:
+		return cannot("--with %s: it has %d characters, and there is room for %d", shortened(text), len(text), maxExpression)
+	case !ok || strings.TrimSpace(rest) == "" || strings.HasPrefix(rest, "="):
+		return cannot("--with %q: a name, =, and what it stands for. %s", shortened(text), example)
+	case !hclsyntax.ValidIdentifier(name) || strings.Contains(name, "-"):
+		return cannot("--with %q: %q is no name. A name is letters, figures and _, and begins with a letter", shortened(text), name)
+	case slices.Contains(reserved, name), slices.Contains([]string{"for", "in", "if", "true", "false", "null"}, name):
+		return cannot("--with %q: %s is a word of the language. Choose another name", shortened(text), name)
+	case function:
+		return cannot("--with %q: %s is a function. Choose another name", shortened(text), name)
+	case twice:
+		return cannot("--with %q: %s stands for something already. Choose another name", shortened(text), name)
+	}
+	if mend := asTyped(rest); mend != "" {
+		return cannot("--with %q is written as at the machine. In an expression the unit is a function: %s = %s", shortened(text), name, mend)
+	}
+	if mend := asSigned(rest); mend != "" {
+		return cannot("--with %q: %s", shortened(text), mend)
+	}
+	if !s.add(piece{"--with " + name, text}, from, name) {
+		s.show(a)
+		return cannot("%s cannot be worked out", name)
+	}
+	if c := s.cell(name); c.v.State != value.Present {
+		return cannot("%s has no value: %s", shortened(text), or(c.v.Why, "something in it is not known"))
+	}
+	return nil
+}
+
+// asSigned says how an uncertainty is written where a sign for it was.
+func asSigned(expr string) string {
+	for _, sign := range []string{"±", "+/-", "~", "+-"} {
+		if before, after, ok := strings.Cut(expr, sign); ok && !strings.Contains(before, `"`) {
+			if sign == "+-" && strings.TrimSpace(before) != "" { // x + -3 is arithmetic
+				continue
+			}
+			return fmt.Sprintf("HCL has no sign %s. What is uncertain is a function: about(%s, %s)", sign, or(strings.TrimSpace(before), "mm(20.011)"), or(strings.TrimSpace(after), "um(3)"))
+		}
+	}
+	return ""
 }
 
 // asTyped returns how a value that was typed as at the machine, 0.02mm, is
@@ -166,18 +332,6 @@ func shortened(s string) string {
 		return string(r[:60]) + "…"
 	}
 	return s
-}
-
-func called(e hclsyntax.Expression) *catalogue.Func {
-	call, ok := e.(*hclsyntax.FunctionCallExpr)
-	if !ok {
-		return nil
-	}
-	f, ok := catalogue.Lookup(call.Name)
-	if !ok {
-		return nil
-	}
-	return f
 }
 
 // unitFor returns the unit of a result: the one asked for, or the usual one of
@@ -227,17 +381,35 @@ func describedFunc(f *catalogue.Func) described {
 }
 
 func (a *app) functions(asJSON bool) error {
-	if asJSON {
-		out := []described{}
-		for _, f := range catalogue.All() {
-			out = append(out, describedFunc(f))
-		}
-		return a.json(struct {
-			Functions []described `json:"functions"`
-		}{out})
+	groups := []struct {
+		title, name string
+		of          []*catalogue.Func
+	}{
+		{"Inputs with their uncertainty, in calc only. Each is independent of all others.", "inputs", nil},
+		{"Functions of procedures", "functions", catalogue.All()},
+		{"Plain mathematics, in calc only", "mathematics", plainFuncs},
 	}
-	for _, f := range catalogue.All() {
-		a.printf("%s\n%s", f.Signature(), fill(f.Doc, "    ", 78))
+	for _, f := range inputFuncs {
+		groups[0].of = append(groups[0].of, &f.Func)
+	}
+	if asJSON {
+		out := map[string][]described{}
+		for _, g := range groups {
+			out[g.name] = []described{}
+			for _, f := range g.of {
+				out[g.name] = append(out[g.name], describedFunc(f))
+			}
+		}
+		return a.json(out)
+	}
+	for i, g := range groups {
+		if i > 0 {
+			a.printf("\n")
+		}
+		a.printf("%s\n\n", g.title)
+		for _, f := range g.of {
+			a.printf("%s\n%s", f.Signature(), fill(f.Doc, "    ", 78))
+		}
 	}
 	return nil
 }
