@@ -162,7 +162,7 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	ek := s.atPlace(e, r, p, len(round))
 	q := Question{
 		Kind: AskReading, Name: p.name(r), Positive: words(r.Positive, ek), Instrument: s.inHand(r.With),
-		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back,
+		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Keys: p.keys, Where: p.at, Working: s.work[r.Step.Name] + 1,
 	}
 	s.answerForm(&q, &r.Answer, ek)
 	s.decimals(&q)

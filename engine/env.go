@@ -22,6 +22,8 @@ type env struct {
 	shift map[string]float64 // added to the takes of an element, for central differences
 	trace *leaves            // notes the elements that are used
 	memo  map[string]value.Value
+
+	suppose func(*procedures.Reading, place) value.Value // in the place of what was read; see Suppose
 }
 
 type binding struct {
@@ -126,7 +128,11 @@ func (e *env) Value(r formula.Ref) value.Value {
 		if !ok {
 			return value.Value{State: value.Missing}
 		}
-		return e.perRound(rd.Step, r, func(round []string) value.Value { return e.readingIn(rd, round) })
+		read := e.readingIn
+		if e.suppose != nil {
+			read = e.reading
+		}
+		return e.perRound(rd.Step, r, func(round []string) value.Value { return read(rd, round) })
 	case formula.Result:
 		res, ok := e.s.plan.items[r.Name].(*procedures.Result)
 		if !ok {
@@ -310,6 +316,9 @@ func (e *env) reading(r *procedures.Reading, round []string) value.Value {
 }
 
 func (e *env) readElement(r *procedures.Reading, round []string, p place, whole bool) value.Value {
+	if e.suppose != nil {
+		return e.suppose(r, p)
+	}
 	id := p.element(r)
 	if u := e.s.unableAt(r, id); u != "" {
 		return value.Value{State: value.Unmeasured, Why: u}

@@ -62,6 +62,9 @@ type Question struct {
 	File       bool
 	Instrument *InHand
 
+	Keys              []string  // of a reading: those of the step's round, then its own
+	Working           int       // of a reading: which working of its step this is, from 1
+	Where             float64   // the station (mm) or angle (rad) of a row now read
 	Take, Takes       int       // take 2 of 3; 0 where there is one only
 	Station, Stations int       // place 3 of 8 in the reading; 0 where there is one only
 	At                []float64 // stations of a profile (mm) or angles of a turn (rad)

@@ -326,17 +326,44 @@ type Row struct {
 // Rehearsal is a small model of the machine, which answers the readings and
 // reacts to corrections.
 type Rehearsal struct {
-	Name    string
-	Seeds   int
-	Grade   string
-	Hidden  []Assign
-	Noise   []Assign
-	Answer  []Assign
-	Reacts  []Reacts
-	Outcome string // accepted, conceded, rejected, not_decided
-	Rounds  []Rounds
-	Said    []Said
-	At      source.Range
+	Name     string
+	Seeds    int
+	Grade    string
+	Hidden   []Assign
+	Spread   []Assign // standard deviation of a hidden state among machines
+	Noise    []Assign
+	Answer   []Assign
+	Reacts   []Reacts
+	Mistakes []Mistake
+	Outcome  string // accepted, conceded, rejected, not_decided
+	Rounds   []Rounds
+	Said     []Said
+	At       source.Range
+	EndsAt   source.Range // of the outcome
+}
+
+// MistakeKind is a mistake made on purpose.
+type MistakeKind string
+
+// The mistakes. The first four are made at a correction, the last two at a
+// reading; an indicator may be reversed at either.
+const (
+	WrongWay MistakeKind = "wrong_way" // moved as far, the other way
+	Half     MistakeKind = "half"      // moved half of it
+	Undone   MistakeKind = "undone"    // moved as asked, and taken back by clamping
+	Reversed MistakeKind = "reversed"  // the indicator reads the other way round, from then on
+	Swapped  MistakeKind = "swapped"   // the places are taken for one another, the last for the first
+	SlipTurn MistakeKind = "turn"      // one value is read a whole turn too large
+)
+
+// Mistake is made at one attempt of a correction, or in one working of a
+// reading. Exactly one of Correction and Reading is there.
+type Mistake struct {
+	Kind       MistakeKind
+	Correction *Correction
+	Reading    *Reading
+	Nth        int // from 1
+	At         source.Range
 }
 
 // Assign gives a name a value.
@@ -359,12 +386,17 @@ type Rounds struct {
 	Correction *Correction
 	Least      int
 	Most       int // −1: no bound
+	At         source.Range
 }
 
-// Said lists words of the response table that came, in this order.
+// Said lists words that came, in this order: of the response table about a
+// correction, or about the values of a reading. Exactly one of Correction and
+// Reading is there.
 type Said struct {
 	Correction *Correction
+	Reading    *Reading
 	Words      []string
+	At         source.Range
 }
 
 // Overhaul is a plan of procedures for one machine. It holds no state.

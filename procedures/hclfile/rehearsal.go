@@ -33,6 +33,13 @@ func (r *reader) rehearsal(n *node) *procedures.Rehearsal {
 	if k := n.child("hidden"); k != nil {
 		x.Hidden = r.hidden(k, sc)
 	}
+	if k := n.child("spread"); k != nil {
+		for _, a := range k.order {
+			if p := r.spread(k, a, sc); p != nil {
+				x.Spread = append(x.Spread, procedures.Assign{Name: a.Name, Value: p, At: rng(a.SrcRange)})
+			}
+		}
+	}
 	if k := n.child("noise"); k != nil {
 		for _, a := range k.order {
 			x.Noise = append(x.Noise, r.noise(k, a, sc))
@@ -46,6 +53,11 @@ func (r *reader) rehearsal(n *node) *procedures.Rehearsal {
 	}
 	for _, k := range n.all("reacts") {
 		x.Reacts = append(x.Reacts, r.reacts(k, sc, x.Reacts))
+	}
+	for _, k := range n.all("mistake") {
+		if m, ok := r.mistake(k, x); ok {
+			x.Mistakes = append(x.Mistakes, m)
+		}
 	}
 	if k := n.child("ends"); k != nil {
 		r.ends(k, x)
@@ -286,7 +298,7 @@ func (r *reader) reacts(n *node, sc *scope, before []procedures.Reacts) procedur
 		}
 		w := want{any: true, what: "hidden." + a.Name}
 		if s, ok := sc.hidden[a.Name]; !ok {
-			r.say(n, "E201", rng(a.NameRange), "There is no hidden state %q.%s", a.Name, didYouMean(a.Name, slices.Sorted(maps.Keys(sc.hidden))))
+			r.say(n, "E201", rng(a.NameRange), "There is no hidden state %q.%s", a.Name, didYouMean(a.Name, hiddenNames(sc)))
 		} else if s.ready {
 			w = want{typ: &s.typ, what: "hidden." + a.Name}
 		}
@@ -310,7 +322,10 @@ func (r *reader) truly(n *node, a *hclsyntax.Attribute, sc *scope) *formula.Prog
 }
 
 func (r *reader) ends(n *node, x *procedures.Rehearsal) {
-	x.Outcome = r.oneOf(n, "outcome")
+	x.Outcome, x.EndsAt = r.oneOf(n, "outcome"), n.at
+	if a := n.attrs["outcome"]; a != nil {
+		x.EndsAt = rng(a.SrcRange)
+	}
 	for _, p := range r.object(n, "rounds") {
 		d := r.resolve(n, reference{word: "correction", name: p.key, at: p.at})
 		least, most, ok := rounds(p.value)
@@ -319,29 +334,35 @@ func (r *reader) ends(n *node, x *procedures.Rehearsal) {
 			continue
 		}
 		if d != nil {
-			x.Rounds = append(x.Rounds, procedures.Rounds{Correction: d.obj.(*procedures.Correction), Least: least, Most: most})
+			x.Rounds = append(x.Rounds, procedures.Rounds{Correction: d.obj.(*procedures.Correction), Least: least, Most: most, At: p.at})
 		}
 	}
 	for _, p := range r.object(n, "said") {
-		d := r.resolve(n, reference{word: "correction", name: p.key, at: p.at})
-		words := r.saidWords(n, p)
-		if d != nil && words != nil {
-			x.Said = append(x.Said, procedures.Said{Correction: d.obj.(*procedures.Correction), Words: words})
+		said := procedures.Said{At: p.at}
+		known := schema.Responses
+		if d := r.decls["reading"][p.key]; d != nil {
+			said.Reading, known = d.obj.(*procedures.Reading), schema.Objections
+		} else if d := r.resolve(n, reference{word: "correction", name: p.key, at: p.at}); d != nil {
+			said.Correction = d.obj.(*procedures.Correction)
+		}
+		said.Words = r.saidWords(n, p, known)
+		if (said.Reading != nil || said.Correction != nil) && said.Words != nil {
+			x.Said = append(x.Said, said)
 		}
 	}
 }
 
-func (r *reader) saidWords(n *node, p pair) []string {
+func (r *reader) saidWords(n *node, p pair, known []string) []string {
 	t, ok := bare(p.value).(*hclsyntax.TupleConsExpr)
 	if !ok {
-		r.say(n, "E112", rng(p.value.Range()), "What was said is a list of words. Write, for example, %s = [\"wrong_way\"]", p.key)
+		r.say(n, "E112", rng(p.value.Range()), "What was said is a list of words. Write, for example, %s = [%q]", p.key, known[1])
 		return nil
 	}
 	var out []string
 	for _, e := range t.Exprs {
 		s, ok := literal(e)
-		if !ok || !slices.Contains(schema.Responses, s) {
-			r.say(n, "E111", rng(e.Range()), "The words are %s.%s", join(schema.Responses, ", "), didYouMean(s, schema.Responses))
+		if !ok || !slices.Contains(known, s) {
+			r.say(n, "E111", rng(e.Range()), "The words are %s.%s", join(known, ", "), didYouMean(s, known))
 			continue
 		}
 		out = append(out, s)
@@ -379,3 +400,5 @@ func hiddenUnit(e hclsyntax.Expression, p *formula.Program) *quantity.Unit {
 	u := writtenUnit(e, p.Type().Dim)
 	return &u
 }
+
+func hiddenNames(sc *scope) []string { return slices.Sorted(maps.Keys(sc.hidden)) }

@@ -7,7 +7,9 @@ var (
 	Outcomes  = []string{"accepted", "conceded", "rejected", "not_decided"}
 	Responses = []string{"as_expected", "wrong_way", "wrong_sign", "reversed", "undone",
 		"not_moved", "part", "weak", "strong", "unclear"}
-	Hazards = []string{"rotating", "energy", "falling", "skin", "dust", "sharp", "fumes", "hot",
+	// Objections are what is said of the values of a reading.
+	Objections = []string{"turn", "range", "spread", "void"}
+	Hazards    = []string{"rotating", "energy", "falling", "skin", "dust", "sharp", "fumes", "hot",
 		"pressure", "eyes", "noise", "crushing", "fire", "chemical", "lifting"}
 )
 
@@ -302,8 +304,8 @@ var Rehearsal = &Block{
 		{Name: "grade", Form: Word, Default: "the first", Doc: "The grade that the run is begun with.", Example: `"normal"`},
 	},
 	Blocks: []Use{
-		{Block: Hidden, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true, Required: true},
-		{Block: Reacts}, {Block: Ends, Once: true, Required: true},
+		{Block: Hidden, Once: true}, {Block: Spread, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true, Required: true},
+		{Block: Reacts}, {Block: Mistake}, {Block: Ends, Once: true, Required: true},
 	},
 }
 
@@ -312,6 +314,10 @@ var (
 	Hidden = &Block{
 		Type: "hidden", Doc: "The true state of the machine, at the start.",
 		Free: true, FreeDoc: "a name of your own, used as hidden.NAME",
+	}
+	Spread = &Block{
+		Type: "spread", Doc: "Standard deviation of a hidden state from machine to machine, about its value in hidden. rehearse --risk draws it; every number of a profile or of keyed values by itself.",
+		Free: true, FreeDoc: "a name of the hidden state",
 	}
 	Noise = &Block{
 		Type: "noise", Doc: "Standard deviation of one take.",
@@ -326,12 +332,20 @@ var (
 		Doc:  "What a correction does to the hidden state: first moved, then every state from those before.",
 		Free: true, FreeDoc: "a name of the hidden state, or moved",
 	}
+	Mistake = &Block{
+		Type: "mistake", Label: Name,
+		Doc: "A mistake made on purpose. At a correction: wrong_way (as far, the other way), half (half of it), undone (taken back by clamping), reversed (its indicator reads the other way round, from then on). At a reading: swapped (the last place is taken for the first), turn (the first value is read a whole turn too large), reversed. The person mends what is said of it.",
+		Attrs: []Attr{
+			{Name: "of", Form: Reference, Required: true, To: []string{"correction", "reading"}, Doc: "The correction or reading at which it is made.", Example: `correction.set_over`},
+			{Name: "nth", Form: Whole, Default: "1", Doc: "At which attempt of the correction, or in which working of the reading's step.", Example: `2`},
+		},
+	}
 	Ends = &Block{
 		Type: "ends", Doc: "How the rehearsal must end, whatever the noise.",
 		Attrs: []Attr{
 			{Name: "outcome", Form: OneOf, Words: Outcomes, Required: true, Doc: "What becomes of the run.", Example: `"accepted"`},
 			{Name: "rounds", Form: Object, Doc: "How often each correction was reported: a number, at_most(n) or at_least(n).", Example: `{ set_over = at_most(2) }`},
-			{Name: "said", Form: Object, Doc: "Words about the machine's answer that came, in this order.", Example: `{ set_over = ["wrong_way"] }`},
+			{Name: "said", Form: Object, Doc: "Words that came, in this order, others between them: about the machine's answer to a correction, or about the values of a reading (turn, range, spread, void).", Example: `{ set_over = ["wrong_way"] }`},
 		},
 	}
 )
