@@ -46,7 +46,8 @@ before it, and what they share is counted once.
 The result has its expanded uncertainty U for 95 %, or for --level, with the
 factor of Student's distribution at the effective degrees of freedom (JCGM 100).
 Where the formula has a kink or bends too much for that, or with --draw, the
-errors are drawn (JCGM 101), the same ones each time unless --seed is another.
+errors are drawn (JCGM 101), the same ones each time unless --seed is another;
+--linear keeps to JCGM 100 whatever the formula.
 Coefficients of expansion from the table count as known to 1 µm/m/K.`,
 		Example: `  waywright calc 'set_over(um(170), mm(300), mm(250))'
   waywright calc 'inch(1.2538)' --in mm
@@ -88,6 +89,7 @@ Coefficients of expansion from the table count as known to 1 µm/m/K.`,
 	f.StringVar(&o.level, "level", "", "the coverage probability of U, such as 0.99; 0.95 where none is given")
 	f.BoolVar(&o.budget, "budget", false, "a line for each input: what it adds to the uncertainty")
 	f.BoolVar(&o.draw, "draw", false, "draw the errors in any case, and hold the sensitivities against that")
+	f.BoolVar(&o.linear, "linear", false, "by sensitivities alone, as JCGM 100 has it, whatever the formula")
 	f.IntVar(&o.trials, "trials", 0, "how many times errors are drawn, or with --adaptive at most; draws them")
 	f.BoolVar(&o.adaptive, "adaptive", false, "draw errors until the result is stable (JCGM 101, 7.9.4)")
 	f.IntVar(&o.digits, "digits", 2, "figures of u that matter for --adaptive and for the comparison: 1 to 4")
@@ -115,17 +117,20 @@ const maxExpression = 4096
 
 // calcOptions are the flags of calc.
 type calcOptions struct {
-	in, level                    string
-	with                         []string
-	budget, draw, adaptive, json bool
-	trials, digits               int
-	seed                         uint64
+	in, level                            string
+	with                                 []string
+	budget, draw, linear, adaptive, json bool
+	trials, digits                       int
+	seed                                 uint64
 }
 
 // how reads the flags that say how uncertainty is worked out.
 func (o calcOptions) how() (how, error) {
-	h := how{level: propagate.Level, trials: o.trials, seed: o.seed, adaptive: o.adaptive, digits: o.digits}
+	h := how{level: propagate.Level, trials: o.trials, seed: o.seed, adaptive: o.adaptive, digits: o.digits, straight: o.linear}
 	h.draw = o.draw || o.adaptive || o.trials != 0 || o.seed != 0
+	if h.draw && h.straight {
+		return h, cannot("--linear draws no errors: leave it out, or --draw, --adaptive, --trials and --seed")
+	}
 	if o.level != "" {
 		text, hundred := strings.CutSuffix(strings.TrimSpace(o.level), "%")
 		x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
@@ -354,7 +359,10 @@ func unitFor(t value.Type, in string) (*quantity.Unit, error) {
 	if err != nil {
 		return nil, cannot("--in %s: %w", in, err)
 	}
-	if t.Kind != value.Number && t.Kind != value.Point || u.Dim != t.Dim || u.Point != (t.Kind == value.Point) {
+	if t.Kind == value.Point && u.Point {
+		return &u, nil
+	}
+	if t.Kind != value.Number || u.Dim != t.Dim || u.Point {
 		return nil, cannot("--in %s: the result is %s, and %s is %s", in, t, in, u.What())
 	}
 	return &u, nil

@@ -210,7 +210,7 @@ func (w worth) said(k int, u quantity.Unit) string {
 // stdSaid says u and its degrees of freedom.
 func stdSaid(e propagate.Estimate, u quantity.Unit) string {
 	_, std := quantity.Rounded(e.Value, e.Std, u)
-	out := "Standard uncertainty u = " + quantity.WithSymbol(std, u.Difference())
+	out := "standard uncertainty u = " + quantity.WithSymbol(std, u.Difference())
 	if e.DoF < 1000 {
 		out += ", " + figures(e.DoF, 3) + " degrees of freedom"
 	}
@@ -243,17 +243,17 @@ func (w worth) drawnSaid(k int, u quantity.Unit) []string {
 	out = append(out,
 		"Mean of the trials "+quantity.WithSymbol(quantity.Number(e.Value+t.Bias, u, places), u)+", standard deviation "+quantity.Format(t.Std, d, places)+".",
 		fmt.Sprintf("The middle %s of them are from %s; the shortest interval of %s is from %s.", percent(w.level), ends(t.Symmetric, e.U, u), percent(w.level), ends(t.Shortest, e.U, u)))
-	if !w.draw {
-		return out
-	}
 	l := w.linear[k]
-	sym, short := w.validated(k, t.Symmetric), w.validated(k, t.Shortest)
 	_, lU := quantity.Rounded(l.Value, l.U, u)
-	_, lStd := quantity.Rounded(l.Value, l.Std, u)
-	out = append(out, fmt.Sprintf("By sensitivities alone: give or take %s (k = %.2f), u = %s, from %s. Its ends are off by %s and %s from the middle interval, by %s and %s from the shortest; up to %s is allowed for %s of u (JCGM 101, 8): %s.",
-		quantity.WithSymbol(lU, d), l.K, quantity.WithSymbol(lStd, d), ends(around(l), e.U, u),
-		off(sym.Low, sym.Tolerance, d), off(sym.High, sym.Tolerance, d), off(short.Low, short.Tolerance, d), off(short.High, short.Tolerance, d),
-		quantity.Plain(sym.Tolerance, d), plural(w.digits, "figure"), verdictOf(sym.OK, short.OK)))
+	alone := fmt.Sprintf("By sensitivities alone: give or take %s (k = %.2f), from %s; %s.",
+		quantity.WithSymbol(lU, d), l.K, ends(around(l), e.U, u), stdSaid(l, u))
+	if w.draw {
+		sym, short := w.validated(k, t.Symmetric), w.validated(k, t.Shortest)
+		alone += fmt.Sprintf(" Its ends are off by %s and %s from the middle interval, by %s and %s from the shortest; up to %s is allowed for %s of u (JCGM 101:2008, 8): %s.",
+			off(sym.Low, sym.Tolerance, d), off(sym.High, sym.Tolerance, d), off(short.Low, short.Tolerance, d), off(short.High, short.Tolerance, d),
+			quantity.Plain(sym.Tolerance, d), plural(w.digits, "figure"), verdictOf(sym.OK, short.OK))
+	}
+	out = append(out, alone)
 	return out
 }
 

@@ -257,6 +257,7 @@ func (c *column) run(b *formula.Batch, given, to [][]float64, n int, in [][]floa
 type how struct {
 	level    float64
 	draw     bool
+	straight bool // by sensitivities, whatever the formula
 	adaptive bool
 	trials   int
 	seed     uint64
@@ -304,6 +305,9 @@ func (s *sheet) solve(h how) (worth, error) {
 	}
 	straight := p
 	straight.Start, straight.Asked = nil, false
+	if h.straight {
+		p = straight
+	}
 	var ok bool
 	if w.est, ok = propagate.Solve(p); !ok {
 		return w, nil
