@@ -75,3 +75,15 @@ func TestAskedOfWildErrors(t *testing.T) {
 	near(t, "U", e.U, 4.303, 0.1) // JCGM 100:2008, Table G.2
 	near(t, "u", e.Std, 4.303/1.96, 0.05)
 }
+
+// x² at nought: the tangent is flat, and the first order of JCGM 100 says
+// nothing; without Plain the steeper side stands for it (see JCGM 101:2008, 9.4).
+func TestPlainSlopes(t *testing.T) {
+	p := problem(t, normals(1), Form{}, func(x []float64) float64 { return x[0] * x[0] })
+	p.Start = nil
+	if u := solve(t, p).Std; !(u > 0.5) {
+		t.Errorf("u = %g without drawing, want that of a side", u)
+	}
+	p.Plain = true
+	near(t, "plain u", solve(t, p).Std, 0, 0)
+}

@@ -49,6 +49,7 @@ type Problem struct {
 
 	Level float64           // coverage probability of U and of the intervals; 0 stands for [Level]
 	Asked bool              // errors are drawn in any case
+	Plain bool              // slopes are central differences at a kink too, as JCGM 100 has them
 	Seed  uint64            // of the draws; 0 stands for the one that belongs to the problem
 	Until *montecarlo.Until // trials go on until it is reached, and not for Trials (JCGM 101:2008, 7.9.4)
 }

@@ -10,7 +10,9 @@ import (
 
 // gradients works out how several numbers depend on the inputs of a model.
 type gradients struct {
-	m *uncert.Model
+	m     *uncert.Model
+	plain bool // central differences, whatever they meet
+
 	u []float64 // standard uncertainty of each input
 	y []float64 // the numbers as they are
 	f func(shifted []float64) []float64
@@ -24,7 +26,7 @@ type gradients struct {
 // where these meet a kink, the slopes of the branch that is the less certain.
 func (g *gradients) row(k int) []float64 {
 	c := g.central(k)
-	if !g.kinked(k) {
+	if g.plain || !g.kinked(k) {
 		return c
 	}
 	if g.branches == nil {

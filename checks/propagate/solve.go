@@ -83,7 +83,7 @@ func newSolver(p Problem) *solver {
 			y[k] = math.NaN()
 		}
 	}
-	s.gradients = &gradients{m: p.Model, u: u, y: y, f: p.Eval, cache: map[[2]float64][]float64{}}
+	s.gradients = &gradients{m: p.Model, u: u, y: y, f: p.Eval, plain: p.Plain, cache: map[[2]float64][]float64{}}
 	return s
 }
 

@@ -41,7 +41,8 @@ HCL has neither ± nor ~ between two values:
 
 Each of them, wherever it stands, is an input of its own, independent of all
 others. To use one twice, name it with --with; a named value may use those named
-before it, and what they share is counted once.
+before it, and what they share is counted once. Two named inputs that are not
+independent have a --correlation.
 
 The result has its expanded uncertainty U for 95 %, or for --level, with the
 factor of Student's distribution at the effective degrees of freedom (JCGM 100).
@@ -86,6 +87,7 @@ Coefficients of expansion from the table count as known to 1 µm/m/K.`,
 	f.BoolVar(&list, "list", false, "all functions, with a line about each")
 	f.StringVar(&o.in, "in", "", "the unit of the result, such as mm, thou or arcsec")
 	f.StringArrayVar(&o.with, "with", nil, "a named value, 'd = about(mm(20.011), um(3))'; may stand several times")
+	f.StringArrayVar(&o.correlation, "correlation", nil, "of two inputs of --with, 'x, y = 0.9'; may stand several times")
 	f.StringVar(&o.level, "level", "", "the coverage probability of U, such as 0.99; 0.95 where none is given")
 	f.BoolVar(&o.budget, "budget", false, "a line for each input: what it adds to the uncertainty")
 	f.BoolVar(&o.draw, "draw", false, "draw the errors in any case, and hold the sensitivities against that")
@@ -118,7 +120,7 @@ const maxExpression = 4096
 // calcOptions are the flags of calc.
 type calcOptions struct {
 	in, level                            string
-	with                                 []string
+	with, correlation                    []string
 	budget, draw, linear, adaptive, json bool
 	trials, digits                       int
 	seed                                 uint64
@@ -159,7 +161,7 @@ func (a *app) calc(expr string, o calcOptions) error {
 	if err != nil {
 		return err
 	}
-	s, err := a.sheet(expr, o.with)
+	s, err := a.sheet(expr, o.with, o.correlation)
 	if err != nil {
 		return err
 	}
@@ -182,6 +184,9 @@ func (a *app) calc(expr string, o calcOptions) error {
 	w, err := s.solve(h)
 	if err != nil {
 		return err
+	}
+	if s.undrawn != "" && !h.straight {
+		a.note("No errors are drawn, whatever the formula: %s.", s.undrawn)
 	}
 	if o.json {
 		return a.json(s.json(out, w, *u))
@@ -232,7 +237,7 @@ func (s *sheet) json(out calculated, w worth, u quantity.Unit) calculated {
 }
 
 // sheet compiles an expression and the named values before it.
-func (a *app) sheet(expr string, with []string) (*sheet, error) {
+func (a *app) sheet(expr string, with, correlation []string) (*sheet, error) {
 	if strings.TrimSpace(expr) == "" {
 		return nil, cannot("the expression is empty. Example: waywright calc 'set_over(um(170), mm(300), mm(250))'")
 	}
@@ -244,6 +249,9 @@ func (a *app) sheet(expr string, with []string) (*sheet, error) {
 		if err := a.named(s, text); err != nil {
 			return nil, err
 		}
+	}
+	if err := s.correlate(correlation); err != nil {
+		return nil, err
 	}
 	if len(expr) > maxExpression {
 		return nil, cannot("the expression has %d characters, and there is room for %d", len(expr), maxExpression)

@@ -278,6 +278,42 @@ func TestCalcNamedInputsAreShared(t *testing.T) {
 	within(t, "u of e", told(t, append(d, "--with", "e = about(d + mm(1), um(4))", "e", "--draw")...).Std, 0.0025, 2e-5)
 }
 
+// JCGM 101:2008, 9.4: δY = X1² + X2² with u = 0.005 each. Its means and u are
+// x1² + 2u² and √(4x1²u² + 4(1 + r²)u⁴), derived here; the figures of 9.4, from
+// memory, are these rounded.
+func TestCalcPublishedComparisonLoss(t *testing.T) {
+	for _, tt := range []struct{ x, r, y, u, uLinear float64 }{
+		{0, 0, 50, 50, 0}, {0.010, 0, 150, 112, 100}, {0.050, 0, 2550, 502, 500},
+		{0, 0.9, 50, 67, 0}, {0.010, 0.9, 150, 121, 100}, {0.050, 0.9, 2550, 505, 500},
+	} {
+		num := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+		c := told(t, "square(x1) + square(x2)", "--trials", "1000000", "--with", "x1 = normal("+num(tt.x)+", 0.005)",
+			"--with", "x2 = normal(0, 0.005)", "--correlation", "x1, x2 = "+num(tt.r))
+		what := "x1 = " + num(tt.x) + ", r = " + num(tt.r)
+		*c.Mean, *c.Std, *c.Linear.Std = *c.Mean*1e6, *c.Std*1e6, *c.Linear.Std*1e6
+		within(t, "mean with "+what, c.Mean, tt.y, 1.5)
+		within(t, "u with "+what, c.Std, tt.u, 1)
+		within(t, "first order u with "+what, c.Linear.Std, tt.uLinear, 0.5)
+	}
+}
+
+// JCGM 100:2008, H.2, from memory: resistance, reactance and impedance from
+// correlated voltage, current and phase.
+func TestCalcPublishedCorrelatedInputs(t *testing.T) {
+	inputs := []string{"--with", "V = normal(4.9990, 0.0032)", "--with", "I = normal(0.0196610, 0.0000095)", "--with", "phi = normal(radian(1.04446), radian(0.00075))",
+		"--correlation", "V, I = -0.36", "--correlation", "V, phi = 0.86", "--correlation", "I, phi = -0.65"}
+	for _, tt := range []struct {
+		expr string
+		y, u float64
+	}{{"V/I*cos(phi)", 127.732, 0.071}, {"V/I*sin(phi)", 219.847, 0.295}, {"V/I", 254.260, 0.236}} {
+		c := told(t, append(inputs, tt.expr)...)
+		// The inputs and their correlations are printed with two to five figures;
+		// the printed results are from unrounded ones.
+		within(t, tt.expr, c.Value, tt.y, 0.01)
+		within(t, "u of "+tt.expr, c.Std, tt.u, 0.002)
+	}
+}
+
 // Each distribution has the u of JCGM 101:2008, Table 1, by sensitivities and
 // drawn.
 func TestCalcDistributions(t *testing.T) {

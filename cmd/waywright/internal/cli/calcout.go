@@ -125,7 +125,7 @@ func (s *sheet) numberOf(w worth, k int, u quantity.Unit) numberJSON {
 	for _, l := range e.Budget {
 		out.Budget = append(out.Budget, s.rowOf(l, d))
 	}
-	if e.Std == 0 && e.Drawn == nil {
+	if len(s.inputs) == 0 {
 		out.Method = "exact"
 	}
 	t := e.Drawn
@@ -176,7 +176,7 @@ func (s *sheet) rowOf(l uncert.Line, d quantity.Unit) rowJSON {
 	in := s.inputOf(l)
 	u := in.unitIn(d)
 	own := u.Difference()
-	out := rowJSON{Input: in.label, Distribution: in.name, Std: num(own.Of(l.U)), Unit: own.Symbol, Code: own.UCUM, DoF: num(l.DoF),
+	out := rowJSON{Input: in.said(), Distribution: in.name, Std: num(own.Of(l.U)), Unit: own.Symbol, Code: own.UCUM, DoF: num(l.DoF),
 		Sensitivity: num(l.Sensitivity * own.Factor / d.Factor), Gives: num(d.Of(l.Sensitivity * l.U)), Share: num(l.Share)}
 	if in.cell != nil {
 		out.Value = num(u.Of(in.cell.v.Num))
@@ -198,7 +198,7 @@ func (w worth) said(k int, u quantity.Unit) string {
 	y, U := quantity.Rounded(e.Value, e.U, u)
 	out := quantity.WithSymbol(y, u)
 	if e.U == 0 {
-		return out + ", exact"
+		return out + ", give or take 0"
 	}
 	out += ", give or take " + quantity.WithSymbol(U, u.Difference()) + fmt.Sprintf(" (k = %.2f", e.K)
 	if w.level != propagate.Level {
@@ -324,7 +324,7 @@ func (s *sheet) table(a *app, e propagate.Estimate, d quantity.Unit) {
 		if l.Share >= 0.005 {
 			share = fmt.Sprintf("%.0f %%", 100*l.Share)
 		}
-		rows = append(rows, []string{cutTo(diagnose.Plain(in.label), 40), quantity.WithSymbol(std, own),
+		rows = append(rows, []string{cutTo(diagnose.Plain(in.said()), 40), quantity.WithSymbol(std, own),
 			strconv.FormatFloat(l.Sensitivity*own.Factor/d.Factor, 'g', 4, 64), gives, share, dof})
 	}
 	widths := make([]int, len(rows[0]))

@@ -31,6 +31,8 @@ type sheet struct {
 	names  map[string]compile.Symbol // of cells, as values of given
 	inputs []*input
 	diags  hcl.Diagnostics
+
+	undrawn string // why no errors can be drawn; "" where they can
 }
 
 // piece is one thing that was written: the expression, or what follows --with.
@@ -54,6 +56,7 @@ type input struct {
 	typ       value.Type // of its value
 	cell      *cell      // nil for a coefficient of expansion
 	expansion string     // the material
+	mix       []mixed    // the sources of its error; nil stands for its own alone
 }
 
 // the most named values of one calculation
@@ -219,7 +222,7 @@ func (s *sheet) env(shift []float64) *sheetEnv {
 		v := c.v
 		if shift != nil && !c.exact {
 			if v = c.prog.Eval(e); c.input >= 0 {
-				v.Num += shift[c.input]
+				v.Num += s.moved(c.input, shift)
 			}
 		}
 		e.vals[c.name] = v

@@ -220,7 +220,7 @@ func (s *sheet) worker(base *sheetEnv, order []*column) montecarlo.Func {
 					given[j] = numbers[f.col.at][f.leaf][:n]
 				}
 			}
-			c.run(batches[k], given, numbers[k], n, in)
+			s.run(c, batches[k], given, numbers[k], n, in)
 		}
 		for j := range out {
 			for t := range out[j] {
@@ -234,7 +234,7 @@ func (s *sheet) worker(base *sheetEnv, order []*column) montecarlo.Func {
 }
 
 // run works the column out for n trials.
-func (c *column) run(b *formula.Batch, given, to [][]float64, n int, in [][]float64) {
+func (s *sheet) run(c *column, b *formula.Batch, given, to [][]float64, n int, in [][]float64) {
 	cut := make([][]float64, len(to))
 	for j := range to {
 		cut[j] = to[j][:n]
@@ -247,9 +247,7 @@ func (c *column) run(b *formula.Batch, given, to [][]float64, n int, in [][]floa
 		}
 	}
 	if c.input >= 0 {
-		for t, x := range in[c.input][:n] {
-			cut[0][t] += x
-		}
+		s.addMoved(c.input, in, cut[0])
 	}
 }
 
@@ -289,8 +287,12 @@ func (s *sheet) solve(h how) (worth, error) {
 	if err != nil {
 		return w, err
 	}
+	if s.undrawn != "" {
+		p.Start = nil
+	}
 	if h.draw && p.Start == nil {
-		return w, cannot("errors cannot be drawn here: a value of --with is a condition or a zone. Write it into the expression")
+		why := or(s.undrawn, "a value of --with is a condition or a zone; write it into the expression")
+		return w, cannot("errors cannot be drawn here: %s", why)
 	}
 	p.Level, p.Asked, p.Trials = h.level, h.draw, h.trials
 	if p.Trials == 0 {
@@ -304,7 +306,7 @@ func (s *sheet) solve(h how) (worth, error) {
 		p.Until = &montecarlo.Until{Digits: h.digits, Part: 0.2, Most: h.trials}
 	}
 	straight := p
-	straight.Start, straight.Asked = nil, false
+	straight.Start, straight.Asked, straight.Plain = nil, false, true
 	if h.straight {
 		p = straight
 	}
