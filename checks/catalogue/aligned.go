@@ -52,6 +52,7 @@ func aligned() []*Func {
 			}, gives: quantity.Length,
 			f: func(a []float64, _ string) float64 { return align.PadChange(a[0], a[1], a[2]) },
 		}.build(),
+		fitPads(),
 		scalar{
 			Func: Func{
 				Name: "vee_lateral", Doc: "how far a head moves sideways when metal comes off one flank of its vee",

@@ -17,6 +17,13 @@ type Func struct {
 	Source  string // the formula's source
 	Example Example
 
+	// Tables are the sources of the tables that the function looks values up
+	// in; figures from memory say so there.
+	Tables []string
+	// Cite returns the source of what a call looks up, from its arguments as
+	// far as they are written; "" where there is none.
+	Cite func(args []value.Value) string
+
 	// Kinked: the result is not smooth in its arguments everywhere, as at the
 	// greatest of equals or an amount at nought, so that slopes do not tell how
 	// its errors spread (measure rule 10).

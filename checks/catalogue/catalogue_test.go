@@ -20,6 +20,12 @@ func TestExamples(t *testing.T) {
 			if got.v.State != value.Present {
 				t.Fatalf("%s is %v: %s", f.Example.Expr, got.v.State, got.v.Why)
 			}
+			if got.t.Kind == value.Truth {
+				if yes := f.Example.Want == "yes"; got.v.Truth != yes {
+					t.Errorf("%s = %v, want %s (%s)", f.Example.Expr, got.v.Truth, f.Example.Want, f.Example.Source)
+				}
+				return
+			}
 			want, tol, u := readWant(t, f.Example.Want)
 			have := []float64{got.v.Num}
 			if got.t.Kind == value.Zone {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"waywright/checks/elastic"
+	"waywright/checks/form"
 	"waywright/checks/quantity"
 )
 
@@ -40,6 +41,24 @@ func elastics() []*Func {
 				return onBar(a[3], a[2])
 			},
 			f: func(a []float64, _ string) float64 { return elastic.TubeSag(a[0], a[1], a[2], a[3]) },
+		}.build(),
+		scalar{
+			Func: Func{
+				Name: "supported_sag", Doc: "how far a round steel bar or tube that lies on supports at both ends hangs down by its own weight",
+				Signs: "plus is down", Source: "beam equation, steel of 210 kN/mm² and 7.85 kg/dm³",
+				Example: Example{"supported_sag(mm(25), mm(500), mm(250))", "0.0076 mm", "5·w·L⁴/(384·E·I), textbook formula from memory"},
+			},
+			args: []arg{
+				length("diameter", "outer diameter of the bar").above(), length("length", "length between the supports").above(),
+				length("at", "where along the bar, counted from a support"), length("inner", "inner diameter of a tube").or(0),
+			}, gives: quantity.Length,
+			domain: func(a []float64) string {
+				if a[3] < 0 || a[3] >= a[0] {
+					return "the inner diameter must be below the outer one"
+				}
+				return onBar(a[2], a[1])
+			},
+			f: func(a []float64, _ string) float64 { return elastic.SupportedSag(a[0], a[3], a[1], a[2]) },
 		}.build(),
 		scalar{
 			Func: Func{
@@ -85,6 +104,7 @@ func elastics() []*Func {
 			Func: Func{
 				Name: "growth", Doc: "how much longer a length gets when it warms",
 				Signs: "plus is longer", Source: "length · rise · coefficient, the coefficient from JCGM 100:2008 and handbook tables, which differ by several per cent",
+				Tables: expansionSources(), Cite: citeMaterial(2),
 				Example: Example{`growth(mm(100), kelvin(100), "mild_steel")`, "0.117 mm", "public handbook table"},
 			},
 			args: []arg{length("length", "the length"), {name: "rise", doc: "by how much it warms", dim: quantity.TempDiff}, material}, gives: quantity.Length, lift: true, expands: true,
@@ -96,7 +116,8 @@ func elastics() []*Func {
 		scalar{
 			Func: Func{
 				Name: "at_20", Doc: "what a length, true at a temperature, is at 20 °C",
-				Source:  "length/(1 + coefficient · (temperature − 20 °C)), reference temperature as JCGM 100:2008, H.1 has it",
+				Source: "length/(1 + coefficient · (temperature − 20 °C)), reference temperature as JCGM 100:2008, H.1 has it",
+				Tables: expansionSources(), Cite: citeMaterial(2),
 				Example: Example{`at_20(mm(300.0345), celsius(30), "steel")`, "300.0000 mm", "derived here: 11.5 µm for each metre and kelvin"},
 			},
 			args: []arg{length("length", "the length"), {name: "temperature", doc: "its temperature", point: true}, material}, gives: quantity.Length, lift: true, expands: true,
@@ -105,6 +126,35 @@ func elastics() []*Func {
 				return elastic.At20(a[0], a[1], k+a[3])
 			},
 		}.build(),
+		scalar{
+			Func: Func{
+				Name: "cooling_time", Doc: "an estimate of how long a long steel bar takes to cool in air: measure the drift to know",
+				Source:  "ρ·c·d/(4·film) · ln(from/to), steel of 7.85 kg/dm³ and 475 J/(kg·K); textbook formula from memory",
+				Example: Example{"cooling_time(mm(25), kelvin(10), kelvin(1))", "89 min", "derived here, for still air"},
+			},
+			args: []arg{
+				length("diameter", "diameter of the bar").above(),
+				arg{name: "from", doc: "by how much it is warmer than the air now", dim: quantity.TempDiff}.above(),
+				arg{name: "to", doc: "by how much it may be warmer", dim: quantity.TempDiff}.above(),
+				arg{name: "film", doc: "how well the air takes heat, newton(10)/(m(1)*seconds(1)*kelvin(1)) if left out, 10 W/(m²·K): still air; in the draught of a fan about 25", dim: filmDim}.above().or(10),
+			}, gives: quantity.Time,
+			domain: func(a []float64) string { return unless(a[2] <= a[1], "it would have to get warmer") },
+			f:      func(a []float64, _ string) float64 { return elastic.CoolingTime(a[0], a[1], a[2], a[3]) },
+		}.build(),
+		scalar{
+			Func: Func{
+				Name: "lead_error", Doc: "by how much a nut travelled too far for its turns",
+				Signs: "plus is too far", Source: "travel − turns · pitch; definition",
+				Example: Example{"lead_error(mm(60.02), 30, mm(2))", "0.02 mm", "definition"},
+			},
+			args: []arg{length("travel", "how far the nut went"), ratio("turns", "turns of the screw"), length("pitch", "travel of one turn")}, gives: quantity.Length, lift: true,
+			f: func(a []float64, _ string) float64 { return elastic.LeadError(a[0], a[1], a[2]) },
+		}.build(),
+		ofProfile(Func{
+			Name: "cyclic", Doc: "range of the lead errors within a turn of a screw, less their least-squares line",
+			Source:  "common practice: twelve places within one pitch",
+			Example: Example{"cyclic(along([mm(0), mm(1), mm(2), mm(3)], [um(0), um(3), um(0), um(3)]))", "0.0036 mm", "derived here"},
+		}, form.Cyclic),
 		scalar{
 			Func: Func{
 				Name: "lever", Doc: "what a lever indicator should have read, its lever standing at an angle to the surface",
@@ -130,6 +180,9 @@ func elastics() []*Func {
 		}.build(),
 	}
 }
+
+// filmDim is the dimension of a film coefficient, W/(m²·K).
+var filmDim = quantity.Dim{Mass: 1, Time: -3, Temp: -1}
 
 // onBar says where a place does not lie on the bar. The two lengths may have
 // been worked out in two ways, hence the allowance.

@@ -93,7 +93,12 @@ func (p *parser) unary() typed {
 	x := p.primary()
 	for p.tok == '.' {
 		p.next()
-		x = typed{*x.t.Elem, x.v.Index(p.s.TokenText())}
+		name := p.s.TokenText()
+		t, ok := x.t.Part(name)
+		if !ok {
+			t = *x.t.Elem
+		}
+		x = typed{t, x.v.Index(name)}
 		p.next()
 	}
 	return x

@@ -54,6 +54,18 @@ func poolOf(f *Func) []value.Type {
 		pool = append(pool, value.TakesType(s), value.ProfileType(s), value.ListType(s), value.TurnType(s),
 			value.KeyedType(value.Key{Name: "screw", Count: true}, s), value.KeyedType(value.Key{Name: "line"}, value.ProfileType(s)))
 	}
+	length := value.NumberType(quantity.Length)
+	named := func(elem value.Type) value.Type { return value.KeyedType(value.Key{Name: "name"}, elem) }
+	switch f.Name {
+	case "pads":
+		pool = append(pool[:2:2], value.NumberType(quantity.Ratio), named(value.ListType(length)), value.TextType("remove", "shim"), value.TextType("shim"))
+	case "repeatability":
+		pool = append(pool, named(named(value.ListType(length))), named(named(named(length))))
+	case "standard_taper":
+		pool = append(scalars, value.TextType("morse"), value.TextType("jarno", "steep"))
+	case "standard_limit":
+		pool = append(scalars, value.TextType("din_875"), value.TextType("iso_1708"), value.TextType("squareness"), value.TextType("bed_straightness"), value.TextType("0"), value.TextType("normal"))
+	}
 	return append(pool, value.NetType(quantity.Length), value.ProfileType(value.TakesType(scalars[0])))
 }
 
@@ -129,7 +141,13 @@ func fault(ty value.Type, v value.Value) string {
 	if math.IsNaN(v.Lo) || math.IsNaN(v.Hi) {
 		return "has a limit that is no number"
 	}
-	for _, e := range v.Elems {
+	for i, e := range v.Elems {
+		if ty.Kind == value.Object {
+			if f := fault(ty.Parts[i], e); f != "" {
+				return f
+			}
+			continue
+		}
 		if ty.Elem == nil {
 			return fmt.Sprintf("has elements, its type is %s", ty)
 		}

@@ -20,6 +20,10 @@ var functions = register(
 	aligned(),
 	elastics(),
 	tolerances(),
+	reversals(),
+	scraping(),
+	statistics(),
+	tables(),
 )
 
 func register(groups ...[]*Func) []*Func {

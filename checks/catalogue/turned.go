@@ -47,6 +47,28 @@ func turned() []*Func {
 		}.build(),
 		scalar{
 			Func: Func{
+				Name: "response", Doc: "what share of the planned change of taper was seen: 1 as planned, 0 nothing",
+				Signs: "minus is the wrong way", Source: "(before − after)/(2 · planned · span/centres); common practice",
+				Example: Example{"response(um(30), um(15), mm(0.018), mm(300), mm(250))", "0.5", "derived here"},
+			},
+			args: []arg{
+				length("before", "diameter at the far station less that at the near one"), length("after", "the same after the move"),
+				length("planned", "movement asked for, plus towards the operator").not0(), centres, span,
+			}, gives: quantity.Ratio,
+			f: func(a []float64, _ string) float64 { return turning.Response(a[0], a[1], a[2], a[3], a[4]) },
+		}.build(),
+		scalar{
+			Func: Func{
+				Name: "kappa", Doc: "what share of a planned move was made; response over this is the gain of the machine",
+				Signs: "minus is the wrong way", Source: "moved/planned; definition",
+				Example: Example{"kappa(mm(0.009), mm(0.018))", "0.5", "definition"},
+			},
+			args:  []arg{length("moved", "movement made, as the indicator shows it"), length("planned", "movement asked for").not0()},
+			gives: quantity.Ratio,
+			f:     func(a []float64, _ string) float64 { return turning.Kappa(a[0], a[1]) },
+		}.build(),
+		scalar{
+			Func: Func{
 				Name: "taper_per_length", Doc: "change of diameter for each length",
 				Signs: "plus when large is the larger", Source: "definition",
 				Example: Example{"taper_per_length(inch(3), inch(2), inch(12)) * inch(12)", "1 in", "US Navy training manual 14345, set-over example"},

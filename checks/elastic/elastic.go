@@ -72,35 +72,6 @@ func At20(length, temperature, coefficient float64) float64 {
 	return length / (1 + coefficient*(temperature-20))
 }
 
-// Expansion returns a material's coefficient of expansion, for each kelvin; ok
-// tells whether it is known here. Tables differ by several per cent.
-func Expansion(material string) (coefficient float64, ok bool) {
-	switch material {
-	case "steel":
-		return 11.5e-6, true // JCGM 100:2008, H.1.3.3, for a steel end gauge
-	case "mild_steel":
-		return 11.7e-6, true // these six from public handbook tables
-	case "cast_iron":
-		return 10.5e-6, true
-	case "brass":
-		return 18.7e-6, true
-	case "bronze":
-		return 18.0e-6, true
-	case "aluminium":
-		return 23e-6, true
-	case "granite":
-		return 7.9e-6, true
-	case "copper":
-		return 16.52e-6, true // JCGM 100:2008, 4.3.7, for pure copper
-	}
-	return 0, false
-}
-
-// Materials lists what [Expansion] knows.
-func Materials() []string {
-	return []string{"steel", "mild_steel", "cast_iron", "brass", "bronze", "aluminium", "granite", "copper"}
-}
-
 // Lever returns what a lever indicator should have read when its lever stands
 // at angle to the surface and it reads true at the angle calibrated. The
 // factor is a quotient of cosines, not the cosine of a difference.
@@ -111,3 +82,36 @@ func Lever(reading, angle, calibrated float64) float64 {
 // Backlash returns the lost motion between readings at one place, come to from
 // either side.
 func Backlash(forward, back float64) float64 { return math.Abs(forward - back) }
+
+// SupportedSag returns how far a round steel bar or tube that lies on supports
+// at both of its ends hangs down by its own weight, at a distance at from one
+// of them.
+//
+// Source: the beam equation for an even load, w·x·(L³ − 2Lx² + x³)/(24·E·I).
+func SupportedSag(outer, inner, length, at float64) float64 {
+	k := 16 * weight / (youngs * (outer*outer + inner*inner))
+	x, l := at, length
+	return k * x * (l*l*l - 2*l*x*x + x*x*x) / 24
+}
+
+// heat is the specific heat of steel, J/(kg·K), from memory of handbook tables.
+const heat = 475
+
+// CoolingTime returns how long, in s, a long steel bar takes in air until it
+// is only to warmer than that, having been from warmer. The film coefficient
+// is in W/(m²·K): in still air 8 to 12, in the draught of a fan about 25.
+//
+// It is an estimate: the film coefficient is known to a third at best, and
+// what the bar lies on counts too.
+//
+// Source: τ = ρ·c·d/(4·h) and t = τ·ln(from/to), for a bar that is equally warm
+// throughout; textbook formula from memory.
+func CoolingTime(diameter, from, to, film float64) float64 {
+	const perMetre = density * 1e9 // kg/m³
+	tau := perMetre * heat * diameter / 1000 / (4 * film)
+	return tau * math.Log(from/to)
+}
+
+// LeadError returns by how much a nut has travelled too far for its turns;
+// negative is short.
+func LeadError(travel, turns, pitch float64) float64 { return travel - turns*pitch }

@@ -96,3 +96,16 @@ func SeatShift(diameterChange, ratio float64) float64 { return diameterChange / 
 func YawFromCollars(taper, span, roll, toolHeight float64) float64 {
 	return (2*toolHeight*roll - taper) / (2 * span)
 }
+
+// Response returns what share of the change of taper that a planned move
+// should have made was seen: 1 as planned, 0 nothing, −1 the wrong way as far.
+//
+// The tapers before and after are far less near over span, the planned move is
+// positive towards the operator, centres is the length between centres.
+func Response(before, after, planned, centres, span float64) float64 {
+	return (before - after) / (2 * planned * span / centres)
+}
+
+// Kappa returns what share of the planned move was made. The quotient of
+// [Response] and this is the gain of the machine.
+func Kappa(moved, planned float64) float64 { return moved / planned }

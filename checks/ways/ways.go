@@ -6,6 +6,8 @@
 // stands.
 package ways
 
+import "math"
+
 // LevelSlope returns the true slope from two readings of a level in one
 // footprint, both in machine direction, the second with the level turned end
 // for end.
@@ -40,3 +42,11 @@ func Wind(near, far, span float64) float64 { return (far - near) / span }
 func FootShim(taper, feetAcross, feetAlong, toolHeight, span float64) float64 {
 	return taper * feetAcross * feetAlong / (2 * toolHeight * span)
 }
+
+// halfway is how near a half a number of passes may lie and still be taken for
+// one and a half, two and a half: what was worked out in binary may be a last
+// digit off.
+const halfway = 1e-9
+
+// roundUp rounds to the nearest whole number, halves up.
+func roundUp(x float64) float64 { return math.Floor(x + 0.5 + halfway*math.Max(1, math.Abs(x))) }
