@@ -10,10 +10,11 @@ import (
 )
 
 // Worst returns the greatest state of v and its elements, at any depth, and
-// the reason that goes with it.
+// the reason that goes with it. The parts of an object are each looked at when
+// they are taken out of it.
 func (v Value) Worst() (State, string) {
 	s, why := v.State, v.Why
-	if s != Present {
+	if s != Present || v.Kind == Object {
 		return s, why
 	}
 	for _, e := range v.Elems {

@@ -200,10 +200,18 @@ func showParts(v value.Value, t value.Type) string {
 	parts := make([]string, len(v.Elems))
 	for i, el := range v.Elems {
 		if i < len(t.Parts) && i < len(v.Keys) {
-			parts[i] = strings.ReplaceAll(v.Keys[i], "_", " ") + " " + Show(el, t.Parts[i], nil)
+			parts[i] = strings.ReplaceAll(v.Keys[i], "_", " ") + " " + Show(el, t.Parts[i], wide(el, t.Parts[i]))
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// wide is the unit for an angle of a degree and more; nil for all else.
+func wide(v value.Value, t value.Type) *quantity.Unit {
+	if deg, err := quantity.Lookup("deg"); err == nil && t.Kind == value.Number && t.Dim == quantity.Angle && math.Abs(deg.Of(v.Num)) >= 1 {
+		return &deg
+	}
+	return nil
 }
 
 // showNumber prints a number with the decimals that are usual in its unit,
