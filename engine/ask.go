@@ -162,7 +162,8 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	ek := s.atPlace(e, r, p, len(round))
 	q := Question{
 		Kind: AskReading, Name: p.name(r), Positive: words(r.Positive, ek), Instrument: s.inHand(r.With),
-		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Keys: p.keys, Where: p.at, Working: s.work[r.Step.Name] + 1,
+		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Keys: p.keys, Where: p.at,
+		Working: s.work[r.Step.Name] + 1, Setting: s.setting(r), Turned: r.Turned,
 	}
 	s.answerForm(&q, &r.Answer, ek)
 	s.decimals(&q)

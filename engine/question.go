@@ -64,6 +64,8 @@ type Question struct {
 
 	Keys              []string  // of a reading: those of the step's round, then its own
 	Working           int       // of a reading: which working of its step this is, from 1
+	Turned            bool      // the instrument stands turned round
+	Setting           string    // of a reading: what takes of one setting of its instrument have in common
 	Where             float64   // the station (mm) or angle (rad) of a row now read
 	Take, Takes       int       // take 2 of 3; 0 where there is one only
 	Station, Stations int       // place 3 of 8 in the reading; 0 where there is one only

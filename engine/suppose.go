@@ -11,6 +11,9 @@ import (
 // formulas outside the steps see it.
 func (s *State) Value(r formula.Ref) value.Value { return s.env().Value(r) }
 
+// WorkingOf returns which working of a step this is, from 1.
+func (s *State) WorkingOf(st *procedures.Step) int { return s.work[st.Name] + 1 }
+
 // PlaceRead is one place of a reading: keys of the step's round and its own, and
 // the station (mm) or angle (rad) of a row.
 type PlaceRead struct {

@@ -1,0 +1,237 @@
+package rehearse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"waywright/checks/quantity"
+	"waywright/engine"
+	"waywright/procedures"
+	"waywright/procedures/formula"
+	"waywright/procedures/source"
+)
+
+// FailureKind says what a rehearsal failed by.
+type FailureKind string
+
+// The kinds of failure.
+const (
+	WrongOutcome FailureKind = "outcome" // it did not end as stated
+	WrongRounds  FailureKind = "rounds"  // a correction was reported too often, or too seldom
+	NotSaid      FailureKind = "said"    // a word did not come
+	NoAnswer     FailureKind = "answer"  // an answer cannot be worked out
+	Refused      FailureKind = "refused" // an answer is not taken
+	Stuck        FailureKind = "stuck"   // a value must come from elsewhere
+	Endless      FailureKind = "endless" // there is no end
+)
+
+// Failure is where a rehearsal went otherwise than it says, and what was
+// there.
+type Failure struct {
+	Kind     FailureKind
+	Seed     int
+	At       source.Range // of what is not met
+	Of       string       // the correction or reading that it is about, or ""
+	Answer   int          // number of the last answer
+	Question string       // that it answered
+	Typed    string
+	Want     string   // what the author states, in words
+	Got      string   // what was
+	Hidden   []string // the state of the machine: "offset = −0.12 mm"
+	Gates    []string // those that were judged: "cylindrical: fail, −80.0 ± 3.1 um"
+	Said     []string // "set_over: wrong_way, as_expected"
+}
+
+// Sentence says what went otherwise, in one sentence.
+func (f *Failure) Sentence() string {
+	switch f.Kind {
+	case WrongOutcome:
+		return fmt.Sprintf("It ends %s, not %s.", f.Got, f.Want)
+	case WrongRounds:
+		return fmt.Sprintf("%s was reported %s, not %s.", f.Of, f.Got, f.Want)
+	case NotSaid:
+		return fmt.Sprintf("Of %s was said: %s. Wanted, in this order: %s.", f.Of, f.Got, f.Want)
+	case NoAnswer:
+		return fmt.Sprintf("The answer to %s cannot be worked out: %s.", f.Question, f.Got)
+	case Stuck:
+		return fmt.Sprintf("%s comes from elsewhere, and the rehearsal does not give it. %s", f.Question, f.Got)
+	case Endless:
+		return fmt.Sprintf("There is no end: %s is asked again and again.", f.Question)
+	}
+	return fmt.Sprintf("The answer %s to %s is not taken. %s", f.Typed, f.Question, f.Got)
+}
+
+// fail keeps the first failure, with what stood then.
+func (p *play) fail(f *Failure) {
+	if p.failure != nil {
+		return
+	}
+	f.Answer = p.answers
+	if f.Typed == "" {
+		f.Typed = p.last
+	}
+	f.Hidden, f.Gates = p.stateOfThings(), p.gates()
+	for _, name := range sorted(p.said) {
+		f.Said = append(f.Said, name+": "+strings.Join(p.said[name], ", "))
+	}
+	p.failure = f
+}
+
+func sorted[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (p *play) stateOfThings() []string {
+	var out []string
+	for _, a := range p.r.Hidden {
+		if v, ok := p.m.hidden[a.Name]; ok {
+			out = append(out, a.Name+" = "+formula.Show(v, a.Value.Type(), nil))
+		}
+	}
+	return out
+}
+
+func (p *play) gates() []string {
+	var out []string
+	for _, j := range p.facts().Judgements() {
+		if j.U == 0 && !j.Holds {
+			continue // not judged
+		}
+		text := j.Name + ": " + j.Verdict.String()
+		if !j.Holds {
+			y, u := quantity.Rounded(j.Value, j.U, j.Unit)
+			text += fmt.Sprintf(", %s ± %s, allowed %s", y, u, allowed(j))
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+func allowed(j engine.Judgement) string {
+	lo, hi := quantity.Plain(j.Lo, j.Unit), quantity.Plain(j.Hi, j.Unit)
+	switch {
+	case math.IsInf(j.Lo, -1):
+		return "at most " + hi
+	case math.IsInf(j.Hi, 1):
+		return "at least " + lo
+	}
+	return lo + " to " + hi
+}
+
+// placeOf is where the rehearsal answers a question, or where it stands.
+func (p *play) placeOf(q engine.Question) source.Range {
+	name, _, _ := strings.Cut(q.Name, ".")
+	for _, a := range p.r.Answer {
+		if a.Name == name {
+			return a.At
+		}
+	}
+	for _, re := range p.r.Reacts {
+		if re.Correction.Name == name {
+			return re.At
+		}
+	}
+	return p.r.At
+}
+
+// holdRounds fails as soon as a correction was reported more often than is
+// stated.
+func (p *play) holdRounds(name string) {
+	for _, r := range p.r.Rounds {
+		if !p.openEnd && r.Correction.Name == name && r.Most >= 0 && p.rounds[name] > r.Most {
+			p.fail(p.roundsFailure(r))
+		}
+	}
+}
+
+func (p *play) roundsFailure(r procedures.Rounds) *Failure {
+	n := p.rounds[r.Correction.Name]
+	return &Failure{Kind: WrongRounds, At: r.At, Of: r.Correction.Name, Question: r.Correction.Name, Want: bounds(r), Got: timesWord(n)}
+}
+
+func bounds(r procedures.Rounds) string {
+	switch {
+	case r.Most < 0:
+		return "at least " + timesWord(r.Least)
+	case r.Least == r.Most:
+		return timesWord(r.Least)
+	}
+	return "at most " + timesWord(r.Most)
+}
+
+func timesWord(n int) string {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// holdEnds holds the end of the run against what is stated.
+func (p *play) holdEnds() {
+	if p.openEnd || p.failure != nil {
+		p.number()
+		return
+	}
+	if got := p.outcome(); string(got) != p.r.Outcome {
+		p.fail(&Failure{Kind: WrongOutcome, At: p.r.EndsAt, Question: "end", Want: outcomeWord(p.r.Outcome), Got: outcomeWord(string(got))})
+	}
+	for _, r := range p.r.Rounds {
+		if p.rounds[r.Correction.Name] < r.Least {
+			p.fail(p.roundsFailure(r))
+		}
+	}
+	for _, s := range p.r.Said {
+		name := ""
+		if s.Reading != nil {
+			name = s.Reading.Name
+		} else {
+			name = s.Correction.Name
+		}
+		if !inOrder(s.Words, p.said[name]) {
+			got := strings.Join(p.said[name], ", ")
+			if got == "" {
+				got = "nothing"
+			}
+			p.fail(&Failure{Kind: NotSaid, At: s.At, Of: name, Question: "end", Want: strings.Join(s.Words, ", "), Got: got})
+		}
+	}
+	p.number()
+}
+
+func (p *play) number() {
+	if p.failure != nil {
+		p.failure.Seed = p.seed
+	}
+}
+
+func outcomeWord(o string) string {
+	switch engine.Outcome(o) {
+	case engine.NotDecided:
+		return "not decided"
+	case engine.Conceded:
+		return "accepted with concessions"
+	}
+	return o
+}
+
+// inOrder tells whether the words came in their order, others between them.
+func inOrder(words, came []string) bool {
+	for _, c := range came {
+		if len(words) > 0 && words[0] == c {
+			words = words[1:]
+		}
+	}
+	return len(words) == 0
+}
