@@ -136,7 +136,7 @@ func (o calcOptions) how() (how, error) {
 	if o.level != "" {
 		text, hundred := strings.CutSuffix(strings.TrimSpace(o.level), "%")
 		x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-		if hundred {
+		if hundred || x >= 50 {
 			x /= 100
 		}
 		if err != nil || !(x >= 0.5 && x <= 0.9999) {
@@ -245,11 +245,13 @@ func (a *app) sheet(expr string, with, correlation []string) (*sheet, error) {
 		return nil, cannot("there are %d named values, and there is room for %d", len(with), maxNamed)
 	}
 	s := newSheet()
-	for _, text := range with {
+	for i, text := range with {
+		s.later = namesOf(with[i:])
 		if err := a.named(s, text); err != nil {
 			return nil, err
 		}
 	}
+	s.later = nil
 	if err := s.correlate(correlation); err != nil {
 		return nil, err
 	}
@@ -273,13 +275,22 @@ func (a *app) sheet(expr string, with, correlation []string) (*sheet, error) {
 	return nil, cannot("%q cannot be worked out. Functions are listed by: waywright calc --list", shortened(expr))
 }
 
+// namesOf are the names that some --with give.
+func namesOf(with []string) []string {
+	var out []string
+	for _, text := range with {
+		name, _, _ := strings.Cut(text, "=")
+		out = append(out, strings.TrimSpace(name))
+	}
+	return out
+}
+
 // named adds a value of --with.
 func (a *app) named(s *sheet, text string) error {
 	const example = "Write --with 'd = about(mm(20.011), um(3))'"
 	name, rest, ok := strings.Cut(text, "=")
 	from := len(name) + 1
 	name = strings.TrimSpace(name)
-	_, function := lookup(name)
 	_, twice := s.names[name]
 	switch {
 	case len(text) > maxExpression:
@@ -290,8 +301,6 @@ func (a *app) named(s *sheet, text string) error {
 		return cannot("--with %q: %q is no name. A name is letters, figures and _, and begins with a letter", shortened(text), name)
 	case slices.Contains(reserved, name), slices.Contains([]string{"for", "in", "if", "true", "false", "null"}, name):
 		return cannot("--with %q: %s is a word of the language. Choose another name", shortened(text), name)
-	case function:
-		return cannot("--with %q: %s is a function. Choose another name", shortened(text), name)
 	case twice:
 		return cannot("--with %q: %s stands for something already. Choose another name", shortened(text), name)
 	}

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"encoding/json"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -396,8 +397,8 @@ func TestCalcSeeds(t *testing.T) {
 	}
 }
 
-// No function of calc takes the name of one of procedures, and none can be
-// mistaken for a name of --with.
+// No function of calc takes the name of one of procedures, each is explained,
+// and the examples are right.
 func TestCalcFunctionsHaveNamesOfTheirOwn(t *testing.T) {
 	seen := map[string]bool{}
 	for _, n := range functionNames() {
@@ -424,4 +425,28 @@ func TestCalcFunctionsHaveNamesOfTheirOwn(t *testing.T) {
 			t.Errorf("%s gives %s%s, want %s", f.Example.Expr, out, errs, f.Example.Want)
 		}
 	}
+}
+
+// Whatever is typed, calc answers or says what is wrong.
+func FuzzCalc(f *testing.F) {
+	for _, s := range [][2]string{
+		{"set_over(um(170), mm(300), mm(250))", ""}, {"d - about(d, um(1))", "d = about(mm(20.011), um(3))"},
+		{"a*square(a) / takes(1, 2)", "a = rectangular(1, 2, 3)"}, {"[for x in [d, d] : x + mm(1)]", "d = triangular(mm(1))"},
+		{"{for k in [1] : k => about(1, 2)}", "d=1"}, {"\"${d}\"", "d = trapezoid(1, 2, 0.5)"}, {`growth(L, kelvin(3), "steel")`, "L = arcsine(mm(1), mm(2))"},
+		{"d ? d : 1", "d = curvilinear_trapezoid(1, 2, 1) > 1"}, {"about(", "d = ("}, {"along([mm(0)], [d])[\"0\"]", "d = normal(um(1), um(2), 3)"},
+	} {
+		f.Add(s[0], s[1])
+	}
+	f.Fuzz(func(t *testing.T, expr, with string) {
+		a := &app{Streams: Streams{Out: io.Discard, Err: io.Discard, Now: time.Now, Env: func(string) string { return "" }}}
+		o := calcOptions{with: []string{with}, linear: true, digits: 2, budget: true}
+		if with == "" {
+			o.with = nil
+		}
+		first := a.calc(expr, o)
+		o.json = true
+		if second := a.calc(expr, o); (first == nil) != (second == nil) {
+			t.Errorf("%q: %v in words, %v as JSON", expr, first, second)
+		}
+	})
 }

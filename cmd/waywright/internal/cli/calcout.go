@@ -242,7 +242,7 @@ func (w worth) drawnSaid(k int, u quantity.Unit) []string {
 	}
 	out = append(out,
 		"Mean of the trials "+quantity.WithSymbol(quantity.Number(e.Value+t.Bias, u, places), u)+", standard deviation "+quantity.Format(t.Std, d, places)+".",
-		fmt.Sprintf("The middle %s of them are from %s; the shortest interval of %s is from %s.", percent(w.level), ends(t.Symmetric, e.U, u), percent(w.level), ends(t.Shortest, e.U, u)))
+		fmt.Sprintf("The middle %s of them are from %s; the shortest such interval is from %s.", percent(w.level), ends(t.Symmetric, e.U, u), ends(t.Shortest, e.U, u)))
 	l := w.linear[k]
 	_, lU := quantity.Rounded(l.Value, l.U, u)
 	alone := fmt.Sprintf("By sensitivities alone: give or take %s (k = %.2f), from %s; %s.",

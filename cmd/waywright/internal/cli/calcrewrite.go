@@ -106,7 +106,12 @@ func (w *rewriter) use(e *hclsyntax.ScopeTraversalExpr) hclsyntax.Expression {
 		return e
 	}
 	mend := fmt.Sprintf("Give it a value before the expression uses it: --with '%s = about(mm(20.011), um(3))', or whatever it is.", root)
-	if near := w.nearName(root); near != "" {
+	if slices.Contains(w.later, root) {
+		mend = "A value uses only those named before it: write the --with that names it first."
+		if root == w.name {
+			mend = "It is what is being named."
+		}
+	} else if near := w.nearName(root); near != "" {
 		mend = fmt.Sprintf("Is %s meant?", near)
 	}
 	w.say(compile.UnknownName, at, "%s is not known here. %s", root, mend)

@@ -32,7 +32,8 @@ type sheet struct {
 	inputs []*input
 	diags  hcl.Diagnostics
 
-	undrawn string // why no errors can be drawn; "" where they can
+	later   []string // names that --with gives further on
+	undrawn string   // why no errors can be drawn; "" where they can
 }
 
 // piece is one thing that was written: the expression, or what follows --with.
