@@ -93,6 +93,12 @@ func (x *Supposed) gate(g *procedures.Gate, round []string) Sound {
 	return out
 }
 
+// Effects tells of the step from one state to the next only what corrections
+// did and which sets became void: of [Notices] what a rehearsal listens to.
+func Effects(before, after *State) []Notice {
+	return append(voided(before, after), answered(before, after)...)
+}
+
 // Branch is a condition of the procedure and how it stands.
 type Branch struct {
 	Name  string // of the given, step, reading or correction

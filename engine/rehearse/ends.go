@@ -100,7 +100,7 @@ func (p *play) stateOfThings() []string {
 
 func (p *play) gates() []string {
 	var out []string
-	for _, j := range p.facts().Judgements() {
+	for _, j := range p.s.Judgements() {
 		if j.U == 0 && !j.Holds {
 			continue // not judged
 		}

@@ -53,7 +53,7 @@ func (p *play) correct(ad *engine.Advice) (shown value.Value) {
 	}
 	moved, re := amount, p.m.reacts(c)
 	if re != nil && re.Moved != nil {
-		moved = re.Moved.Eval(&scene{m: p.m, facts: p.facts(), own: map[string]value.Value{"amount": amount, "attempt": value.Num(float64(attempt))}})
+		moved = re.Moved.Eval(&scene{m: p.m, facts: p.s, own: map[string]value.Value{"amount": amount, "attempt": value.Num(float64(attempt))}})
 	}
 	if p.at(c, procedures.WrongWay, attempt) != nil {
 		moved = times(moved, -1)
@@ -71,7 +71,7 @@ func (p *play) correct(ad *engine.Advice) (shown value.Value) {
 		moved = times(moved, 0)
 	}
 	if re != nil {
-		p.m.react(re, p.facts(), amount, moved, attempt)
+		p.m.react(re, p.s, amount, moved, attempt)
 	}
 	return shown
 }
@@ -127,23 +127,23 @@ func (p *play) turnedRound(q engine.Question) bool {
 // swapped that of another one, and it tells whether a turn slips.
 func (p *play) misreading(q engine.Question, asked question) (value.Value, *mistake) {
 	if q.Kind != engine.AskReading {
-		return p.m.honest(asked, p.facts()), nil
+		return p.m.honest(asked, p.s), nil
 	}
 	if x := p.in(asked.name, procedures.Swapped, q.Working); x != nil {
 		p.swap(x.Reading, asked)
 	}
 	x := p.in(asked.name, procedures.SlipTurn, q.Working)
 	if x == nil || x.done {
-		return p.m.honest(asked, p.facts()), nil
+		return p.m.honest(asked, p.s), nil
 	}
 	x.done, x.name, x.take = true, q.Name, max(q.Take, 1)
-	return p.m.honest(asked, p.facts()), x
+	return p.m.honest(asked, p.s), x
 }
 
 // swap puts the key or station in the place of the one as far from the other
 // end.
 func (p *play) swap(r *procedures.Reading, asked question) {
-	e := &scene{m: p.m, facts: p.facts(), each: asked.each}
+	e := &scene{m: p.m, facts: p.s, each: asked.each}
 	if len(r.Each) > 0 {
 		keys := r.Each[0].Of.Eval(e)
 		name := r.Each[0].Name
@@ -186,7 +186,7 @@ func (p *play) misread(g *procedures.Gate) bool {
 		if x.Reading == nil || x.known || x.Kind == procedures.Reversed {
 			continue
 		}
-		if p.facts().WorkingOf(x.Reading.Step) == x.Nth {
+		if p.s.WorkingOf(x.Reading.Step) == x.Nth {
 			x.known = true
 			return true
 		}

@@ -12,7 +12,6 @@ import (
 	"waywright/checks/response"
 	"waywright/checks/value"
 	"waywright/engine"
-	"waywright/engine/drive"
 	"waywright/procedures"
 	"waywright/procedures/formula"
 )
@@ -29,18 +28,12 @@ const mostAnswers = 20_000
 // The names that people sign with.
 const operator = "the rehearsed person"
 
-// journal keeps events for as long as the rehearsal lasts.
-type journal struct{ n int }
-
-func (j *journal) Next() int                      { return j.n + 1 }
-func (j *journal) Append(e ...engine.Event) error { j.n += len(e); return nil }
-
 // play is one rehearsal under way.
 type play struct {
 	plan  *engine.Plan
 	r     *procedures.Rehearsal
 	m     *model
-	s     *drive.Session
+	s     *engine.State
 	clock time.Time
 	seed  int
 
@@ -62,24 +55,22 @@ func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
 	for i := range r.Mistakes {
 		p.mistakes = append(p.mistakes, mistake{Mistake: &r.Mistakes[i]})
 	}
-	p.s = drive.New(engine.New(plan), &journal{}, func() time.Time { return p.clock })
+	p.s = engine.New(plan)
 	return p
 }
 
-func (p *play) facts() *engine.State { return p.s.State() }
-
-func (p *play) outcome() engine.Outcome { return p.facts().Outcome() }
+func (p *play) outcome() engine.Outcome { return p.s.Outcome() }
 
 // work carries out what is asked until nothing is, or something is amiss.
 func (p *play) work() {
-	if _, err := p.s.Record(engine.Begun{Procedure: p.plan.Procedure().Name}, engine.Sat{Operator: operator}); err != nil {
+	if err := p.keep(engine.Begun{Procedure: p.plan.Procedure().Name}, engine.Sat{Operator: operator}); err != nil {
 		p.fail(&Failure{Kind: Refused, At: p.r.At, Got: err.Error()})
 		return
 	}
-	p.m.start(p.facts())
+	p.m.start(p.s)
 	for p.failure == nil {
 		p.clock = p.clock.Add(pace)
-		q := p.s.Next()
+		q := p.s.Next(p.clock)
 		p.seen.asked(q)
 		if q.Kind == engine.End {
 			break
@@ -90,7 +81,10 @@ func (p *play) work() {
 		}
 		p.answer(q)
 	}
-	p.seen.stands(p.facts())
+	p.seen.stands(p.s)
+	for _, j := range p.s.Judgements() {
+		p.seen.judged(&j)
+	}
 }
 
 // answer answers one question.
@@ -150,14 +144,29 @@ func (p *play) tell(q engine.Question, in engine.Input) *engine.Refusal {
 		return nil
 	}
 	p.last = in.Text
-	notices, ref, err := p.s.Say(in)
-	switch {
-	case err != nil:
-		p.refused(q, in, &engine.Refusal{Wrong: err.Error()})
-	case ref == nil:
-		p.hear(notices)
+	data, ref := p.s.Reply(p.clock, in)
+	if ref != nil {
+		return ref
 	}
-	return ref
+	if err := p.keep(data...); err != nil {
+		p.refused(q, in, &engine.Refusal{Wrong: err.Error()})
+	}
+	return nil
+}
+
+// keep adds events to the run, and takes in what they bring about.
+func (p *play) keep(data ...engine.Data) error {
+	events := make([]engine.Event, len(data))
+	for i, d := range data {
+		events[i] = engine.Event{N: p.s.Len() + i + 1, Time: p.clock, By: p.s.Author(d), Data: d}
+	}
+	after, err := p.s.With(events...)
+	if err != nil {
+		return err
+	}
+	p.hear(engine.Effects(p.s, after))
+	p.s = after
+	return nil
 }
 
 func (p *play) refused(q engine.Question, in engine.Input, ref *engine.Refusal) {
@@ -167,27 +176,16 @@ func (p *play) refused(q engine.Question, in engine.Input, ref *engine.Refusal) 
 
 // hear keeps what was said.
 func (p *play) hear(notices []engine.Notice) {
-	settled := false
 	for _, n := range notices {
-		switch n.Kind {
-		case engine.Answers:
-			word := n.Response.Finding.Word
-			if n.Response.Cannot != "" {
-				break // nothing was told
-			}
-			c := n.Response.Correction.Name
-			p.said[c] = append(p.said[c], string(word))
-			p.doubted = p.doubted || word == response.WrongSign
-		case engine.SetVoid:
+		switch {
+		case n.Kind == engine.SetVoid:
 			name := n.Drift.Reading.Name
 			p.said[name] = append(p.said[name], "void")
-		case engine.Settled:
-			p.seen.judged(n.Judgement)
-			settled = true
+		case n.Kind == engine.Answers && n.Response.Cannot == "":
+			word, c := n.Response.Finding.Word, n.Response.Correction.Name
+			p.said[c] = append(p.said[c], string(word))
+			p.doubted = p.doubted || word == response.WrongSign
 		}
-	}
-	if settled {
-		p.seen.stands(p.facts())
 	}
 }
 
@@ -206,7 +204,7 @@ func (p *play) grade(q engine.Question) string {
 }
 
 func (p *play) confirm(q engine.Question) string {
-	v := p.m.honest(p.m.asked(q), p.facts())
+	v := p.m.honest(p.m.asked(q), p.s)
 	if v.State == value.Present && v.Kind == value.Truth && !v.Truth {
 		return "no"
 	}
@@ -218,6 +216,7 @@ func (p *play) confirm(q engine.Question) string {
 // to be wrong with the readings, and there is.
 func (p *play) way(q engine.Question) string {
 	p.seen.judged(q.Gate)
+	p.seen.stands(p.s)
 	ways := slices.DeleteFunc(slices.Clone(q.Ways), func(w engine.Offered) bool { return w.Kind == engine.WayAfresh })
 	way := ways[0]
 	if p.doubted && len(ways) < len(q.Ways) && p.misread(q.Gate.Gate) {
@@ -238,7 +237,7 @@ func (p *play) fromElsewhere(q engine.Question) {
 			if ref.Space != formula.Accepted {
 				continue
 			}
-			v := p.m.honest(p.m.asked(q), p.facts())
+			v := p.m.honest(p.m.asked(q), p.s)
 			if v.State != value.Present {
 				p.noAnswer(q, v)
 				return
@@ -248,7 +247,7 @@ func (p *play) fromElsewhere(q engine.Question) {
 				unit = *g.Unit
 			}
 			found := engine.Found{Accepted: []engine.AcceptedValue{{Name: ref.Name, Value: v.Num / unit.Factor, Unit: unit.Name, Run: "rehearsed", Day: begin.Format("2006-01-02")}}}
-			if _, err := p.s.Record(found); err == nil {
+			if p.keep(found) == nil {
 				return
 			}
 		}
@@ -261,10 +260,10 @@ func (p *play) wait(q engine.Question) {
 	if q.Wait.Over.After(p.clock) {
 		p.clock = q.Wait.Over
 	}
-	q = p.s.Next() // a reading may be due now
+	q = p.s.Next(p.clock) // a reading may be due now
 	in := engine.Input{Name: q.Name, Text: "over"}
 	if q.Wait.Takes > 0 {
-		v := p.m.honest(p.m.asked(q), p.facts())
+		v := p.m.honest(p.m.asked(q), p.s)
 		switch {
 		case v.State != value.Present && p.m.answers[p.m.asked(q).name] == nil:
 			in.Text, in.Reason = "stated", "a rehearsal"
@@ -336,7 +335,7 @@ func (p *play) shown(q engine.Question, asked question, v value.Value, slipped *
 	if q.Count {
 		return fmt.Sprintf("%.0f", x)
 	}
-	x = p.m.read(p.facts(), q, asked, x)
+	x = p.m.read(p.s, q, asked, x)
 	if q.Kind == engine.AskReading && p.turnedRound(q) {
 		x = -x
 	}
