@@ -49,7 +49,10 @@ factor of Student's distribution at the effective degrees of freedom (JCGM 100).
 Where the formula has a kink or bends too much for that, or with --draw, the
 errors are drawn (JCGM 101), the same ones each time unless --seed is another;
 --linear keeps to JCGM 100 whatever the formula.
-Coefficients of expansion from the table count as known to 1 µm/m/K.`,
+Coefficients of expansion from the table count as known to 1 µm/m/K.
+
+For sums of other trades there are plain numbers, pi, and the functions at the
+end of the list.`,
 		Example: `  waywright calc 'set_over(um(170), mm(300), mm(250))'
   waywright calc 'inch(1.2538)' --in mm
   waywright calc 'set_over(about(um(170), um(4)), about(mm(300), mm(1)), mm(250))' --budget
@@ -320,8 +323,12 @@ func (a *app) named(s *sheet, text string) error {
 	return nil
 }
 
-// asSigned says how an uncertainty is written where a sign for it was.
+// asSigned says how an uncertainty, or a power, is written where a sign for it
+// was.
 func asSigned(expr string) string {
+	if before, _, ok := strings.Cut(expr, "^"); ok && !strings.Contains(before, `"`) {
+		return "HCL has no sign ^. A square is x*x or square(x), any other power of a plain number power(x, n)"
+	}
 	for _, sign := range []string{"±", "+/-", "~", "+-"} {
 		if before, after, ok := strings.Cut(expr, sign); ok && !strings.Contains(before, `"`) {
 			if sign == "+-" && strings.TrimSpace(before) != "" { // x + -3 is arithmetic

@@ -6,6 +6,7 @@ import (
 
 	"waywright/checks/catalogue"
 	"waywright/checks/quantity"
+	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures/formula/compile"
 )
@@ -25,6 +26,7 @@ var plainFuncs = []*catalogue.Func{
 	plainFunc("asin", "The angle of a sine.", catalogue.Example{Expr: "asin(0.5)", Want: "108000″"}, quantity.Ratio, quantity.Angle, math.Asin),
 	plainFunc("acos", "The angle of a cosine.", catalogue.Example{Expr: "acos(0.5)", Want: "216000″"}, quantity.Ratio, quantity.Angle, math.Acos),
 	power(),
+	coverageFactor(),
 }
 
 // calcFuncs are the functions that an expression of calc may call.
@@ -96,12 +98,43 @@ func power() *catalogue.Func {
 		}, func(x []float64) float64 { return math.Pow(x[0], x[1]) })
 }
 
+// coverageFactor is the k of a stated probability, for certificates that state
+// that and no k.
+func coverageFactor() *catalogue.Func {
+	f := numeric(catalogue.Func{Name: "coverage_factor", Doc: "The k of an interval that holds a share p: Student's factor, at whole degrees of freedom, or the normal one.",
+		Example: catalogue.Example{Expr: "coverage_factor(0.95, 5)", Want: "2.570582", Source: "JCGM 100:2008, Table G.2"},
+		Params:  []catalogue.Param{{Name: "p", Doc: "the share, such as 0.95"}, {Name: "dof", Doc: "degrees of freedom; without them it is the normal factor", Optional: true}}},
+		func(args []value.Type) (value.Type, *catalogue.ArgError) {
+			for i, t := range args {
+				if t.Dim != quantity.Ratio {
+					return value.Type{}, &catalogue.ArgError{Arg: i, What: "is " + t.String() + ", but a number without unit is wanted"}
+				}
+			}
+			return value.NumberType(quantity.Ratio), nil
+		}, func(x []float64) float64 {
+			dof := math.Inf(1)
+			if len(x) > 1 {
+				dof = x[1]
+			}
+			if !(x[0] > 0 && x[0] < 1 && dof >= 1) {
+				return math.NaN()
+			}
+			return uncert.CoverageAt(x[0], dof)
+		})
+	f.Source = "JCGM 100:2008, G.3 and Table G.2"
+	return f
+}
+
 // numeric completes a function of plain numbers.
 func numeric(f catalogue.Func, check func([]value.Type) (value.Type, *catalogue.ArgError), num func(x []float64) float64) *catalogue.Func {
 	f.Source = "plain mathematics"
 	f.Num = num
 	f.Check = func(args []value.Type) (value.Type, *catalogue.ArgError) {
-		if len(args) != len(f.Params) {
+		least := len(f.Params)
+		if f.Params[least-1].Optional {
+			least--
+		}
+		if len(args) < least || len(args) > len(f.Params) {
 			return value.Type{}, &catalogue.ArgError{Arg: -1, What: fmt.Sprintf("has %s: write %s", plural(len(f.Params), "argument"), f.Signature())}
 		}
 		for i, t := range args {

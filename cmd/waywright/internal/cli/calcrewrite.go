@@ -8,6 +8,7 @@ import (
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
+	"github.com/zclconf/go-cty/cty"
 
 	"waywright/checks/quantity"
 	"waywright/checks/value"
@@ -98,6 +99,9 @@ func (w *rewriter) use(e *hclsyntax.ScopeTraversalExpr) hclsyntax.Expression {
 	}
 	if _, ok := w.names[root]; ok {
 		return given(root, at, e.Traversal[1:])
+	}
+	if root == "pi" && len(e.Traversal) == 1 {
+		return &hclsyntax.LiteralValueExpr{Val: cty.NumberFloatVal(math.Pi), SrcRange: at}
 	}
 	if _, ok := lookup(root); ok || strings.Contains(root, "-") {
 		if f := inputNamed(root); f != nil {
