@@ -115,87 +115,19 @@ func (m *Model) inShapes(constant float64, in []float64) (float64, []float64) {
 // range is exact but for rounding; where several fits have it, one of them is
 // taken.
 //
-// Source: the dual linear program of fitting by the greatest residual, solved
-// by the simplex method; see for example G. A. Watson, Approximation Theory
-// and Numerical Methods (1980), from memory.
+// A few readings settle the fit. Those are looked for by taking the best fit of
+// a few, which no fit of more can beat, adding the readings that stand out
+// furthest from it, and so on until none does: then the fit is the best of all.
 func (m *Model) MinimumZone(y []float64) []float64 {
 	e := m.Residuals(y)
 	size := greatest(e)
 	if size == 0 || len(e) < 2 {
 		return e
 	}
-	// Maximise Σ e·(μ⁺ − μ⁻) with Σ p·(μ⁺ − μ⁻) = 0 for the constant and each
-	// shape, and Σ (μ⁺ + μ⁻) = 2. The multipliers are the fit, and half the
-	// range.
-	rows := len(m.q) + 2
-	lp := program{rhs: make([]float64, rows)}
-	lp.rhs[rows-1] = 2
-	for i := range e {
-		for _, sign := range [2]float64{1, -1} {
-			col := make([]float64, rows)
-			col[0], col[rows-1] = sign, 1
-			for k, q := range m.q {
-				col[k+1] = sign * q[i]
-			}
-			lp.add(col, sign*e[i]/size)
-		}
+	z := zone{m: m, e: e, size: size, best: e, among: m.spanning()}
+	for !z.settled() {
 	}
-	points := m.spanning()
-	start := []int{2 * points[0], 2*points[0] + 1}
-	for _, i := range points[1:] {
-		start = append(start, 2*i)
-	}
-	best := e
-	lp.solve(start, func(fit []float64) {
-		if r := m.less(e, fit, size); spread(r) < spread(best) {
-			best = r
-		}
-	})
-	return best
-}
-
-// less takes a fit, in terms of the constant and q, off residuals.
-func (m *Model) less(e, fit []float64, size float64) []float64 {
-	out := make([]float64, len(e))
-	for i := range e {
-		f := fit[0]
-		for k, q := range m.q {
-			f += fit[k+1] * q[i]
-		}
-		out[i] = e[i] - f*size
-	}
-	return out
-}
-
-// spanning returns one more point than there are shapes kept, such that the
-// constant and the shapes are independent over them alone.
-func (m *Model) spanning() []int {
-	rows := make([][]float64, m.n)
-	for i := range rows {
-		rows[i] = make([]float64, len(m.q)+1)
-		rows[i][0] = 1
-		for k, q := range m.q {
-			rows[i][k+1] = q[i]
-		}
-	}
-	var picked []int
-	for range len(m.q) + 1 {
-		best := 0
-		for i := range rows {
-			if norm(rows[i]) > norm(rows[best]) {
-				best = i
-			}
-		}
-		picked = append(picked, best)
-		dir, size := append([]float64(nil), rows[best]...), dot(rows[best], rows[best])
-		for i := range rows {
-			c := dot(rows[i], dir) / size
-			for k := range dir {
-				rows[i][k] -= c * dir[k]
-			}
-		}
-	}
-	return picked
+	return z.best
 }
 
 func centred(x []float64) (v []float64, avg float64) {

@@ -248,7 +248,7 @@ func TestCircumscribedAgainstTwin(t *testing.T) {
 			curve[i] = r[i] - left[i]
 		}
 		c, _ := RoundModel(angles).Coefficients(curve)
-		if want := smallestCurve(angles, r); !near(c, want, 1e-4) {
+		if want := smallestCurve(angles, r); !near(c, want, 1e-9) {
 			t.Fatalf("c = %v, want %v", c, want)
 		}
 		// What is inscribed is what is circumscribed, turned inside out.
@@ -302,7 +302,7 @@ func TestOval(t *testing.T) {
 	}
 	for name, f := range map[string]func(a, r []float64) ([]float64, error){"circumscribed": Circumscribed, "inscribed": Inscribed} {
 		left, err := f(angles, r)
-		if err != nil || !near(spread(left), 2, 1e-6) {
+		if err != nil || !near(spread(left), 2, 1e-12) {
 			t.Errorf("%s: range %v, %v; want 2", name, spread(left), err)
 		}
 	}

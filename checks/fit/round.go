@@ -1,56 +1,112 @@
 package fit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
 
-// least is the weight of the range beside the radius in [Circumscribed]: of
-// fits with one radius, the one of least range is taken.
-const least = 1e-6
-
 // Circumscribed returns what is left of the readings r, one at each angle in
 // radians, once the smallest curve c + a·cos φ + b·sin φ with no reading
-// outside is taken off: no residual is above 0. Smallest is by c; where several
-// curves have the least c, as with an oval that touches at two places, the one
-// with the least range is taken.
+// outside is taken off: no residual is above 0 but for rounding. Smallest is by
+// c. Where the curve touches at two places opposite each other alone, as an
+// oval does, it may be pushed to and fro between them; the one with the least
+// range is taken.
 //
 // The curve is a circle but for the square of its eccentricity. The error is
 // an [*Undefined] where the angles all lie within half a turn, for then no
 // curve is the smallest.
 func Circumscribed(angles, r []float64) ([]float64, error) {
-	start := around(angles)
-	if start == nil {
+	among := around(angles)
+	if among == nil {
 		return nil, &Undefined{"the angles all lie within half a turn"}
 	}
-	m := RoundModel(angles)
-	e := m.Residuals(r)
+	e := RoundModel(angles).Residuals(r)
 	size := greatest(e)
 	if size == 0 {
 		return e, nil
 	}
-	// Maximise Σ e·(μ⁺ − μ⁻) with Σ (μ⁺ − μ⁻) = 1, the same with cos and sin 0,
-	// and Σ μ⁻ = least: the dual of least c + least·range.
-	lp := program{rhs: []float64{1, 0, 0, least}}
-	for i, a := range angles {
-		c, s := math.Cos(a), math.Sin(a)
-		lp.add([]float64{1, c, s, 0}, e[i]/size)
-		lp.add([]float64{-1, -c, -s, 1}, -e[i]/size)
-	}
-	out, top := slices.Clone(e), slices.Max(e) // a curve that encloses, to begin with
-	for i := range out {
-		out[i] -= top
-	}
-	lp.solve([]int{2 * start[0], 2*start[0] + 1, 2 * start[1], 2 * start[2]}, func(fit []float64) {
+	for {
+		fit, touching := smallest(angles, e, size, among)
+		if fit == nil {
+			return nil, &Undefined{"rounding allows no curve"}
+		}
 		left := make([]float64, len(e))
 		for i, a := range angles {
 			left[i] = e[i] - size*(fit[0]+fit[1]*math.Cos(a)+fit[2]*math.Sin(a))
 		}
-		if slices.Max(left) <= 1e-9*size { // so it is at the best basis alone
-			out = left
+		_, hi := extremes(left)
+		if left[hi] <= 1e-14*size || slices.Contains(among, hi) {
+			if len(touching) == 2 {
+				centre(angles, left, angles[touching[0]])
+			}
+			return left, nil
+		}
+		among = append(among, hi) // the best curve of a few does not enclose it
+	}
+}
+
+// smallest returns the smallest curve round the readings among, in units of
+// size, and the readings that hold it.
+func smallest(angles, e []float64, size float64, among []int) (fit []float64, touching []int) {
+	// Maximise Σ e·μ with Σ μ = 1 and Σ μ·cos φ = Σ μ·sin φ = 0; the
+	// multipliers are the curve.
+	lp := program{rhs: []float64{1, 0, 0}}
+	for _, i := range among {
+		lp.add([]float64{1, math.Cos(angles[i]), math.Sin(angles[i])}, e[i]/size)
+	}
+	lp.solve([]int{0, 1, 2}, func(basis []int, x, pi []float64) { // the first three lie all round
+		fit, touching = slices.Clone(pi), nil
+		for k, j := range basis {
+			if x[k] > holds {
+				touching = append(touching, among[j])
+			}
 		}
 	})
-	return out, nil
+	return fit, touching
+}
+
+// holds is the least share of a reading that holds a curve: far above
+// rounding, far below what three places that are set apart have.
+const holds = 1e-9
+
+// centre pushes a curve that touches at an angle and opposite it to where the
+// range of what it leaves is least.
+func centre(angles, left []float64, touch float64) {
+	// Pushed by t, it leaves left − t·s. The least of these is greatest where
+	// the lower side of the hull of the points (s, left) crosses s = 0, t being
+	// the slope there.
+	n := len(left)
+	order, s := make([]int, n), make([]float64, n)
+	from, to := math.Inf(-1), math.Inf(1) // how far it may be pushed
+	for i, a := range angles {
+		order[i], s[i] = i, math.Sin(a-touch)
+		switch {
+		case math.Abs(s[i]) < holds:
+			s[i] = 0
+		case s[i] > 0:
+			from = math.Max(from, left[i]/s[i])
+		default:
+			to = math.Min(to, left[i]/s[i])
+		}
+	}
+	slices.SortFunc(order, func(i, j int) int { return cmp.Compare(s[i], s[j]) })
+	x, y := make([]float64, n), make([]float64, n)
+	for k, i := range order {
+		x[k], y[k] = s[i], left[i]
+	}
+	low := side(x, y, -1)
+	t := 0.0
+	for k := 1; k < len(low); k++ {
+		if x[low[k-1]] <= 0 && x[low[k]] >= 0 {
+			t = steepness(x, y, low[k-1], low[k])
+			break
+		}
+	}
+	t = math.Max(from, math.Min(to, t))
+	for i := range left {
+		left[i] -= t * s[i]
+	}
 }
 
 // Inscribed is [Circumscribed] for the largest curve with no reading inside:

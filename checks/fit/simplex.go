@@ -20,14 +20,15 @@ const (
 )
 
 // solve goes from the feasible basis start to the best one by the revised
-// simplex method, and shows each basis's multipliers, one a row, to see. It
+// simplex method, and shows see each basis, the amounts of its columns and its
+// multipliers, one a row. It
 // stops at the best basis; after more steps than such a program is known to
 // need, it stops where it is.
 //
 // The column with the most gain enters; when that brings nothing for a while
 // the first one with any gain does (R. G. Bland's rule, 1977, from memory),
 // which cannot go round in a circle.
-func (p *program) solve(start []int, see func(multipliers []float64)) {
+func (p *program) solve(start []int, see func(basis []int, amounts, multipliers []float64)) {
 	basis := append([]int(nil), start...)
 	last, idle := math.Inf(-1), 0
 	for range 100 + 10*len(p.cols) {
@@ -36,7 +37,7 @@ func (p *program) solve(start []int, see func(multipliers []float64)) {
 		if x == nil || pi == nil {
 			return // rounding has spoiled the basis; what was seen stands
 		}
-		see(pi)
+		see(basis, x, pi)
 		if v := dot(p.rhs, pi); v > last+gainTol {
 			last, idle = v, 0
 		} else {

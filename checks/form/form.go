@@ -89,7 +89,12 @@ func Straightness(at, v []float64, method Method) (float64, error) {
 	case LeastSquares:
 		return stat.Spread(fit.NewModel(len(at), at).Residuals(v)), nil
 	case MinimumZone:
-		return stat.Spread(fit.NewModel(len(at), at).MinimumZone(v)), nil
+		left := fit.NewModel(len(at), at).Residuals(v) // levelled, so that a large offset costs no figures
+		slope := fit.LineZone(at, left)
+		for i := range left {
+			left[i] -= slope * (at[i] - at[0])
+		}
+		return stat.Spread(left), nil
 	case EndPoints:
 		return stat.Spread(fromEnds(at, v)), nil
 	}

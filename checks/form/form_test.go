@@ -260,10 +260,7 @@ func TestTurnProperties(t *testing.T) {
 			a, err1 := Roundness(angles, r, m)
 			b, err2 := Roundness(angles, out, m)
 			c, err3 := Roundness(at2, r, m)
-			tol := 1e-9
-			if m == Circumscribed || m == Inscribed {
-				tol = 1e-4 // where the least c is shared, to the weight of the range
-			}
+			const tol = 1e-9
 			if err := errors.Join(err1, err2, err3); err != nil || !near(a, b, tol) || !near(a, c, tol) {
 				t.Fatalf("%s: %v, out of centre %v, turned %v, %v", m, a, b, c, err)
 			}
