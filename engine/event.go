@@ -31,7 +31,7 @@ type Begun struct {
 	Machine   Machine            `json:"machine"`
 	Task      string             `json:"task,omitempty"` // of an overhaul
 	Inch      bool               `json:"inch,omitempty"` // bare numbers and displays are inch
-	Rule      string             `json:"rule,omitempty"` // the shop's own decision rule, where stricter
+	Rule      string             `json:"rule,omitempty"` // the shop's own decision rule; it counts where it is stricter
 	Gains     map[string]float64 `json:"gains,omitempty"`
 	Accepted  []AcceptedValue    `json:"accepted,omitempty"` // what other procedures found on this machine
 	Program   string             `json:"program,omitempty"`

@@ -37,22 +37,6 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 	return j
 }
 
-// rule is the decision rule for a gate: its own, else the procedure's; a shop
-// may only make it stricter.
-func (s *State) rule(g *procedures.Gate) checks.Rule {
-	r := g.Decision
-	if r == checks.NoRule {
-		r = s.plan.proc.Decision
-	}
-	if r == checks.NoRule {
-		r = checks.Guarded
-	}
-	if shop, ok := checks.ParseRule(s.begun.Rule); ok && g.Decision == checks.NoRule && shop > r {
-		r = shop
-	}
-	return r
-}
-
 func words(t procedures.Text, e formula.Env) string {
 	if t == nil {
 		return ""

@@ -9,7 +9,6 @@ import (
 	"time"
 	"unicode"
 
-	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/engine"
 	"waywright/procedures"
@@ -129,25 +128,13 @@ func (b *builder) sitting(ev engine.Event) {
 func (b *builder) procedure() Procedure {
 	p := Procedure{
 		Name: b.proc.Name, Revision: b.proc.Revision, Class: b.proc.Machine, Purpose: b.proc.Purpose,
-		Rule: rule(b.rule()), Grade: b.s.Grade(), Sources: b.proc.Sources, Digest: b.s.Begun().Digest,
+		Rule: rule(b.s.RuleFor(nil)), Grade: b.s.Grade(), Sources: b.proc.Sources, Digest: b.s.Begun().Digest,
 	}
 	for _, f := range b.proc.Files {
 		sum := sha256.Sum256(f.Bytes)
 		p.Files = append(p.Files, File{Name: baseName(f.Name), SHA256: hex.EncodeToString(sum[:]), Size: int64(len(f.Bytes))})
 	}
 	return p
-}
-
-// rule is the procedure's decision rule, or the shop's where it is stricter.
-func (b *builder) rule() checks.Rule {
-	r := b.proc.Decision
-	if r == checks.NoRule {
-		r = checks.Guarded
-	}
-	if shop, ok := checks.ParseRule(b.s.Begun().Rule); ok && shop > r {
-		r = shop
-	}
-	return r
 }
 
 // baseName leaves the folders out of a file's name.

@@ -24,7 +24,7 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 	g := j.Gate
 	t := Test{
 		No: no, Name: j.Name, Title: inRound(j.Title, g.Step, j.Keys), Step: b.s.Words(g.Step.Title, g.Step, j.Keys), Keys: j.Keys, Lasting: g.Test,
-		Setup: g.Decision != checks.NoRule, Rule: rule(j.Rule),
+		Setup: g.Decision != checks.NoRule, Rule: rule(b.s.RuleFor(g)),
 	}
 	v := b.judged(j)
 	t.Verdict, t.Word, t.Why, t.Found, t.Allowed = v.Verdict, v.Word, v.Why, v.Found, v.Allowed

@@ -104,6 +104,7 @@ type Rule struct {
 	Name  string  `json:"name"`            // simple, guarded, strict
 	Level float64 `json:"level,omitempty"` // probability of conformity from which a test passes
 	Said  string  `json:"said"`            // in a sentence
+	From  string  `json:"from,omitempty"`  // shop, where the shop asks for more than the procedure
 }
 
 // File is a file by its hash.

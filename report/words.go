@@ -8,6 +8,7 @@ import (
 	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/checks/response"
+	"waywright/engine"
 	"waywright/procedures/direction"
 )
 
@@ -51,17 +52,20 @@ func count(n int, one, many string) string {
 
 // rule puts a decision rule in a sentence. The levels are those of
 // [checks.Level] (JCGM 106:2012, 8.3.2; measure rule 12).
-func rule(r checks.Rule) Rule {
-	if r == checks.NoRule {
-		r = checks.Guarded
-	}
-	pass, fail := checks.Level(r)
+func rule(r checks.Rule, from engine.RuleFrom) Rule {
 	if r == checks.Simple {
 		return Rule{Name: r.String(), Said: "Simple: PASS where the value itself lies inside its limits. The doubt is printed beside it."}
 	}
-	return Rule{Name: r.String(), Level: pass, Said: fmt.Sprintf(
+	pass, fail := checks.Level(r)
+	out, name := Rule{Name: r.String(), Level: pass}, capital(r.String())
+	if from == engine.RuleOfShop {
+		out.From = string(from)
+		name += ", the shop's own rule"
+	}
+	out.Said = fmt.Sprintf(
 		"%s: PASS only where the limit is kept with a probability of at least %g, FAIL only where with at most %g. Between them: CANNOT TELL.",
-		capital(r.String()), pass, fail)}
+		name, pass, fail)
+	return out
 }
 
 func capital(s string) string {

@@ -10,6 +10,7 @@ import (
 	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/checks/response"
+	"waywright/engine"
 )
 
 func unit(t testing.TB, name string) quantity.Unit {
@@ -166,11 +167,11 @@ func TestRuleSaid(t *testing.T) {
 		rule checks.Rule
 		want string
 	}{
-		{checks.NoRule, "Guarded: PASS only where the limit is kept with a probability of at least 0.95, FAIL only where with at most 0.05."},
+		{checks.Guarded, "Guarded: PASS only where the limit is kept with a probability of at least 0.95, FAIL only where with at most 0.05."},
 		{checks.Strict, "Strict: PASS only where the limit is kept with a probability of at least 0.977, FAIL only where with at most 0.023."},
 		{checks.Simple, "Simple: PASS where the value itself lies inside its limits."},
 	} {
-		if got := rule(tt.rule).Said; !strings.HasPrefix(got, tt.want) {
+		if got := rule(tt.rule, engine.RuleOfProcedure).Said; !strings.HasPrefix(got, tt.want) {
 			t.Errorf("rule(%v): %q, want %q …", tt.rule, got, tt.want)
 		}
 	}

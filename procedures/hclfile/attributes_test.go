@@ -72,6 +72,7 @@ func TestEveryAttributeIsRead(t *testing.T) {
 	places(schema.MachinesFile, nil, try("m.hcl", func(dir fs.FS) diagnose.List { _, ds := hclfile.Machines(dir, "m.hcl"); return ds }))
 	places(schema.InstrumentsFile, nil, try("i.hcl", func(dir fs.FS) diagnose.List { _, ds := hclfile.Instruments(dir, "i.hcl"); return ds }))
 	places(schema.PeopleFile, nil, try("q.hcl", func(dir fs.FS) diagnose.List { _, ds := hclfile.People(dir, "q.hcl"); return ds }))
+	places(schema.ShopFile, nil, try("s.hcl", func(dir fs.FS) diagnose.List { _, ds := hclfile.Shop(dir, "s.hcl"); return ds }))
 }
 
 // Tasks are read when a plan is.

@@ -38,7 +38,7 @@ type Loaded struct {
 	Procedure *procedures.Procedure
 	Overhaul  *procedures.Overhaul
 	Shared    bool   // a shared.hcl, which holds definitions only
-	Register  string // machines, instruments, people: a register of a logbook; else empty
+	Register  string // machines, instruments, people, shop: a register of a logbook; else empty
 	Entries   int    // of the register
 	Files     []procedures.File
 }
@@ -64,6 +64,9 @@ func Parse(src Source) (Loaded, diagnose.List) {
 		return loaded(r, "instruments", schema.InstrumentsFile, (*reader).realInstrument)
 	case "people.hcl":
 		return loaded(r, "people", schema.PeopleFile, (*reader).person)
+	case "shop.hcl":
+		r.shopFile()
+		return Loaded{Register: "shop", Files: r.allRead()}, r.diags.Sorted()
 	}
 	return r.parse()
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
+	"waywright/checks"
 	"waywright/checks/value"
 	"waywright/procedures/diagnose"
 	"waywright/procedures/hclfile/schema"
@@ -52,6 +53,27 @@ func Instruments(fsys fs.FS, path string) ([]register.Instrument, diagnose.List)
 //	}
 func People(fsys fs.FS, path string) ([]register.Person, diagnose.List) {
 	return entries(fsys, path, schema.PeopleFile, (*reader).person)
+}
+
+// Shop reads a shop.hcl.
+//
+//	decision = "strict"
+func Shop(fsys fs.FS, path string) (register.Shop, diagnose.List) {
+	r := newReader(Source{FS: fsys, Path: path}, nil)
+	return r.shopFile(), r.diags.Sorted()
+}
+
+func (r *reader) shopFile() register.Shop {
+	r.own = r.open(r.src.FS, r.src.Path, r.src.Path)
+	if r.own.body == nil {
+		return register.Shop{}
+	}
+	n := r.tree(schema.ShopFile, r.own.body, r.own, nil)
+	var out register.Shop
+	if rule, ok := checks.ParseRule(r.oneOf(n, "decision")); ok {
+		out.Decision, out.At = rule, rng(n.attrs["decision"].Range())
+	}
+	return out
 }
 
 // entries reads the blocks of a register. Entries with mistakes are returned

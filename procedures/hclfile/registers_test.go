@@ -1,12 +1,15 @@
 package hclfile_test
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
+	"waywright/checks"
 	"waywright/checks/value"
 	"waywright/procedures/diagnose"
 	"waywright/procedures/formula/compile"
@@ -190,6 +193,41 @@ func TestPeople(t *testing.T) {
 	}
 	if len(ds) != 1 || ds[0].Code != "E103" {
 		t.Errorf("said: %v, want E103 of x", ds)
+	}
+}
+
+// What holds for the whole shop, and mistakes in it with their place.
+func TestShop(t *testing.T) {
+	for _, tt := range []struct {
+		src  string
+		want checks.Rule
+		said string // code, line:column, mend
+	}{
+		{"decision = \"strict\"\n", checks.Strict, ""},
+		{"# ours\n\n  decision = \"guarded\"", checks.Guarded, ""},
+		{"# nothing is written\n", checks.NoRule, ""},
+		{"", checks.NoRule, ""},
+		{"decision = \"strickt\"\n", checks.NoRule, "E111 1:12 decision is \"guarded\" or \"strict\", not \"strickt\". Did you mean strict?"},
+		{"# ours\ndecision = \"simple\"\n", checks.NoRule, "E111 2:12 decision is \"guarded\" or \"strict\", not \"simple\"."},
+		{"decision = 0.977\n", checks.NoRule, "E112 1:12 decision is one of a few words, known before the run. Write, for example, decision = \"strict\""},
+		{"decison = \"strict\"\n", checks.NoRule, "E101 1:1 A shop file has no attribute \"decison\". Did you mean decision?"},
+		{"decision = \"strict\"\ndecision = \"guarded\"\n", checks.Strict, "E106 2:1 decision is set in line 1 already. Keep one of the two."},
+		{"shop \"ours\" {\n}\n", checks.NoRule, "E102 1:1 A shop block has no place in the outermost level of a shop file. It may have: decision."},
+		{"decision = \"strict\n", checks.Strict, "E010 1:19 A quote is opened here"},
+	} {
+		fsys := fstest.MapFS{"shop.hcl": {Data: []byte(tt.src)}}
+		got, ds := hclfile.Shop(fsys, "shop.hcl")
+		said := ""
+		if len(ds) > 0 {
+			d := ds[0]
+			said = fmt.Sprintf("%s %d:%d %s", d.Code, d.Subject.Start.Line, d.Subject.Start.Column, d.Detail)
+		}
+		if got.Decision != tt.want || tt.said == "" && said != "" || !strings.HasPrefix(said, tt.said) {
+			t.Errorf("%q: %q, said %q; want %q, %q …", tt.src, got.Decision, said, tt.want, tt.said)
+		}
+		if l, again := hclfile.Parse(hclfile.Source{FS: fsys, Path: "shop.hcl"}); l.Register != "shop" || len(again) != len(ds) {
+			t.Errorf("%q, proofread: a register of %q, %v", tt.src, l.Register, again)
+		}
 	}
 }
 

@@ -1,5 +1,5 @@
 // Package register holds what a shop's logbook knows before a run: its
-// machines, its instruments and the people who sign.
+// machines, its instruments, the people who sign, and what it asks of every run.
 //
 // Numbers are in base units (mm, rad, s; see quantity). The files are read by
 // [waywright/procedures/hclfile].
@@ -8,6 +8,7 @@ package register
 import (
 	"slices"
 
+	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/procedures/source"
@@ -94,6 +95,12 @@ type Person struct {
 	Roles []string // labels of sign-offs: "fitter", "inspector"
 	Key   string   // public key, or empty
 	At    source.Range
+}
+
+// Shop is what a shop.hcl says.
+type Shop struct {
+	Decision checks.Rule  // asked for in every run, where the procedure asks for less; NoRule: not written
+	At       source.Range // of the decision
 }
 
 // Known is a size that machines often have, so that procedures can rely on

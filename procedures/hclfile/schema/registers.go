@@ -14,6 +14,12 @@ var (
 		Type: "people file", Doc: "people.hcl: who signs.",
 		Blocks: []Use{{Block: Person}},
 	}
+	ShopFile = &Block{
+		Type: "shop file", Doc: "shop.hcl: what holds for the whole shop.",
+		Attrs: []Attr{
+			{Name: "decision", Form: OneOf, Words: Decisions[1:], Default: "each procedure's", Doc: "How sure a verdict must be at least, whatever the procedure asks for.", Example: `"strict"`},
+		},
+	}
 )
 
 // Machine is an entry of machines.hcl.

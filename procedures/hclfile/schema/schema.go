@@ -101,4 +101,4 @@ func (b *Block) Block(typ string) *Use {
 func Files() []*Block { return []*Block{ProcedureFile, SharedFile, OverhaulFile} }
 
 // Registers returns the kinds of file that say what a shop has.
-func Registers() []*Block { return []*Block{MachinesFile, InstrumentsFile, PeopleFile} }
+func Registers() []*Block { return []*Block{MachinesFile, InstrumentsFile, PeopleFile, ShopFile} }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/cmd/waywright/internal/voice"
@@ -38,11 +39,19 @@ say is asked for on a terminal; Enter alone leaves it out.`,
 }
 
 func (a *app) newLogbookCommand() *cobra.Command {
-	return &cobra.Command{
+	var rule string
+	blanks := []blank{{
+		"decision", "How sure must a verdict be here at least, guarded or strict? (Enter: as each procedure asks)",
+		"the shop's own decision rule, guarded or strict, where a procedure asks for less", false, &rule, isRule, nil,
+	}}
+	c := &cobra.Command{
 		Use:   "logbook [FOLDER]",
 		Short: "Make a logbook",
+		Long: `Make a logbook: a folder for the machines, instruments and people of a shop, and
+for its runs. With --decision strict every run asks to be surer than a procedure
+that is content with less; shop.hcl in the folder holds that.`,
 		Example: `  waywright new logbook
-  waywright new logbook ~/shop`,
+  waywright new logbook ~/shop --decision strict`,
 		Args: takes(0, 1, "at most one folder"),
 		RunE: func(c *cobra.Command, args []string) error {
 			b := a.book()
@@ -52,13 +61,35 @@ func (a *app) newLogbookCommand() *cobra.Command {
 			if b.Exists() {
 				return cannot("%s is there already. Nothing was changed", b.Dir)
 			}
-			if _, err := b.Make(); err != nil {
+			if err := a.fillIn(c, "logbook", blanks); err != nil {
 				return err
 			}
-			a.printf("Made a logbook: %s\nEnter what the shop has: waywright new machine, waywright new instrument\n", b.Dir)
+			shop, ok := checks.ParseRule(rule)
+			if err := isRule(rule); rule != "" && (err != nil || !ok) {
+				return cannot("--decision %q: %w", rule, err)
+			}
+			if _, err := b.MakeWith(shop); err != nil {
+				return err
+			}
+			a.printf("Made a logbook: %s\n", b.Dir)
+			if shop != checks.NoRule {
+				a.printf("Every run asks for %s at least. It stands in %s\n", shop, filepath.Join(b.Dir, "shop.hcl"))
+			}
+			a.printf("Enter what the shop has: waywright new machine, waywright new instrument\n")
 			return nil
 		},
 	}
+	addBlanks(c, blanks)
+	return c
+}
+
+// isRule refuses what is no rule that a shop can ask for. Simple asks for
+// nothing that a procedure does not.
+func isRule(s string) error {
+	if r, ok := checks.ParseRule(s); !ok || r == checks.Simple {
+		return errors.New("write guarded (passes with 95 % probability) or strict (97.7 %). What procedures ask for stays the least")
+	}
+	return nil
 }
 
 // ensure makes the logbook on first use.

@@ -35,7 +35,7 @@ errors, 2 where a file cannot be read.`,
 // proofFile is what proofread --json says of a file.
 type proofFile struct {
 	Procedure string      `json:"procedure,omitempty"`
-	Register  string      `json:"register,omitempty"` // machines, instruments, people
+	Register  string      `json:"register,omitempty"` // machines, instruments, people, shop
 	Entries   int         `json:"entries,omitempty"`
 	Path      string      `json:"path"` // as it was named
 	Prompts   int         `json:"prompts,omitempty"`
@@ -127,7 +127,7 @@ func (a *app) proofText(name string, r proofread.Result) {
 		verdict = counted(r.Diagnostics)
 	}
 	a.printf("%s: %s\n", diagnose.Plain(name), verdict)
-	if r.Register != "" && !r.Diagnostics.HasErrors() {
+	if r.Register != "" && r.Register != "shop" && !r.Diagnostics.HasErrors() {
 		a.printf("  %s\n", entries(r.Register, r.Entries))
 	}
 	if r.Diagnostics.HasErrors() || r.Procedure == nil {

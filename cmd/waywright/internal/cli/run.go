@@ -69,6 +69,13 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	if err != nil {
 		return err
 	}
+	shop, err := b.Shop()
+	if err != nil {
+		return err
+	}
+	if said := shopRule(proc, shop.Decision); said != "" {
+		a.note("%s", said)
+	}
 	accepted, notes, err := b.Accepted(proc, m.ID, a.Now())
 	if err != nil {
 		return err
@@ -76,7 +83,7 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	for _, n := range notes {
 		a.note("%s", n)
 	}
-	run, err := b.Begin(logbook.Start{Procedure: proc, Machine: m, Inch: inch, Accepted: accepted, Program: version()}, a.Now)
+	run, err := b.Begin(logbook.Start{Procedure: proc, Machine: m, Inch: inch, Rule: shop.Decision, Accepted: accepted, Program: version()}, a.Now)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/checks/value"
+	"waywright/engine"
 	"waywright/procedures"
 	"waywright/procedures/formula"
 	"waywright/procedures/proofread"
@@ -37,7 +39,11 @@ func (a *app) showCommand() *cobra.Command {
 			if err != nil {
 				return cannot("%w", err)
 			}
-			a.show(proc, proofread.File(src).Prompts)
+			shop, err := b.Shop()
+			if err != nil {
+				return err
+			}
+			a.show(proc, proofread.File(src).Prompts, shop.Decision)
 			return nil
 		},
 	}
@@ -65,7 +71,7 @@ func (a *app) item(indent, mark string, words ...string) {
 	a.printf("%s%s %s", indent, mark, strings.TrimLeft(body, " "))
 }
 
-func (a *app) show(p *procedures.Procedure, prompts int) {
+func (a *app) show(p *procedures.Procedure, prompts int, shop checks.Rule) {
 	a.par("", p.Title)
 	a.par("", p.Name+", revision "+or(p.Revision, "not given")+". For a "+class(p)+".")
 	a.printf("\n")
@@ -75,7 +81,8 @@ func (a *app) show(p *procedures.Procedure, prompts int) {
 	} else {
 		a.par("", "At most "+plural(prompts, "question")+".")
 	}
-	a.par("", "Decision rule: "+p.Decision.String()+".", ruleWords(p.Decision))
+	rule, _ := engine.RuleFor(p, nil, shop)
+	a.par("", "Decision rule: "+rule.String()+".", ruleWords(rule), shopRule(p, shop))
 	a.needs(p)
 	for i, st := range p.Steps {
 		a.step(p, i+1, st)
@@ -114,6 +121,35 @@ func ruleWords(r checks.Rule) string {
 		return "A test passes when it conforms with 97.7 % probability."
 	}
 	return ""
+}
+
+// shopRule says what becomes of the shop's own decision rule in a procedure; it
+// is empty where there is none, or both are the same.
+func shopRule(p *procedures.Procedure, shop checks.Rule) string {
+	own, _ := engine.RuleFor(p, nil, checks.NoRule)
+	switch {
+	case shop == checks.NoRule || shop == own:
+		return ""
+	case shop < own:
+		return fmt.Sprintf("The shop's own rule, %s, asks for less than the procedure's, %s, and has no effect here.", shop, own)
+	}
+	pass, _ := checks.Level(shop)
+	said := fmt.Sprintf("The shop's own rule counts: %s, a probability of %g. The procedure asks for %s.", shop, pass, own)
+	if slices.ContainsFunc(gates(p), func(g *procedures.Gate) bool { return g.Decision != checks.NoRule }) {
+		said += " Gates with a rule of their own keep it."
+	}
+	return said
+}
+
+func gates(p *procedures.Procedure) (out []*procedures.Gate) {
+	for _, st := range p.Steps {
+		for _, it := range st.Items {
+			if g, ok := it.(*procedures.Gate); ok {
+				out = append(out, g)
+			}
+		}
+	}
+	return out
 }
 
 // needs prints what has to be at hand.

@@ -5,6 +5,7 @@
 //	  machines.hcl       what the shop has; see procedures/register
 //	  instruments.hcl
 //	  people.hcl
+//	  shop.hcl           what holds for every run
 //	  procedures/        the shop's own procedures
 //	  runs/<run>/
 //	    journal.jsonl    what happened; see engine/journal
@@ -24,6 +25,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"waywright/checks"
 )
 
 // The names in the folder.
@@ -31,6 +34,7 @@ const (
 	machinesName    = "machines.hcl"
 	instrumentsName = "instruments.hcl"
 	peopleName      = "people.hcl"
+	shopName        = "shop.hcl"
 	proceduresName  = "procedures"
 	runsName        = "runs"
 )
@@ -78,11 +82,19 @@ var heads = map[string]string{
 #   roles = ["fitter"]
 # }
 `,
+	shopName: `# What holds for every run in this shop.
+#
+# decision = "strict" # how sure a verdict must be at least: guarded, strict
+`,
 }
 
 // Make makes the folder and what is in it, as far as it is not there. It tells
 // whether the folder was made.
-func (b Book) Make() (made bool, err error) {
+func (b Book) Make() (made bool, err error) { return b.MakeWith(checks.NoRule) }
+
+// MakeWith is like Make, and writes down the shop's own decision rule in a
+// folder that was made.
+func (b Book) MakeWith(shop checks.Rule) (made bool, err error) {
 	info, err := os.Stat(b.Dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -100,6 +112,9 @@ func (b Book) Make() (made bool, err error) {
 		}
 	}
 	for name, head := range heads {
+		if name == shopName && shop != checks.NoRule {
+			head += "decision = " + quote(shop.String()) + "\n"
+		}
 		if err := writeNew(filepath.Join(b.Dir, name), []byte(head)); err != nil {
 			return false, fmt.Errorf("logbook %s: %w", b.Dir, err)
 		}

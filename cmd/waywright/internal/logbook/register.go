@@ -47,13 +47,19 @@ func (b Book) People() ([]register.Person, error) {
 	return read(b, peopleName, hclfile.People)
 }
 
-func read[T any](b Book, name string, parse func(fs.FS, string) ([]T, diagnose.List)) ([]T, error) {
+// Shop reads what holds for the whole shop.
+func (b Book) Shop() (register.Shop, error) {
+	return read(b, shopName, hclfile.Shop)
+}
+
+func read[T any](b Book, name string, parse func(fs.FS, string) (T, diagnose.List)) (T, error) {
 	path := filepath.Join(b.Dir, name)
+	var none T
 	if _, err := os.Stat(path); err != nil {
 		if os.IsNotExist(err) {
-			return nil, nil
+			return none, nil
 		}
-		return nil, err
+		return none, err
 	}
 	list, ds := parse(os.DirFS(b.Dir), name)
 	if ds.HasErrors() {

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"waywright/checks"
 	"waywright/engine"
 	"waywright/engine/drive"
 	"waywright/engine/journal"
@@ -36,6 +37,7 @@ type Start struct {
 	Procedure *procedures.Procedure
 	Machine   engine.Machine
 	Inch      bool
+	Rule      checks.Rule            // the shop's own; NoRule: it has none
 	Accepted  []engine.AcceptedValue // see [Book.Accepted]
 	Program   string                 // version of the program
 }
@@ -80,7 +82,7 @@ func lay(dir string, s Start, now func() time.Time) error {
 	}
 	_, err = drive.New(engine.New(engine.NewPlan(s.Procedure)), keeper{f}, now).Record(engine.Begun{
 		Procedure: s.Procedure.Name, Revision: s.Procedure.Revision, Digest: digest,
-		Machine: s.Machine, Inch: s.Inch, Accepted: s.Accepted, Program: s.Program,
+		Machine: s.Machine, Inch: s.Inch, Rule: s.Rule.String(), Accepted: s.Accepted, Program: s.Program,
 	})
 	return errors.Join(err, f.Close())
 }
