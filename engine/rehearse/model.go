@@ -21,11 +21,12 @@ type model struct {
 	noises  map[string]*formula.Program
 
 	hidden map[string]value.Value
-	shop   *shop // instruments with errors of their own; nil in a plain rehearsal
+	drawn  map[string]value.Value // the same, as it was at the start
+	shop   *shop                  // instruments with errors of their own; nil in a plain rehearsal
 }
 
 func newModel(proc *procedures.Procedure, r *procedures.Rehearsal, rng *montecarlo.Stream) *model {
-	m := &model{proc: proc, r: r, rng: rng, hidden: map[string]value.Value{},
+	m := &model{proc: proc, r: r, rng: rng, hidden: map[string]value.Value{}, drawn: map[string]value.Value{},
 		answers: map[string]*formula.Program{}, noises: map[string]*formula.Program{}}
 	for _, a := range r.Answer {
 		m.answers[a.Name] = a.Value
@@ -76,7 +77,7 @@ func (m *model) state(name string, facts formula.Env) value.Value {
 		v := a.Value.Eval(&scene{m: m, facts: facts})
 		if v.State == value.Present {
 			v = m.spreadOut(name, v, facts)
-			m.hidden[name] = v
+			m.hidden[name], m.drawn[name] = v, v
 		}
 		return v
 	}

@@ -50,7 +50,7 @@ type play struct {
 
 func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
 	proc := plan.Procedure()
-	p := &play{plan: plan, r: r, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, seen: newSeen(),
+	p := &play{plan: plan, r: r, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, seen: NewSeen(),
 		m: newModel(proc, r, montecarlo.NewStream(uint64(seed), number(proc.Name, r.Name)))}
 	for i := range r.Mistakes {
 		p.mistakes = append(p.mistakes, mistake{Mistake: &r.Mistakes[i]})

@@ -32,7 +32,8 @@ type wayOf struct {
 	name string // of the correction
 }
 
-func newSeen() *Seen {
+// NewSeen returns what no run went through yet.
+func NewSeen() *Seen {
 	return &Seen{map[verdictOf]bool{}, map[wayOf]bool{}, map[string]int{}, map[engine.Branch]bool{}, map[string]bool{}}
 }
 

@@ -60,7 +60,7 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 	if operator == "" {
 		return cannot("nobody has worked on run %s yet, so there is nothing to amend", name)
 	}
-	if refusal := rehearse(session, in, operator); refusal != nil {
+	if refusal := attempt(session, in, operator); refusal != nil {
 		return cannot("%s", sentence(*refusal))
 	}
 	if err := amendInSitting(session, q, in, operator, a); err != nil {
@@ -69,9 +69,9 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 	return a.record(run, session)
 }
 
-// rehearse tries an amendment on a copy, so that one that is refused leaves no
+// attempt tries an amendment on a copy, so that one that is refused leaves no
 // sitting behind.
-func rehearse(session *drive.Session, in engine.Input, operator string) *engine.Refusal {
+func attempt(session *drive.Session, in engine.Input, operator string) *engine.Refusal {
 	s, now := session.State(), session.Now()
 	after, err := s.With(
 		engine.Event{N: s.Len() + 1, Time: now, Data: engine.Paused{}},

@@ -74,7 +74,7 @@ kept is ever lost: stop at any time and go on with resume.`,
 	root.AddCommand(
 		a.listCommand(), a.showCommand(),
 		a.runCommand(), a.resumeCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.budgetCommand(),
-		a.proofreadCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
+		a.proofreadCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)
 	for _, c := range root.Commands() {
 		c.DisableFlagsInUseLine = true
