@@ -28,6 +28,9 @@ type Func struct {
 	// greatest of equals or an amount at nought, so that slopes do not tell how
 	// its errors spread (measure rule 10).
 	Kinked bool
+	// KinkedIn are the arguments in which it is not, where it is in the others;
+	// nil stands for all.
+	KinkedIn []int
 	// NonNegative: the result is not below nought, whatever the arguments, and
 	// errors make it too large on average (measure rule 15).
 	NonNegative bool

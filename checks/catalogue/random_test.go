@@ -59,6 +59,8 @@ func poolOf(f *Func) []value.Type {
 	switch f.Name {
 	case "pads":
 		pool = append(pool[:2:2], value.NumberType(quantity.Ratio), named(value.ListType(length)), value.TextType("remove", "shim"), value.TextType("shim"))
+	case "cooling_time":
+		pool = append(scalars, value.NumberType(filmDim))
 	case "repeatability":
 		pool = append(pool, named(named(value.ListType(length))), named(named(named(length))))
 	case "standard_taper":
@@ -75,6 +77,9 @@ var numbers = rapid.OneOf(
 		0, 1, -1, 2, 3, 5, 1e-320, -1e-320, 1e-9, 1e9, 1e200, -1e200, math.MaxFloat64, -math.MaxFloat64, math.Pi, 2 * math.Pi, math.Pi / 2,
 	}))
 
+// leastCount is the least whole number that is drawn.
+var leastCount = -1
+
 func valueOf(t *rapid.T, ty value.Type, name string) value.Value {
 	number := func() float64 { return numbers.Draw(t, name) }
 	several := func() []float64 {
@@ -87,7 +92,7 @@ func valueOf(t *rapid.T, ty value.Type, name string) value.Value {
 	switch ty.Kind {
 	case value.Number:
 		if ty.Count {
-			return value.Num(float64(rapid.IntRange(-1, 12).Draw(t, name)))
+			return value.Num(float64(rapid.IntRange(leastCount, 12).Draw(t, name)))
 		}
 		return value.Num(number())
 	case value.Point:

@@ -29,12 +29,12 @@ var functions = register(
 func register(groups ...[]*Func) []*Func {
 	all := slices.Concat(groups...)
 	for _, f := range all {
-		f.Kinked = slices.Contains(kinked, f.Name)
+		f.Kinked, f.KinkedIn = slices.Contains(kinked, f.Name), kinkedIn[f.Name]
 		f.NonNegative = slices.Contains(nonNegative, f.Name)
 		f.KeepsSign = slices.Contains(keepsSign, f.Name)
 	}
 	for _, f := range groups[0] { // the units: mm, thou, deg
-		f.KeepsSign = true
+		f.KeepsSign = !slices.Contains([]string{"celsius", "fahrenheit"}, f.Name) // nought on their scales is no bound
 	}
 	slices.SortFunc(all, func(a, b *Func) int { return strings.Compare(a.Name, b.Name) })
 	for i := 1; i < len(all); i++ {

@@ -47,7 +47,9 @@ func traitsOf(n Node, of func(Ref) Traits, vars []Traits) Traits {
 func own(n Node, t Traits, of func(Ref) Traits, vars []Traits) Traits {
 	switch n := n.(type) {
 	case *call:
-		t.Kinked = t.Kinked || n.f.Kinked && t.Varies
+		t.Kinked = t.Kinked || n.f.Kinked && (t.Varies && n.f.KinkedIn == nil || slices.ContainsFunc(n.f.KinkedIn, func(i int) bool {
+			return i < len(n.args) && traitsOf(n.args[i], of, vars).Varies
+		}))
 		t.NonNegative = n.f.NonNegative || n.f.KeepsSign && t.NonNegative
 	case *sub, *neg:
 		t.NonNegative = false
