@@ -31,10 +31,11 @@ type placesOf struct {
 }
 
 // judged is a gate's judgement, with the number of the event on which it was
-// made.
+// made, and what it was made from.
 type judged struct {
 	Judgement
-	n int
+	n    int
+	from weighed
 }
 
 // estimated is a result with its sensitivities, if it can be worked out.

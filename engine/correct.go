@@ -10,7 +10,6 @@ import (
 	"waywright/checks/propagate"
 	"waywright/checks/quantity"
 	"waywright/checks/response"
-	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
 )
@@ -51,7 +50,7 @@ type attempt struct {
 	told    bool
 	cannot  string
 	finding response.Finding
-	uDelta  uncert.Result
+	change  Change
 	nudged  bool // the indicator was tested afterwards
 }
 

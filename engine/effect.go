@@ -133,16 +133,19 @@ func (s *State) touches(b, a *procedures.Correction) bool {
 
 // find works out what an attempt did.
 func (s *State) find(a *attempt) {
-	a.uDelta = difference(a.before, a.after)
+	a.change, _ = compare(weighed{estimate: a.before}, weighed{estimate: a.after})
 	in := response.Input{
 		Planned: a.amount(), ExpectedPlanned: a.expected,
-		Change: a.after.of[0].y - a.before.of[0].y, UChange: a.uDelta.Std,
+		Change: a.after.of[0].y - a.before.of[0].y, UChange: a.change.Std,
 	}
 	if a.hasMoved {
 		in.HasMoved, in.Moved, in.UMoved = true, a.moved(), s.uMovement(a)
 		in.ExpectedMoved = s.expectedOf(a, in.Moved)
 	}
 	a.finding = response.Analyse(in)
+	if w := a.finding.Word; !a.change.Shown && (w == response.Better || w == response.Worse) {
+		a.finding.Word = response.NoDifference // the doubt of little known scatter is wider than twice its u
+	}
 }
 
 // expectedOf is the change that a movement should have made. Where what

@@ -171,7 +171,7 @@ func (s *State) response(a *attempt) *Response {
 	}
 	r := &Response{
 		Correction: a.corr, Title: words(a.corr.Should.Result.Title, s.env().in(a.corr.Should.Result.Step, nil)), Attempt: a.number, Unit: *a.corr.Should.Result.Unit, Before: a.before.of[0].y, After: a.after.of[0].y,
-		UDelta: a.uDelta.U, Expected: a.expected, Amount: a.amount(), Moved: a.moved(), HasMoved: a.hasMoved,
+		UDelta: a.change.U, Shown: a.change.Shown, Expected: a.expected, Amount: a.amount(), Moved: a.moved(), HasMoved: a.hasMoved,
 		Direction: a.way(a.amount()), MovedWay: a.way(a.moved()), Finding: a.finding, Cannot: a.cannot,
 	}
 	if a.corr.Unit != nil {

@@ -70,6 +70,7 @@ func (s *State) histories() map[string][]Attempt {
 	}
 	out := map[string][]Attempt{}
 	for name, p := range of {
+		p.compare()
 		s.addCorrections(name, p.attempts)
 		out[name] = p.attempts
 	}
@@ -79,8 +80,9 @@ func (s *State) histories() map[string][]Attempt {
 // past is the history of one gate while a run is folded.
 type past struct {
 	attempts []Attempt
-	takes    []int // of the last attempt
-	judged   int   // event on which the judgement was last made
+	from     []weighed // what each stands on
+	takes    []int     // of the last attempt
+	judged   int       // event on which the judgement was last made
 }
 
 // follow looks at the gate after one event.
@@ -89,6 +91,9 @@ func (p *past) follow(t *State, ev Event, g *procedures.Gate, round []string) {
 	if at := t.judged[j.Name].n; at != p.judged {
 		p.judged = at
 		p.note(t, ev, j, t.feedTakes(g, round))
+		if j.Verdict != checks.Open {
+			p.keep(t.judged[j.Name].from)
+		}
 	}
 	if c, ok := ev.Data.(Chosen); ok && c.Gate == j.Name && len(p.attempts) > 0 {
 		last := &p.attempts[len(p.attempts)-1]
@@ -117,6 +122,44 @@ func (p *past) note(t *State, ev Event, j Judgement, takes []int) {
 	default:
 		last.Judgement = j // an amendment or a concession
 	}
+}
+
+// keep remembers what the newest judgement was made from.
+func (p *past) keep(from weighed) {
+	if n := len(p.attempts); len(p.from) < n {
+		p.from = append(p.from, from)
+	} else {
+		p.from[n-1] = from
+	}
+}
+
+// compare holds each judgement against the last one before it that had a value,
+// and against the first.
+func (p *past) compare() {
+	var had []int
+	for i := range p.attempts {
+		if _, ok := p.from[i].alone(); !ok {
+			continue
+		}
+		if n := len(had); n > 0 {
+			p.attempts[i].Change = p.since(had[n-1], i)
+			if n > 1 {
+				p.attempts[i].Overall = p.since(had[0], i)
+			} else {
+				p.attempts[i].Overall = p.attempts[i].Change
+			}
+		}
+		had = append(had, i)
+	}
+}
+
+func (p *past) since(was, is int) *Change {
+	c, ok := compare(p.from[was], p.from[is])
+	if !ok {
+		return nil
+	}
+	c.Since = was + 1
+	return &c
 }
 
 func (s *State) lastSpoil() string {

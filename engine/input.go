@@ -68,6 +68,7 @@ type Notice struct {
 	Text      string // a finished sentence, where there is one
 	Name      string // of the question or gate
 	Judgement *Judgement
+	Change    *Change // of Judgement, against the one before
 	Response  *Response
 	Titles    []string
 	Drift     *Drift

@@ -25,15 +25,16 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 		Gate: g, Name: name, Keys: round, Title: g.Title.Words(e), Rule: s.rule(g), Unit: g.Unit, Source: g.Source,
 		Lo: math.Inf(-1), Hi: math.Inf(1), Positive: words(g.Positive, e), Conceded: s.concession(name),
 	}
+	var from weighed
 	switch v, ok := e.applies(g.Step); {
 	case !ok:
 		blocked(&j, v.State, v.Why)
 	case g.Holds != nil:
 		s.judgeHolds(g, round, &j)
 	default:
-		s.judgeValue(g, round, &j)
+		from = s.judgeValue(g, round, &j)
 	}
-	s.judged[name] = judged{j, s.Len()}
+	s.judged[name] = judged{j, s.Len(), from}
 	return j
 }
 
@@ -195,25 +196,26 @@ func sides(g *procedures.Gate, e *env) (of []number, lo, hi float64, st value.St
 
 // judgeValue judges every number of a gate by itself. The worst verdict stands
 // for all (semantics rule 26).
-func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) {
+func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) (from weighed) {
 	of, lo, hi, st, why := sides(g, s.env().in(g.Step, round))
 	if blocked(j, st, why) {
-		return
+		return from
 	}
 	j.Lo, j.Hi = lo, hi
 	if slices.ContainsFunc(of, func(n number) bool { return n.state == value.Missing }) {
 		j.Verdict = checks.Open
-		return
+		return from
 	}
 	est, ok := s.estimate(ofGate(g, round))
 	if !ok || len(of) == 0 {
 		j.Verdict, j.Why = checks.NotMeasured, "it cannot be worked out from these readings"
-		return
+		return from
 	}
-	s.judgeEach(j, &est)
+	return weighed{est, s.judgeEach(j, &est)}
 }
 
-func (s *State) judgeEach(j *Judgement, est *estimate) {
+// judgeEach returns which number decided.
+func (s *State) judgeEach(j *Judgement, est *estimate) (decided int) {
 	again := s.readAgain(j.Gate)
 	judged := false
 	for i, n := range est.of {
@@ -226,7 +228,7 @@ func (s *State) judgeEach(j *Judgement, est *estimate) {
 		if judged && (el.Verdict < j.Verdict || el.Verdict == j.Verdict && el.P >= j.P) {
 			continue
 		}
-		judged = true
+		judged, decided = true, i
 		j.Value, j.U, j.P, j.Bound, j.Verdict = el.Value, el.U, el.P, el.Bound, el.Verdict
 		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
 		j.Noise = est.noise(i)
@@ -235,6 +237,7 @@ func (s *State) judgeEach(j *Judgement, est *estimate) {
 	if len(est.of) == 1 && est.of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
 		j.Elements = nil // only what was judged is worth a row
 	}
+	return decided
 }
 
 // readAgain tells whether further readings were asked for because of a gate,

@@ -9,6 +9,7 @@ import (
 
 	"waywright/checks"
 	"waywright/checks/quantity"
+	"waywright/checks/response"
 	"waywright/procedures"
 )
 
@@ -24,10 +25,27 @@ func Notices(before, after *State, now time.Time) []Notice {
 	out = append(out, redone(before, after)...)
 	out = append(out, answered(before, after)...)
 	out = append(out, settledGates(before, after)...)
+	onceOnly(out)
 	if q := after.Next(now); q.Kind == End && before.Next(now).Kind != End {
 		out = append(out, Notice{Kind: Ended, Outcome: after.Outcome(), Text: endText(after.Outcome())})
 	}
 	return out
+}
+
+// onceOnly leaves out of a gate's notice that no difference is shown where that
+// is said of the correction already, in the same figures.
+func onceOnly(all []Notice) {
+	for i := range all {
+		c := all[i].Change
+		if c == nil || c.Shown {
+			continue
+		}
+		for _, n := range all {
+			if r := n.Response; r != nil && r.Cannot == "" && r.Finding.Word == response.NoDifference && r.Before == c.From && r.After == c.To {
+				all[i].Change = nil
+			}
+		}
+	}
 }
 
 func endText(o Outcome) string {

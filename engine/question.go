@@ -261,6 +261,7 @@ type Response struct {
 	Before     float64
 	After      float64
 	UDelta     float64 // expanded uncertainty of the change
+	Shown      bool    // the change is more than its doubt
 	Expected   float64 // change expected at the planned amount
 	Amount     float64 // planned
 	Moved      float64

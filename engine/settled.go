@@ -29,9 +29,22 @@ func settledGates(before, after *State) []Notice {
 		case j.Verdict != checks.Pass && j.Verdict != checks.Fail || old.Value == j.Value && old.U == j.U:
 			continue
 		}
-		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j})
+		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j, Change: after.changed(j)})
 	}
 	return out
+}
+
+// changed holds a judgement against the one before it; nil where it is the
+// first, or one of them has no number.
+func (s *State) changed(j Judgement) *Change {
+	if len(s.spoils) == 0 && len(s.extra) == 0 {
+		return nil // nothing was read twice
+	}
+	h := s.History(j.Name)
+	if n := len(h); n > 0 && h[n-1].Stands {
+		return h[n-1].Change
+	}
+	return nil
 }
 
 // spot is a place in the walk: the item of a step, in one of its rounds.

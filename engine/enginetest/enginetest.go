@@ -330,6 +330,7 @@ func told(notices []engine.Notice) string {
 		switch n.Kind {
 		case engine.Settled:
 			b.WriteString(judgement(n.Judgement))
+			b.WriteString(change(n.Change, n.Judgement))
 		case engine.Answers:
 			b.WriteString(response(n.Response))
 		case engine.SetVoid:
@@ -363,6 +364,20 @@ func judgement(j *engine.Judgement) string {
 	}
 	b.WriteString("\n")
 	return b.String()
+}
+
+// change says whether a value differs from the one before it.
+func change(c *engine.Change, j *engine.Judgement) string {
+	if c == nil {
+		return ""
+	}
+	d := j.Unit.Difference()
+	by, u := quantity.Rounded(c.By, c.U, d)
+	said := "no difference shown"
+	if c.Shown {
+		said = "a difference"
+	}
+	return fmt.Sprintf("  changed by %s ± %s since attempt %d: %s\n", by, u, c.Since, said)
 }
 
 // sets lists what the record has of readings.
