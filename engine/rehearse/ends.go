@@ -69,8 +69,8 @@ func (p *play) fail(f *Failure) {
 		return
 	}
 	f.Answer = p.answers
-	if f.Typed == "" {
-		f.Typed = p.last
+	if f.Question == "" {
+		f.Question, f.Typed = p.asks, p.last
 	}
 	f.Hidden, f.Gates = p.stateOfThings(), p.gates()
 	for _, name := range sorted(p.said) {
@@ -153,7 +153,7 @@ func (p *play) holdRounds(name string) {
 
 func (p *play) roundsFailure(r procedures.Rounds) *Failure {
 	n := p.rounds[r.Correction.Name]
-	return &Failure{Kind: WrongRounds, At: r.At, Of: r.Correction.Name, Question: r.Correction.Name, Want: bounds(r), Got: timesWord(n)}
+	return &Failure{Kind: WrongRounds, At: r.At, Of: r.Correction.Name, Want: bounds(r), Got: timesWord(n)}
 }
 
 func bounds(r procedures.Rounds) string {
@@ -185,7 +185,7 @@ func (p *play) holdEnds() {
 		return
 	}
 	if got := p.outcome(); string(got) != p.r.Outcome {
-		p.fail(&Failure{Kind: WrongOutcome, At: p.r.EndsAt, Question: "end", Want: outcomeWord(p.r.Outcome), Got: outcomeWord(string(got))})
+		p.fail(&Failure{Kind: WrongOutcome, At: p.r.EndsAt, Want: outcomeWord(p.r.Outcome), Got: outcomeWord(string(got))})
 	}
 	for _, r := range p.r.Rounds {
 		if p.rounds[r.Correction.Name] < r.Least {
@@ -204,7 +204,7 @@ func (p *play) holdEnds() {
 			if got == "" {
 				got = "nothing"
 			}
-			p.fail(&Failure{Kind: NotSaid, At: s.At, Of: name, Question: "end", Want: strings.Join(s.Words, ", "), Got: got})
+			p.fail(&Failure{Kind: NotSaid, At: s.At, Of: name, Want: strings.Join(s.Words, ", "), Got: got})
 		}
 	}
 	p.number()

@@ -38,7 +38,8 @@ type play struct {
 	seed  int
 
 	answers  int
-	last     string // the last answer, as it was typed
+	asks     string // the last question, and the answer as it was typed
+	last     string
 	rounds   map[string]int
 	said     map[string][]string
 	seen     *Seen
@@ -143,7 +144,7 @@ func (p *play) tell(q engine.Question, in engine.Input) *engine.Refusal {
 	if p.failure != nil {
 		return nil
 	}
-	p.last = in.Text
+	p.asks, p.last = q.Name, in.Text
 	data, ref := p.s.Reply(p.clock, in)
 	if ref != nil {
 		return ref

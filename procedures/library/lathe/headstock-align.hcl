@@ -260,9 +260,22 @@ signoff "inspector" {
   other_than = signoff.fitter
 }
 
+# With its spread this one stands for heads as they come off the scraper.
 rehearsal "a head in line" {
   grade = "normal"
   seeds = 20
+  hidden {
+    level   = um(7.5)
+    upright = um(10)
+    bar     = um(2)
+    gain    = 1 # of what the pads move, what reaches the axis
+  }
+  spread {
+    level   = um(15)
+    upright = um(15)
+    bar     = um(3)
+    gain    = 0.15
+  }
   noise {
     front = um(0.3)
     top   = um(0.3)
@@ -273,8 +286,18 @@ rehearsal "a head in line" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front        = each.station == "far" ? um(6) : um(0)
-    top          = each.station == "far" ? um(8) - result.sag : um(0)
+    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0))
+    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
+    top = ((each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0))
+    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * hidden.gain * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * hidden.gain * mm(300) / given.pads
+    level   = hidden.level + um(1)
   }
   ends {
     outcome = "accepted"
@@ -283,8 +306,8 @@ rehearsal "a head in line" {
 }
 
 rehearsal "both planes out, one spoils the other" {
-  seeds = 50
   grade = "normal"
+  seeds = 50
   hidden {
     level   = um(-24)
     upright = um(40)
@@ -305,12 +328,12 @@ rehearsal "both planes out, one spoils the other" {
     top = ((each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0))
     + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
   }
-  reacts "turn" {
-    level   = hidden.level + amount * mm(300) / given.pads
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
     upright = hidden.upright - um(4)
   }
   reacts "tilt" {
-    upright = hidden.upright + amount * mm(300) / given.pads
+    upright = hidden.upright + moved * mm(300) / given.pads
     level   = hidden.level + um(1)
   }
   ends {
@@ -321,23 +344,342 @@ rehearsal "both planes out, one spoils the other" {
 
 rehearsal "turned the wrong way at first" {
   grade = "normal"
-  hidden { level = um(-24) }
+  seeds = 20
+  hidden {
+    level   = um(-24)
+    upright = um(12)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
   answer {
     near         = mm(25)
     span         = mm(250)
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? um(8) - result.sag : um(0)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
-  reacts "turn" {
-    moved = attempt == 1 ? -amount : amount
-    level = hidden.level + moved * mm(300) / given.pads
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
   }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  mistake "wrong_way" { of = correction.turn }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = 2 }
+    said    = { turn = ["wrong_way", "as_expected"] }
+  }
+}
+
+rehearsal "moved back by bolting down" {
+  grade = "normal"
+  seeds = 20
+  hidden {
+    level   = um(-24)
+    upright = um(12)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  mistake "undone" { of = correction.turn }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = 2 }
+    said    = { turn = ["undone", "as_expected"] }
+  }
+}
+
+rehearsal "the needle on the head reads the other way round" {
+  grade = "normal"
+  seeds = 20
+  hidden {
+    level   = um(-24)
+    upright = um(12)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  mistake "reversed" { of = correction.turn }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = at_most(3) }
+    said    = { turn = ["wrong_sign"] }
+  }
+}
+
+rehearsal "the lever on the bar reads the other way round" {
+  grade = "normal"
+  seeds = 20
+  hidden {
+    level   = um(-24)
+    upright = um(12)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  mistake "reversed" { of = reading.front }
   ends {
     outcome = "accepted"
     rounds  = { turn = at_most(2) }
-    said    = { turn = ["wrong_way"] }
+    said    = { turn = ["as_expected"] }
+  }
+}
+
+rehearsal "the stations taken for one another at first" {
+  grade = "normal"
+  seeds = 20
+  hidden {
+    level   = um(-24)
+    upright = um(12)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  mistake "swapped" { of = reading.front }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = at_most(3) }
+    said    = { turn = ["strong"] }
+  }
+}
+
+rehearsal "close to both limits" {
+  grade = "normal"
+  seeds = 50
+  hidden {
+    level   = um(1.5)
+    upright = um(2)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  ends {
+    outcome = "accepted"
+    rounds  = { turn = at_most(2), tilt = at_most(2) }
+  }
+}
+
+rehearsal "a burr in the bore, cleaned away" {
+  grade = "normal"
+  seeds = 20
+  hidden {
+    level   = um(7.5)
+    upright = um(10)
+    burr    = um(9)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  reacts "clean" { burr = um(0) }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 1 }
+  }
+}
+
+rehearsal "a bore that is bell-mouthed" {
+  grade = "normal"
+  hidden {
+    level   = um(7.5)
+    upright = um(10)
+    burr    = um(9)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  ends {
+    outcome = "rejected"
+    rounds  = { clean = 3 }
+  }
+}
+
+rehearsal "a head that springs back each time" {
+  grade = "normal"
+  hidden {
+    level   = um(-24)
+    upright = um(12)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "tilt" {
+    upright = hidden.upright + moved * mm(300) / given.pads
+    level   = hidden.level + um(1)
+  }
+  ends {
+    outcome = "rejected"
+    rounds  = { turn = 6 }
+  }
+}
+
+rehearsal "a head that will not tilt" {
+  grade = "normal"
+  hidden {
+    level   = um(7.5)
+    upright = um(40)
+  }
+  noise {
+    front = um(0.3)
+    top   = um(0.3)
+  }
+  answer {
+    near         = mm(25)
+    span         = mm(250)
+    bar_diameter = mm(30)
+    pads         = mm(220)
+    diameter     = mm(30)
+    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+  }
+  reacts "turn" { # a head on a vee drops as it is turned
+    level   = hidden.level + moved * mm(300) / given.pads
+    upright = hidden.upright - um(4)
+  }
+  ends {
+    outcome = "rejected"
+    rounds  = { tilt = 6 }
   }
 }

@@ -150,14 +150,25 @@ signoff "inspector" {
   concedes   = true
 }
 
+# With its spread this one stands for tailstocks as they come: some in line, most
+# not, each answering a little otherwise to what its barrel moves.
 rehearsal "a tailstock in line" {
   seeds = 20
+  hidden {
+    offset = mm(0)
+    gain   = 1 # of what the barrel moves, what reaches the cut
+  }
+  spread {
+    offset = mm(0.03)
+    gain   = 0.15
+  }
   noise { diameter = um(0.7) }
   answer {
     centres  = mm(320)
     span     = mm(240)
-    diameter = mm(25)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
   }
+  reacts "set_over" { offset = hidden.offset + moved * hidden.gain }
   ends {
     outcome = "accepted"
     rounds  = { set_over = 0 }
@@ -180,20 +191,164 @@ rehearsal "out towards the back, put right" {
   }
 }
 
-rehearsal "set over the wrong way first, and said at once" {
-  hidden { offset = -mm(0.12) }
+rehearsal "out towards the operator, and answers weakly" {
+  seeds = 20
+  hidden {
+    offset = mm(0.15)
+    gain   = 0.6
+  }
+  noise { diameter = um(0.7) }
   answer {
     centres  = mm(320)
     span     = mm(240)
     diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
   }
-  reacts "set_over" {
-    moved  = attempt == 1 ? -amount : amount
-    offset = hidden.offset + moved
-  }
+  reacts "set_over" { offset = hidden.offset + moved * hidden.gain }
   ends {
     outcome = "accepted"
     rounds  = { set_over = at_most(3) }
-    said    = { set_over = ["wrong_way"] }
+    said    = { set_over = ["weak"] }
+  }
+}
+
+rehearsal "close to the limit, where three takes do not tell" {
+  seeds = 30
+  hidden { offset = um(9.2) } # a taper of 13.8, where 16 is allowed
+  noise { diameter = um(1) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = at_most(1) }
+  }
+}
+
+rehearsal "set over the wrong way first, and cut" {
+  seeds = 20
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  mistake "wrong_way" { of = correction.set_over }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = 2 }
+    said    = { set_over = ["wrong_way", "as_expected"] }
+  }
+}
+
+rehearsal "moved half of it first" {
+  seeds = 20
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  mistake "half" { of = correction.set_over }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = 2 }
+    said    = { set_over = ["part", "as_expected"] }
+  }
+}
+
+rehearsal "taken back by the clamp at the first move" {
+  seeds = 20
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  mistake "undone" { of = correction.set_over }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = 2 }
+    said    = { set_over = ["undone", "as_expected"] }
+  }
+}
+
+rehearsal "an indicator that reads the other way round" {
+  seeds = 20
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  mistake "reversed" { of = correction.set_over }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = 2 }
+    said    = { set_over = ["wrong_sign", "as_expected"] }
+  }
+}
+
+rehearsal "the collars taken for one another at first" {
+  seeds = 20
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  mistake "swapped" { of = reading.diameter }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = at_most(3) }
+    said    = { set_over = ["strong", "as_expected"] }
+  }
+}
+
+rehearsal "misread by a turn of the thimble" {
+  seeds = 20
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  reacts "set_over" { offset = hidden.offset + moved }
+  mistake "turn" {
+    of  = reading.diameter
+    nth = 2
+  }
+  ends {
+    outcome = "accepted"
+    rounds  = { set_over = at_most(2) }
+    said    = { diameter = ["turn"] }
+  }
+}
+
+rehearsal "a tailstock that will not stay where it is set" {
+  hidden { offset = -mm(0.12) }
+  noise { diameter = um(0.7) }
+  answer {
+    centres  = mm(320)
+    span     = mm(240)
+    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
+  }
+  ends {
+    outcome = "conceded"
+    rounds  = { set_over = 6 }
+    said    = { set_over = ["undone", "undone"] }
   }
 }

@@ -63,7 +63,7 @@ func (s share) String() string {
 	return fmt.Sprintf("%s: %s %%, from %s to %s", of, inPercent(p.Share()), inPercent(s.Lo), inPercent(s.Hi))
 }
 
-func inPercent(x float64) string { return fmt.Sprintf("%.2g", 100*x) }
+func inPercent(x float64) string { return fmt.Sprintf("%.3g", 100*x) }
 
 func (a *app) drawMachines(f *rehearsedFile, plan *engine.Plan, o rehearsing) {
 	p := plan.Procedure()
@@ -108,18 +108,18 @@ func riskOf(p *procedures.Procedure, r *procedures.Rehearsal, drawn []rehearse.D
 
 func (a *app) riskText(x *risk) {
 	a.printf("  %s: %s drawn\n", diagnose.Plain(x.Rehearsal), plural(x.Machines, "machine"))
-	line := func(what string, s share) { a.printf("    %-44s %s\n", what, s) }
+	line := func(what string, s share) { a.printf("    %-50s %s\n", what, s) }
 	for _, o := range x.Outcomes {
-		a.printf("    %-44s %d\n", o.Outcome, o.N)
+		a.printf("    %-50s %d\n", o.Outcome, o.N)
 	}
 	line("out of tolerance at first, brought to be accepted", x.Brought)
 	line("good at first, corrected all the same", x.Touched)
-	a.printf("    %-44s %d\n", "corrections on one machine, at most", x.MostRounds)
+	a.printf("    %-50s %d\n", "corrections on one machine, at most", x.MostRounds)
 	line("accepted though out (consumer's risk)", x.Consumer)
 	line("not accepted though good (producer's risk)", x.Producer)
 	line("out among those accepted", x.BadAmongAccepted)
 	if x.Promised != nil {
-		a.printf("    %-44s %s %% at most\n", "the rule promises", inPercent(*x.Promised))
+		a.printf("    %-50s %s %% at most\n", "the rule promises", inPercent(*x.Promised))
 	}
 	for _, g := range x.Gates {
 		promise := "which promises nothing"

@@ -1,0 +1,26 @@
+package rehearse
+
+import (
+	"waywright/engine"
+	"waywright/procedures"
+)
+
+// Played plays one seed and returns the run as well.
+func Played(plan *engine.Plan, r *procedures.Rehearsal, seed int) (*engine.State, Ended) {
+	p := newPlay(plan, r, seed)
+	p.work()
+	p.holdEnds()
+	return p.s, Ended{Seed: seed, Outcome: p.outcome(), Answers: p.answers, Rounds: p.rounds, Said: p.said, Seen: p.seen, Failure: p.failure}
+}
+
+// Decimal is how a number is typed.
+var Decimal = decimal
+
+// Tool draws an instrument.
+var Tool = newTool
+
+// Indication is the error of an instrument at a place of its scale.
+func (t *tool) Indication(x float64) float64 { return t.indication(x) }
+
+// Scatter is the standard deviation of one take.
+func (t *tool) Scatter() float64 { return t.scatter }
