@@ -16,7 +16,7 @@ type Change struct {
 	uncert.Difference
 	From, To float64
 	Since    int    // of attempts at a gate: the number of the one that From is of
-	Element  string // of many values: which of them From was
+	Element  string // of many values: which of them From was; as a rule the one that decides now
 }
 
 // weighed are the numbers that a judgement was made from.
@@ -26,11 +26,15 @@ type weighed struct {
 }
 
 // compare holds a value against an earlier one: their difference, with what
-// both share counted once. Every place where two values stand side by side asks
+// both share counted once. Of many values the one that decides is held against
+// what it was itself. Every place where two values stand side by side asks
 // here whether they differ. ok is false where one of them is no number.
 func compare(was, is weighed) (c Change, ok bool) {
-	a, okA := was.alone()
 	b, okB := is.alone()
+	if okB {
+		was = was.at(b.of[0].key)
+	}
+	a, okA := was.alone()
 	if !okA || !okB {
 		return Change{}, false
 	}
@@ -43,6 +47,14 @@ func compare(was, is weighed) (c Change, ok bool) {
 	}
 	c.Difference = uncert.Differ(c.To-c.From, r)
 	return c, true
+}
+
+// at lets the number with that key decide, if there is one.
+func (w weighed) at(key string) weighed {
+	if i := slices.IndexFunc(w.of, func(n number) bool { return n.key == key && n.state == value.Present }); i >= 0 {
+		w.i = i
+	}
+	return w
 }
 
 // alone returns the estimate of the number that decided.

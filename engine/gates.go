@@ -26,7 +26,10 @@ func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Questi
 
 func (s *State) wayQuestion(j *Judgement, e *env) Question {
 	ways, spent := s.ways(j)
-	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j)}
+	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j), Change: s.changed(*j)}
+	if r := q.Response; r != nil && q.Change.saidOf(r) {
+		q.Change = nil
+	}
 	for _, w := range ways {
 		q.Choices = append(q.Choices, Choice{w.Name, w.Name})
 	}

@@ -36,16 +36,18 @@ func Notices(before, after *State, now time.Time) []Notice {
 // is said of the correction already, in the same figures.
 func onceOnly(all []Notice) {
 	for i := range all {
-		c := all[i].Change
-		if c == nil || c.Shown {
-			continue
-		}
 		for _, n := range all {
-			if r := n.Response; r != nil && r.Cannot == "" && r.Finding.Word == response.NoDifference && r.Before == c.From && r.After == c.To {
+			if n.Response != nil && all[i].Change.saidOf(n.Response) {
 				all[i].Change = nil
 			}
 		}
 	}
+}
+
+// saidOf reports whether a correction's effect says already that there is no
+// difference.
+func (c *Change) saidOf(r *Response) bool {
+	return c != nil && !c.Shown && !r.Shown && r.Cannot == "" && r.Finding.Word != response.AsExpected && r.Before == c.From && r.After == c.To
 }
 
 func endText(o Outcome) string {

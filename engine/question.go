@@ -84,6 +84,7 @@ type Question struct {
 	Gate     *Judgement
 	Ways     []Offered   // for AskWay, the first first
 	Response *Response   // what the last correction did, with AskWay
+	Change   *Change     // of Gate, against the judgement before, with AskWay; nil where Response says so already
 	Move     *MoveAdvice // for AskMove
 	Role     *procedures.Signoff
 	Open     []string // for AskSign: what stands in the way of signing, in words; nil when nothing does

@@ -267,7 +267,7 @@ func (t *talk) say(in engine.Input) reply {
 	r := t.kept(notices)
 	r.log = append(r.log, t.row(q)...)
 	if t.redraws && q.Kind == engine.AskWay && q.Gate != nil {
-		r.log = append(append(voice.Screen{{}}, t.v.Judged(*q.Gate)...), r.log...)
+		r.log = append(append(append(voice.Screen{{}}, t.v.Judged(*q.Gate)...), t.v.Changed(*q.Gate, q.Change)...), r.log...)
 	}
 	return r
 }

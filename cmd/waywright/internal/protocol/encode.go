@@ -66,7 +66,7 @@ func (s shape) places(out *question, q engine.Question, u quantity.Unit, round b
 // judged fills in what a question says of gates, corrections and roles.
 func (s shape) judged(out *question, q engine.Question) {
 	if q.Gate != nil {
-		g := s.gate(*q.Gate)
+		g := s.changed(s.gate(*q.Gate), *q.Gate, q.Change)
 		out.Gate = &g
 	}
 	for _, w := range q.Ways {
@@ -181,6 +181,19 @@ func (s shape) gate(j engine.Judgement) gate {
 	return out
 }
 
+// changed adds by how much the gate's value differs from the one before.
+func (s shape) changed(g gate, j engine.Judgement, c *engine.Change) gate {
+	if c == nil {
+		return g
+	}
+	u := s.run(j.Unit)
+	d := u.Difference()
+	g.Change = &change{
+		Since: c.Since, Element: c.Element, From: in(c.From, u), By: in(c.By, d), U: in(c.U, d), K: finite(c.K), DoF: finite(c.DoF), Shown: c.Shown,
+	}
+	return g
+}
+
 func (s shape) advice(w engine.Offered) advice {
 	ad := w.Advice
 	out := advice{
@@ -217,7 +230,7 @@ func (s shape) response(r *engine.Response) *response {
 	u, a := s.run(r.Unit), s.run(r.AmountUnit)
 	out := &response{
 		Correction: r.Correction.Name, Attempt: r.Attempt, Cannot: r.Cannot, Unit: unitOf(u), Before: in(r.Before, u), After: in(r.After, u),
-		UChange: in(r.UDelta, u.Difference()), Expected: in(r.Expected, u.Difference()), Direction: r.Direction, MovedWay: r.MovedWay,
+		UChange: in(r.UDelta, u.Difference()), Shown: r.Shown, Expected: in(r.Expected, u.Difference()), Direction: r.Direction, MovedWay: r.MovedWay,
 	}
 	if r.AmountUnit.Name != "" {
 		out.AmountUnit, out.Amount = unitOf(a), in(r.Amount, a)

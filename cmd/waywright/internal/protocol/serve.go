@@ -300,7 +300,7 @@ func (c *conn) tell(notices []engine.Notice) error {
 	for _, n := range notices {
 		var err error
 		if n.Kind == engine.Settled && n.Judgement != nil {
-			err = c.send(settled{Version, "settled", sh.gate(*n.Judgement)})
+			err = c.send(settled{Version, "settled", sh.changed(sh.gate(*n.Judgement), *n.Judgement, n.Change)})
 		} else {
 			err = c.send(sh.notice(n))
 		}

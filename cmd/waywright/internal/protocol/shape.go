@@ -131,6 +131,17 @@ type (
 		Budget     []line      `json:"budget,omitempty"`
 		Source     string      `json:"source,omitempty"`
 		Concession *concession `json:"concession,omitempty"`
+		Change     *change     `json:"change,omitempty"`
+	}
+	change struct {
+		Since   int      `json:"since"`
+		Element string   `json:"element,omitempty"`
+		From    *float64 `json:"from,omitempty"`
+		By      *float64 `json:"by,omitempty"`
+		U       *float64 `json:"U,omitempty"`
+		K       *float64 `json:"k,omitempty"`
+		DoF     *float64 `json:"dof,omitempty"`
+		Shown   bool     `json:"shown"`
 	}
 	element struct {
 		Key     string   `json:"key"`
@@ -190,6 +201,7 @@ type (
 		Before     *float64 `json:"before,omitempty"`
 		After      *float64 `json:"after,omitempty"`
 		UChange    *float64 `json:"U_change,omitempty"`
+		Shown      bool     `json:"shown"`
 		Expected   *float64 `json:"expected,omitempty"`
 		Amount     *float64 `json:"amount,omitempty"`
 		Moved      *float64 `json:"moved,omitempty"`

@@ -27,7 +27,7 @@ func (v Voice) way(q engine.Question, a *Asked) {
 		a.Head = append(v.Responded(*q.Response), Line{})
 	}
 	if q.Gate != nil {
-		a.Body = v.Judged(*q.Gate)
+		a.Body = append(v.Judged(*q.Gate), v.Changed(*q.Gate, q.Change)...)
 	}
 	if len(q.Open) > 0 {
 		a.Body = append(a.Body, v.upstream(q.Open)...)

@@ -14,7 +14,7 @@ func (v Voice) Told(n engine.Notice) Screen {
 	switch n.Kind {
 	case engine.Settled:
 		if n.Judgement != nil {
-			return append(Screen{{}}, v.Judged(*n.Judgement)...)
+			return append(append(Screen{{}}, v.Judged(*n.Judgement)...), v.Changed(*n.Judgement, n.Change)...)
 		}
 	case engine.Answers:
 		if n.Response != nil {

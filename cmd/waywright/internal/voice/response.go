@@ -57,7 +57,8 @@ func (v Voice) told(r engine.Response, w response.Word) Screen {
 	case response.Worse:
 		return say("WORSE. " + v.wasIs(r))
 	case response.NoDifference:
-		return say("NO DIFFERENCE SHOWN: changed by "+v.result(r, math.Abs(r.After-r.Before))+", doubt "+v.result(r, r.UDelta)+".",
+		by, doubt := v.differs(r.After-r.Before, r.UDelta, r.Unit)
+		return say(noDifference(by, doubt),
 			"Another round would show no more. Stop here, or take a finer instrument.")
 	}
 	return say("NOT CLEAR. "+v.wasIs(r), "No single cause fits. Measure again.")
@@ -109,7 +110,12 @@ func (v Voice) wasIs(r engine.Response) string {
 	if what == "" {
 		what = "It"
 	}
-	return what + " was " + v.result(r, r.Before) + ", is now " + v.result(r, r.After) + ". Expected: " + about + "."
+	said := what + " was " + v.result(r, r.Before) + ", is now " + v.result(r, r.After) + ". Expected: " + about + "."
+	if !r.Shown {
+		by, doubt := v.differs(r.After-r.Before, r.UDelta, r.Unit)
+		said += " " + noDifference(by, doubt)
+	}
+	return said
 }
 
 func (v Voice) result(r engine.Response, x float64) string {

@@ -51,7 +51,7 @@ func TestScreens(t *testing.T) {
 		Do: []string{"Indicator on the front of the barrel: needle goes plus", "Slacken, move, lock, then read"}}
 	wrong := &engine.MoveAdvice{Correction: setOver, Band: response.BandMinus, Asked: 0.029, AskedWay: "towards the operator", Moved: -0.030,
 		MovedWay: "away from the operator", Left: 0.059, LeftWay: "towards the operator", Divisions: 5.9, Unit: mm, Instrument: indicator}
-	grew := engine.Response{Correction: setOver, Attempt: 1, Unit: mm, Before: 0.045, After: 0.091, UDelta: 0.0098, Expected: -0.045, Amount: 0.029, Moved: 0.030,
+	grew := engine.Response{Correction: setOver, Attempt: 1, Unit: mm, Before: 0.045, After: 0.091, UDelta: 0.0098, Shown: true, Expected: -0.045, Amount: 0.029, Moved: 0.030,
 		HasMoved: true, AmountUnit: mm, Direction: "towards the operator", MovedWay: "towards the operator", Finding: response.Finding{Word: response.WrongSign, HasMoved: true}}
 
 	for _, sc := range []struct {
@@ -72,7 +72,7 @@ func TestScreens(t *testing.T) {
 			Ways: []engine.Offered{{Name: "set_over", Kind: engine.WayCorrection, Advice: advice}, {Name: "concession", Kind: engine.WayConcession}}}},
 		{name: "wrong way, nothing cut", q: engine.Question{Kind: engine.AskMove, Move: wrong, Unit: &mm}},
 		{name: "typed towards, and cut", q: engine.Question{Kind: engine.AskMove, Response: &grew, Move: &engine.MoveAdvice{Correction: setOver, Nudge: true, NudgeWay: "towards the operator"}}},
-		{name: "moved the wrong way", said: v.Responded(engine.Response{Correction: setOver, Unit: mm, Before: 0.045, After: 0.091, UDelta: 0.0098, Expected: -0.045, HasMoved: true,
+		{name: "moved the wrong way", said: v.Responded(engine.Response{Correction: setOver, Unit: mm, Before: 0.045, After: 0.091, UDelta: 0.0098, Shown: true, Expected: -0.045, HasMoved: true,
 			Direction: "towards the operator", MovedWay: "away from the operator", Finding: response.Finding{Word: response.WrongWay, HasMoved: true}})},
 		{name: "taper passes", said: append(v.Responded(engine.Response{Finding: response.Finding{Word: response.AsExpected}}), v.Judged(*with(taper, func(j *engine.Judgement) {
 			j.Verdict, j.Value = checks.Pass, -0.0012
@@ -85,6 +85,19 @@ func TestScreens(t *testing.T) {
 		{name: "the clamp took it back", q: engine.Question{Kind: engine.AskMove, Unit: &mm, Move: &engine.MoveAdvice{Correction: setOver, Band: response.BandPart, Asked: 0.03,
 			AskedWay: "towards the operator", Moved: 0.01, MovedWay: "towards the operator", Left: 0.02, LeftWay: "towards the operator", Divisions: 2, Unit: mm, Instrument: indicator}}},
 		{name: "no difference", said: v.Responded(engine.Response{Unit: mm, Before: 0.010, After: 0.012, UDelta: 0.007, Finding: response.Finding{Word: response.NoDifference}})},
+		{name: "undone, and no difference", said: v.Responded(engine.Response{Title: "Taper", Unit: mm, Before: 0.045, After: 0.043, UDelta: 0.007, Expected: -0.045, Finding: response.Finding{Word: response.Undone}})},
+		{name: "a difference", said: v.Told(engine.Notice{Kind: engine.Settled, Change: changed(0.045, -0.0012, 0.0069), Judgement: with(taper, func(j *engine.Judgement) {
+			j.Verdict, j.Value = checks.Pass, -0.0012
+		})})},
+		{name: "a difference close by that is noise", said: v.Told(engine.Notice{Kind: engine.Settled, Change: changed(0.0155, 0.0090, 0.0069), Judgement: with(taper, func(j *engine.Judgement) {
+			j.Verdict, j.Value = checks.Undecided, 0.0090
+		})})},
+		{name: "a difference as large as its doubt", said: v.Told(engine.Notice{Kind: engine.Settled, Change: changed(0.0180, 0.0249, 0.00685), Judgement: with(taper, func(j *engine.Judgement) {
+			j.Value = 0.0249
+		})})},
+		{name: "a difference at one station", said: v.Told(engine.Notice{Kind: engine.Settled, Change: func() *engine.Change { c := changed(0.001, 0.004, 0.001); c.Element = "100"; return c }(),
+			Judgement: &engine.Judgement{Title: "One size along the bar", Verdict: checks.Fail, Value: 0.004, U: 0.001, Lo: -0.002, Hi: 0.002, Unit: mm, Positive: "fat", Element: "100",
+				Elements: []engine.Element{{Key: "0"}, {Key: "50"}, {Key: "100"}}, Gate: &procedures.Gate{Of: formula.Const(value.Value{}, value.Type{Kind: value.Profile})}}})},
 		{name: "seen from the front", said: v.Judged(engine.Judgement{Title: "Seen from the front", Verdict: checks.Fail, Value: 24, U: 4, Lo: 0, Hi: 16, Unit: thousandth(um), Positive: "free end high"})},
 		{name: "seen from above", said: v.Judged(engine.Judgement{Title: "Seen from above", Verdict: checks.Undecided, Value: 2, U: 4, Lo: 0, Hi: 12, Unit: thousandth(um), Positive: "free end towards the operator"})},
 		{name: "metal off", q: engine.Question{Kind: engine.AskWay, Gate: &engine.Judgement{Title: "Axis rises, never falls", Verdict: checks.Fail, Value: 24, U: 4, Lo: 0, Hi: 16, Unit: thousandth(um), Positive: "free end high"},
@@ -128,6 +141,11 @@ func TestScreens(t *testing.T) {
 			golden(t, sc.name, got)
 		})
 	}
+}
+
+// changed is a change as the engine tells it.
+func changed(from, to, u float64) *engine.Change {
+	return &engine.Change{From: from, To: to, Since: 1, Difference: uncert.Differ(to-from, uncert.Result{Std: u / 2, K: 2, U: u, DoF: math.Inf(1)})}
 }
 
 // thousandth makes the numbers of a test readable: 24 stands for 24 µm.
