@@ -1,7 +1,6 @@
 package rehearse_test
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -66,17 +65,5 @@ func TestDesignRehearsals(t *testing.T) {
 			continue // a plan, or what procedures share
 		}
 		t.Run(filepath.Base(f), func(t *testing.T) { hold(t, load(t, src)) })
-	}
-}
-
-func TestLibraryRehearsals(t *testing.T) {
-	for _, name := range library.List() {
-		t.Run(name, func(t *testing.T) {
-			plan := fromLibrary(t, name)
-			seen := hold(t, plan)
-			for _, m := range rehearse.Cover(plan.Procedure(), seen).Missing {
-				fmt.Println(m.At, m.What)
-			}
-		})
 	}
 }
