@@ -209,3 +209,62 @@ func TestPublishedExpansion(t *testing.T) {
 		t.Error("putty has a coefficient")
 	}
 }
+
+// TestSupported holds the sag of a bar on two supports against the figure for
+// its middle, 5/384 = 0.01302 of w·L⁴/(E·I), in a public paper on supports, and
+// against lengths derived here.
+func TestSupported(t *testing.T) {
+	var file struct{ Published []published.Entry }
+	published.Read(t, "workshop/beam_supports.json", &file)
+	want, tol := published.Find(t, file.Published, "simply supported at the ends, mid sag / (w L^4/EI)").Number(t)
+	k := 16 * weight / (youngs * 30 * 30) // w/(E·I)
+	if got := SupportedSag(30, 0, 500, 250) / (k * math.Pow(500, 4)); math.Abs(got-want) > tol {
+		t.Errorf("in the middle %v of w·L⁴/(E·I), want %v ± %v", got, want, tol)
+	}
+	for _, tt := range []struct{ d, inner, l, at, want, tol float64 }{
+		{25, 0, 300, 150, 0.0010, 5e-5},
+		{25, 0, 500, 250, 0.0076, 5e-5},
+		{25, 0, 500, 0, 0, 0},
+		{25, 0, 500, 500, 0, 1e-15},
+		{40, 30, 500, 250, 0.0076 * 625 / 2500, 5e-5},
+	} {
+		if got := SupportedSag(tt.d, tt.inner, tt.l, tt.at); math.Abs(got-tt.want) > tt.tol {
+			t.Errorf("SupportedSag(%v, %v, %v, %v) = %.5f, want %.5f", tt.d, tt.inner, tt.l, tt.at, got, tt.want)
+		}
+		if a, b := SupportedSag(tt.d, tt.inner, tt.l, tt.at), SupportedSag(tt.d, tt.inner, tt.l, tt.l-tt.at); math.Abs(a-b) > 1e-15 {
+			t.Errorf("from the other end %v, not %v", b, a)
+		}
+	}
+}
+
+// TestCooling: derived here. From 10 K to 1 K a bar of 25 mm takes about 90
+// minutes in still air and 36 in the draught of a fan; twice the diameter takes
+// twice as long; what is to cool to what it is takes none.
+func TestCooling(t *testing.T) {
+	for film, want := range map[float64]float64{10: 90, 25: 36} {
+		if got := CoolingTime(25, 10, 1, film) / 60; math.Abs(got-want) > 1 {
+			t.Errorf("with %v W/(m²·K): %.1f min, want %v", film, got, want)
+		}
+	}
+	if got := CoolingTime(50, 8, 2, 10) / CoolingTime(25, 8, 2, 10); math.Abs(got-2) > 1e-12 {
+		t.Errorf("twice the diameter takes %v times as long", got)
+	}
+	if got := CoolingTime(25, 3, 3, 10); got != 0 {
+		t.Errorf("no cooling takes %v s", got)
+	}
+	if got := LeadError(299.97, 50, 6); math.Abs(got+0.03) > 1e-12 {
+		t.Errorf("lead error %v, want -0.03", got)
+	}
+}
+
+// TestExpansionSources: every material says where its coefficient is from.
+func TestExpansionSources(t *testing.T) {
+	for _, m := range Materials() {
+		if k, ok := Expansion(m); !ok || k < 5e-6 || k > 30e-6 || ExpansionSource(m) == "" {
+			t.Errorf("%s: %v, %v, %q", m, k, ok, ExpansionSource(m))
+		}
+	}
+	if _, ok := Expansion("wood"); ok || ExpansionSource("wood") != "" {
+		t.Error("wood has a coefficient")
+	}
+}
