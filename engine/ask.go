@@ -62,7 +62,7 @@ func comesFrom(p *formula.Program) string {
 func (s *State) fromAccepted(o *Offer, from *formula.Program) {
 	for _, r := range from.Refs() {
 		if a, ok := s.accepted(r); ok {
-			o.Run, o.From, o.U, o.DoF = a.Run, "run "+a.Run+", accepted "+a.Day, a.base(a.U), a.DoF
+			o.Run, o.From, o.U, o.DoF = a.Run, a.origin(), a.base(a.U), a.DoF
 		}
 	}
 }

@@ -1,0 +1,179 @@
+package overhaul
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"waywright/procedures"
+)
+
+// Kind says how a run was spoilt.
+type Kind string
+
+// The ways in which a run is spoilt (semantics rule 46).
+const (
+	Named    Kind = "named"    // a correction says that it disturbs runs of this procedure
+	Before   Kind = "before"   // a correction of a task that this one comes after
+	Anew     Kind = "anew"     // a correction of a later run of the same task
+	Taken    Kind = "taken"    // a run that it took a value from was spoilt
+	Replaced Kind = "replaced" // a run that it took a value from was replaced
+)
+
+// Cause is what spoilt a run, and when.
+type Cause struct {
+	Kind       Kind
+	At         time.Time
+	Run        string // in which it happened; with Taken and Replaced the run that the value is from
+	Correction string // its name
+	Title      string // of the correction
+	Task       string // with Before, the earlier task
+	Value      string // with Taken and Replaced: "lathe-level-twist.twist"
+	By         string // with Replaced, the run that took the place
+	Because    *Cause // with Taken, what spoilt that run
+}
+
+// Said says it in a sentence, without its point.
+func (c Cause) Said() string {
+	work := fmt.Sprintf("%q (run %s, %s)", c.Title, c.Run, c.At.UTC().Format(time.DateOnly))
+	_, result, _ := strings.Cut(c.Value, ".")
+	result = strings.ReplaceAll(result, "_", " ")
+	switch c.Kind {
+	case Named:
+		return work + " disturbs it"
+	case Before:
+		return fmt.Sprintf("%s is a correction of %s, which comes before it", work, c.Task)
+	case Anew:
+		return work + " was done when it was measured again"
+	case Taken:
+		return fmt.Sprintf("%s was taken from run %s, and that was spoilt: %s", result, c.Run, c.Because.Said())
+	}
+	return fmt.Sprintf("%s was taken from run %s, and run %s took its place on %s", result, c.Run, c.By, c.At.UTC().Format(time.DateOnly))
+}
+
+// Spoilt returns what has spoilt a run since its oldest present reading, the
+// first of each kind and place, oldest first. Of a run that is not decided it
+// is what will have spoilt it when it is accepted as it is.
+func (h *History) Spoilt(name string) []Cause {
+	p := h.find(name)
+	if p == nil {
+		return nil
+	}
+	var out []Cause
+	for _, c := range h.causes(p, map[*past]bool{}) {
+		same := func(o Cause) bool {
+			return o.Kind == c.Kind && o.Run == c.Run && o.Correction == c.Correction && o.Value == c.Value
+		}
+		if !slices.ContainsFunc(out, same) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// causes lists every time at which a run was spoilt. A run is not looked into
+// twice on one way: runs that took values from one another in a circle can
+// only stand in journals that were tampered with.
+func (h *History) causes(p *past, way map[*past]bool) []Cause {
+	if known, ok := h.spoils[p]; ok {
+		return known
+	}
+	if way[p] {
+		return nil
+	}
+	way[p] = true
+	defer delete(way, p)
+	var out []Cause
+	for _, other := range h.runs {
+		out = append(out, h.corrected(p, other)...)
+	}
+	for _, v := range p.taken {
+		out = append(out, h.took(p, v.Run, v.Name, way)...)
+	}
+	slices.SortStableFunc(out, func(a, b Cause) int { return a.At.Compare(b.At) })
+	if len(way) == 1 {
+		h.spoils[p] = out
+	}
+	return out
+}
+
+// corrected lists the corrections of another run that spoilt this one.
+func (h *History) corrected(p, other *past) []Cause {
+	if other == p {
+		return nil
+	}
+	before := h.earlier(p, other)
+	anew := other.procedure() == p.procedure() && h.sameTask(p, other)
+	var out []Cause
+	for _, r := range other.reports {
+		if !r.at.After(p.oldest) {
+			continue
+		}
+		c := Cause{At: r.at, Run: other.Name, Correction: r.corr.Name, Title: title(other, r)}
+		names := func(t procedures.Target) bool { return t.Accepted == p.procedure() }
+		switch {
+		case slices.ContainsFunc(r.corr.Disturbs, names):
+			c.Kind = Named
+		case before != nil:
+			c.Kind, c.Task = Before, before.Name
+		case anew:
+			c.Kind = Anew
+		default:
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// title is the title of a correction as it was shown.
+func title(p *past, r report) string {
+	for _, a := range p.State.Corrections() {
+		if a.Correction == r.corr && a.Report.N <= r.n && a.Title != "" {
+			return a.Title
+		}
+	}
+	return r.corr.Name
+}
+
+// earlier returns the task of the other run where this one's comes after it,
+// at any depth, in one of the plans.
+func (h *History) earlier(p, other *past) *procedures.Task {
+	for _, plan := range h.plans {
+		mine, its := h.tasks[plan][p], h.tasks[plan][other]
+		if mine != nil && its != nil && after(mine, its) {
+			return its
+		}
+	}
+	return nil
+}
+
+// after reports whether a comes after b, at any depth. Plans have no circles.
+func after(a, b *procedures.Task) bool {
+	return slices.ContainsFunc(a.After, func(t *procedures.Task) bool { return t == b || after(t, b) })
+}
+
+// took lists when a run that a value was taken from was spoilt or replaced.
+func (h *History) took(p *past, run, name string, way map[*past]bool) []Cause {
+	from := h.find(run)
+	if from == nil {
+		return nil
+	}
+	var out []Cause
+	for _, c := range h.causes(from, way) {
+		if c.At.After(p.oldest) {
+			out = append(out, Cause{Kind: Taken, At: c.At, Run: run, Value: name, Because: &c})
+		}
+	}
+	for _, other := range h.runs {
+		if other == p || other == from || !other.accepted() || other.procedure() != from.procedure() {
+			continue
+		}
+		if other.ended.After(p.oldest) && other.ended.After(from.ended) {
+			out = append(out, Cause{Kind: Replaced, At: other.ended, Run: run, Value: name, By: other.Name})
+			break
+		}
+	}
+	return out
+}

@@ -1,0 +1,310 @@
+package overhaul_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"waywright/engine/overhaul"
+)
+
+// Semantics rule 45: of the newest accepted, undisturbed run.
+func TestRule45NewestAcceptedUndisturbed(t *testing.T) {
+	procs, _ := shop(t)
+	for _, tt := range []struct {
+		name   string
+		runs   []string
+		want   string // the run
+		spoilt bool
+	}{
+		{"none", []string{"1: bed: high=5"}, "", false},
+		{"rejected", []string{"1: bed: high=50; level=reject"}, "", false},
+		{"one", []string{"1: bed: " + good}, "bed-1", false},
+		{"the newer of two", []string{"1: bed: " + good, "2: bed: " + good}, "bed-2", false},
+		{"by the day of acceptance", []string{"1: bed: high=5; @5; fitter=Ana", "2: bed: " + good}, "bed-1", false},
+		{"one that is open does not count", []string{"1: bed: " + good, "2: bed: high=5"}, "bed-1", false},
+		{"of another machine", []string{"1: bed machine=lathe-2: " + good}, "", false},
+		{"disturbed", []string{"1: quill: " + good, "2: head: " + mends}, "quill-1", true},
+		{"disturbed before it was read", []string{"1: head: " + mends, "2: quill: " + good}, "quill-2", false},
+		{"mended in a later run of its own", []string{"1: bed: " + good, "2: bed: high=50; mend=yes"}, "bed-1", true},
+		{"mended in an earlier run of its own", []string{"1: bed: high=50; mend=yes", "2: bed: " + good}, "bed-2", false},
+		{"measured again after a disturbance", []string{"1: quill: " + good, "2: head: " + mends, "3: quill: " + good}, "quill-3", false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			of := "bed"
+			if strings.Contains(strings.Join(tt.runs, " "), "quill") {
+				of = "quill"
+			}
+			run, at, spoilt, ok := overhaul.Read(machine, work(t, procs, tt.runs...)).Newest(of)
+			if run.Name != tt.want || ok != (tt.want != "") || len(spoilt) > 0 != tt.spoilt {
+				t.Errorf("Newest(%s) = %q, %v, spoilt %v; want %q, spoilt %v", of, run.Name, at, spoilt, tt.want, tt.spoilt)
+			}
+		})
+	}
+}
+
+// What is done to a run after it was signed does not make it newer.
+func TestRule45AcceptedWhenItWasSigned(t *testing.T) {
+	procs, _ := shop(t)
+	_, at, _, _ := overhaul.Read(machine, work(t, procs, "1: bed: "+good+"; @9")).Newest("bed")
+	if at.After(day(2)) {
+		t.Errorf("accepted %v; want on the first day", at)
+	}
+}
+
+func TestRule46Disturbed(t *testing.T) {
+	for _, l := range []looked{
+		{"a correction names it", loose, []string{"1: quill: " + good, "2: head: " + mends}, 3, `
+bed not_begun, ready
+head accepted head-2
+quill again quill-1, ready, spoilt: "Mend the head" (run head-2, 2026-03-03) disturbs it
+`},
+		{"also in a run that is not decided", loose, []string{"1: quill: " + good, "2: head: high=50; mend=yes"}, 3, `
+bed not_begun, ready
+head under_way head-2, ready
+quill again quill-1, ready, spoilt: "Mend the head" (run head-2, 2026-03-03) disturbs it
+`},
+		{"also in one that was rejected", loose, []string{"1: quill: " + good, "2: head: high=50; mend=yes; high=50; level=reject"}, 3, `
+bed not_begun, ready
+head rejected head-2, ready
+quill again quill-1, ready, spoilt: "Mend the head" (run head-2, 2026-03-03) disturbs it
+`},
+		{"a correction that names others", loose, []string{"1: quill: " + good, "2: bed: " + mends}, 3, `
+bed accepted bed-2
+head not_begun, ready
+quill accepted quill-1
+`},
+		{"reading alone spoils nothing", loose, []string{"1: quill: " + good, "2: head: " + good}, 3, `
+bed not_begun, ready
+head accepted head-2
+quill accepted quill-1
+`},
+		{"before its oldest reading", loose, []string{"1: head: " + mends, "2: quill: " + good}, 3, `
+bed not_begun, ready
+head accepted head-1
+quill accepted quill-2
+`},
+		{"between its reading and its signature", loose, []string{"1: quill: high=5; @5; fitter=Ana", "2: head: " + mends}, 6, `
+bed not_begun, ready
+head accepted head-2
+quill again quill-1, ready, spoilt: "Mend the head" (run head-2, 2026-03-03) disturbs it
+`},
+		{"only readings that stand count", loose, []string{"1: quill: high=50; @3; mend=yes; high=5; fitter=Ana", "2: head: " + mends}, 6, `
+bed not_begun, ready
+head accepted head-2
+quill accepted quill-1
+`},
+		{"a correction of a task before it", line, []string{"1: bed: " + good, "2: head: " + good, "3: bed: " + mends}, 4, `
+bed accepted bed-3
+head again head-2, ready, spoilt: "Mend the bed" (run bed-3, 2026-03-04) is a correction of bed, which comes before it
+tail not_begun, waits for head
+`},
+		{"at any depth", line, []string{"1: bed: " + good, "2: head: " + good, "3: tail: " + good, "4: bed: " + mends}, 5, `
+bed accepted bed-4
+head again head-2, ready, spoilt: "Mend the bed" (run bed-4, 2026-03-05) is a correction of bed, which comes before it
+tail again tail-3, waits for head, spoilt: "Mend the bed" (run bed-4, 2026-03-05) is a correction of bed, which comes before it
+`},
+		{"a correction of a task after it", line, []string{"1: bed: " + good, "2: head: " + mends}, 3, `
+bed accepted bed-1
+head accepted head-2
+tail not_begun, ready
+`},
+		{"done again, it holds", line, []string{"1: bed: " + good, "2: head: " + good, "3: bed: " + mends, "4: head: " + good}, 5, `
+bed accepted bed-3
+head accepted head-4
+tail not_begun, ready
+`},
+		{"under way, read before the disturbance", loose, []string{"1: quill: high=5", "2: head: " + mends}, 3, `
+bed not_begun, ready
+head accepted head-2
+quill under_way quill-1, ready, spoilt: "Mend the head" (run head-2, 2026-03-03) disturbs it
+`},
+		{"a correction when it was measured again", loose, []string{"1: bed: " + good, "2: bed: high=50; mend=yes; high=50; level=reject"}, 3, `
+bed rejected bed-2, ready
+head not_begun, ready
+quill not_begun, ready
+`},
+	} {
+		t.Run(l.name, l.run)
+	}
+}
+
+// A run that took a value from a disturbed run is disturbed with it.
+func TestRule46SpreadsWithValues(t *testing.T) {
+	plan := `
+task "bed" { procedure = "bed" }
+task "collars" { procedure = "collars" }
+task "sleeve" { procedure = "sleeve" }
+`
+	for _, l := range []looked{
+		{"replaced", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: " + good}, 4, `
+bed accepted bed-3
+collars again collars-2, ready, spoilt: by was taken from run bed-1, and run bed-3 took its place on 2026-03-04
+sleeve not_begun, ready
+`},
+		{"spoilt", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: high=50; mend=yes"}, 4, `
+bed under_way bed-3, ready
+collars again collars-2, ready, spoilt: by was taken from run bed-1, and that was spoilt: "Mend the bed" (run bed-3, 2026-03-04) was done when it was measured again
+sleeve not_begun, ready
+`},
+		{"from hand to hand", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: sleeve: " + takes, "4: bed: high=50; mend=yes"}, 5, `
+bed under_way bed-4, ready
+collars again collars-2, ready, spoilt: by was taken from run bed-1, and that was spoilt: "Mend the bed" (run bed-4, 2026-03-05) was done when it was measured again
+sleeve again sleeve-3, ready, spoilt: by was taken from run collars-2, and that was spoilt: by was taken from run bed-1, and that was spoilt: "Mend the bed" (run bed-4, 2026-03-05) was done when it was measured again
+`},
+		{"replaced before its reading", plan, []string{"1: bed: " + good, "2: bed: " + good, "3: collars: " + takes}, 4, `
+bed accepted bed-2
+collars accepted collars-3
+sleeve not_begun, ready
+`},
+	} {
+		t.Run(l.name, l.run)
+	}
+}
+
+func TestRule47TaskOfARun(t *testing.T) {
+	twice := `
+task "first" { procedure = "bed" }
+task "second" {
+  procedure = "bed"
+  after     = [task.first]
+}
+`
+	for _, l := range []looked{
+		{"begun for a task", twice, []string{"1: bed task=first: " + good}, 2, "first accepted bed-1\nsecond not_begun, ready\n"},
+		{"begun for that task of that plan", twice, []string{"1: bed task=first plan=plan-1: " + good}, 2, "first accepted bed-1\nsecond not_begun, ready\n"},
+		{"begun for none, where two would do", twice, []string{"1: bed: " + good}, 2, "first not_begun, ready\nsecond not_begun, waits for first\n"},
+		{"begun for a task of another plan", twice, []string{"1: bed task=first plan=other: " + good}, 2, "first not_begun, ready\nsecond not_begun, waits for first\n"},
+		{"begun for none, where only one will do", loose, []string{"1: bed: " + good}, 2, "bed accepted bed-1\nhead not_begun, ready\nquill not_begun, ready\n"},
+		{"the other task's correction is no second look", twice, []string{"1: bed task=first: " + good, "2: bed task=second: " + mends}, 3, "first accepted bed-1\nsecond accepted bed-2\n"},
+		{"the first task's correction spoils the other", twice, []string{"1: bed task=first: " + good, "2: bed task=second: " + good, "3: bed task=first: " + mends}, 4, `
+first accepted bed-3
+second again bed-2, ready, spoilt: "Mend the bed" (run bed-3, 2026-03-04) is a correction of first, which comes before it
+`},
+	} {
+		t.Run(l.name, l.run)
+	}
+}
+
+// An unknown when holds a task back, a false one settles it.
+func TestRule47When(t *testing.T) {
+	plan := `
+task "quill" { procedure = "quill" }
+task "tail" {
+  procedure = "tail"
+  when      = %s
+}
+task "sleeve" {
+  procedure = "bed"
+  after     = [task.tail]
+}
+`
+	for _, tt := range []struct {
+		name, when string
+		runs       []string
+		want       string
+	}{
+		{"unknown", `accepted["quill"].result.by > um(1)`, nil, "tail not_begun, unknown: quill is not accepted yet\nsleeve not_begun, waits for tail\n"},
+		{"true", `accepted["quill"].result.by > um(1)`, []string{"1: quill: " + good}, "tail not_begun, ready\nsleeve not_begun, waits for tail\n"},
+		{"false", `accepted["quill"].result.by > um(9)`, []string{"1: quill: " + good}, "tail settled\nsleeve not_begun, ready\n"},
+		{"unknown again, when it was spoilt", `accepted["quill"].result.by > um(9)`, []string{"1: quill: " + good, "2: head: " + mends},
+			"tail not_begun, unknown: quill was accepted, and spoilt since\nsleeve not_begun, waits for tail\n"},
+		{"false whatever is not known", `machine.swing > mm(300) && accepted["quill"].result.by > um(1)`, nil, "tail settled\nsleeve not_begun, ready\n"},
+		{"by the machine's words", `machine.drive == "belt"`, nil, "tail not_begun, ready\nsleeve not_begun, waits for tail\n"},
+		{"which the entry lacks", `machine.test_bar.length > mm(300)`, nil,
+			"tail not_begun, unknown: the machine's entry has no test bar length\nsleeve not_begun, waits for tail\n"},
+		{"begun all the same, then settled", `accepted["quill"].result.by > um(9)`, []string{"1: tail: high=5", "2: quill: " + good}, "tail settled tail-1\nsleeve not_begun, ready\n"},
+		{"accepted, unknown or not", `accepted["quill"].result.by > um(1)`, []string{"1: tail: " + good}, "tail accepted tail-1\nsleeve not_begun, ready\n"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			procs, plans := shop(t, strings.Replace(plan, "%s", tt.when, 1))
+			v := overhaul.Read(machine, work(t, procs, tt.runs...), plans...).Look(plans[0], day(5))
+			_, got, _ := strings.Cut(said(v), "\n") // of what comes behind quill
+			if got != tt.want {
+				t.Errorf("got\n%swant\n%s", got, tt.want)
+			}
+		})
+	}
+}
+
+// The condition says what it was found on.
+func TestRule47WhenSaysOnWhat(t *testing.T) {
+	procs, plans := shop(t, "task \"quill\" { procedure = \"quill\" }\ntask \"tail\" {\n procedure = \"tail\"\n when = accepted[\"quill\"].result.by > um(9) && machine.swing > mm(1)\n}\n")
+	v := overhaul.Read(machine, work(t, procs, "1: quill: "+good), plans...).Look(plans[0], day(5))
+	task, _ := v.Task("tail")
+	if got := strings.Join(task.Facts, "; "); got != "by is 5 µm" {
+		t.Errorf("Facts = %q; want the one value that decided", got)
+	}
+}
+
+func TestRule47RenewAndDelay(t *testing.T) {
+	renew := `
+task "bed" {
+  procedure = "bed"
+  renew     = days(10)
+}
+task "head" {
+  procedure = "head"
+  after     = [task.bed]
+}
+`
+	delay := `
+task "bed" { procedure = "bed" }
+task "quill" { procedure = "quill" }
+task "head" {
+  procedure = "head"
+  after     = [task.bed, task.quill]
+  delay     = days(10)
+}
+`
+	both := []string{"1: bed: " + good, "4: quill: " + good}
+	for _, l := range []looked{
+		{"not yet due", renew, []string{"1: bed: " + good}, 10, "bed accepted bed-1\nhead not_begun, ready\n"},
+		{"due", renew, []string{"1: bed: " + good}, 12, "bed again bed-1, ready, due since 03-12 08:03\nhead not_begun, waits for bed\n"},
+		{"due, what came after it stands", renew, []string{"1: bed: " + good, "2: head: " + good}, 12, "bed again bed-1, ready, due since 03-12 08:03\nhead accepted head-2\n"},
+		{"renewed", renew, []string{"1: bed: " + good, "11: bed: " + good}, 12, "bed accepted bed-11\nhead not_begun, ready\n"},
+		{"counts from the last", delay, both, 12, "bed accepted bed-1\nquill accepted quill-4\nhead not_begun, not before 03-15 08:03\n"},
+		{"over", delay, both, 15, "bed accepted bed-1\nquill accepted quill-4\nhead not_begun, ready\n"},
+		{"does not count while one is open", delay, both[:1], 12, "bed accepted bed-1\nquill not_begun, ready\nhead not_begun, waits for quill\n"},
+		{"under way, it is gone on with", delay, append(both, "5: head: high=5"), 6, "bed accepted bed-1\nquill accepted quill-4\nhead under_way head-5, ready\n"},
+	} {
+		t.Run(l.name, l.run)
+	}
+}
+
+// The same runs in any order give the same view.
+func TestLookIsTheSameInAnyOrder(t *testing.T) {
+	procs, plans := shop(t, line)
+	runs := work(t, procs, "1: bed: "+good, "2: head: "+good, "3: bed: "+mends, "4: head: "+good, "5: tail: high=5")
+	want := said(overhaul.Read(machine, runs, plans...).Look(plans[0], day(9)))
+	for shift := range runs {
+		turned := append(append([]overhaul.Run{}, runs[shift:]...), runs[:shift]...)
+		if got := said(overhaul.Read(machine, turned, plans...).Look(plans[0], day(9))); got != want {
+			t.Errorf("turned by %d:\n%swant\n%s", shift, got, want)
+		}
+	}
+}
+
+func TestReplaced(t *testing.T) {
+	procs, _ := shop(t)
+	h := overhaul.Read(machine, work(t, procs, "1: bed: "+good, "2: bed: "+good, "3: bed: high=5"))
+	for run, want := range map[string]string{"bed-1": "bed-2", "bed-2": "", "bed-3": "", "none": ""} {
+		if got := h.Replaced(run); got != want {
+			t.Errorf("Replaced(%s) = %q; want %q", run, got, want)
+		}
+	}
+}
+
+// A correction at the very instant of a reading was not after it.
+func TestRule46AtTheSameInstant(t *testing.T) {
+	procs, _ := shop(t)
+	// Every answer takes a minute: the quill is read at 8:02, and the head is
+	// mended then, or a minute later.
+	for begins, spoilt := range map[int]bool{1: true, 0: false} {
+		h := overhaul.Read(machine, work(t, procs, "1: quill: "+good, []string{"0: head: @1; high=50; mend=yes", "1: head: high=50; mend=yes"}[begins]))
+		_, at, got, _ := h.Newest("quill")
+		if len(got) > 0 != spoilt {
+			t.Errorf("read %v: spoilt %v; want %v", at.Format(time.TimeOnly), got, spoilt)
+		}
+	}
+}
