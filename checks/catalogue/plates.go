@@ -22,6 +22,7 @@ func plates() []*Func {
 		{Name: "lines", Doc: "slopes or angles of equal steps along each of nw_se, ne_sw, nw_ne, sw_se, nw_sw, ne_se, w_e, n_s, plus when the further end is higher: profiles by key"},
 		{Name: "length", Doc: "length of the field, west to east"},
 		{Name: "width", Doc: "width of the field, south to north"},
+		{Name: "base", Doc: "distance between the feet of the level or reflector; if given, every step must be as long", Optional: true},
 	}
 	const source = "eight-line survey after J. C. Moody, 1955, from memory: diagonals levelled to equal ends and a middle of nothing, edges and centre lines tied to them"
 	return []*Func{
@@ -81,7 +82,7 @@ func checkPlate(gives value.Type) func([]value.Type) (value.Type, *ArgError) {
 				}
 			}
 		}
-		for i := 1; i < 3; i++ {
+		for i := 1; i < len(ts); i++ {
 			if err := length("", "").check(i, ts[i]); err != nil {
 				return value.Type{}, err
 			}
@@ -94,6 +95,11 @@ func surveyOf(a []value.Value) (plate.Survey, error) {
 	slopes := map[string][]float64{}
 	for i, k := range a[0].Keys {
 		_, slopes[k] = inOrder(a[0].Elems[i])
+	}
+	if len(a) > 3 {
+		if why := plate.Steps(slopes, a[1].Num, a[2].Num, a[3].Num); why != nil {
+			return plate.Survey{}, why
+		}
 	}
 	return plate.EightLines(slopes, a[1].Num, a[2].Num)
 }

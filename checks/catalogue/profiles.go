@@ -71,22 +71,7 @@ func profiles() []*Func {
 			Signs: "plus is crowned; that alone does not prove that nothing is hollow", Source: "end-point line; common practice",
 			Example: Example{"bow(along([mm(0), mm(200), mm(400), mm(600), mm(800), mm(1000)], [um(0), um(4), um(6), um(6), um(2), um(-4)]))", "0.008 mm", "derived here"},
 		}, form.Bow),
-		generic(Func{
-			Name: "detrended", Doc: "a profile less its least-squares line", Params: []Param{p},
-			Signs: "plus as the values are", Source: "linear least squares",
-			Example: Example{"first(detrended(along([mm(0), mm(100), mm(200)], [um(0), um(3), um(3)])))", "-0.0005 mm", "derived here"},
-			Check: func(ts []value.Type) (value.Type, *ArgError) {
-				e, err := profileOf(0, ts[0])
-				return value.ProfileType(asDiff(e)), err
-			},
-			Eval: func(a []value.Value) value.Value {
-				d, err := form.Detrended(a[0].At, numbersOf(a[0]))
-				if err != nil {
-					return undefined(err)
-				}
-				return value.ProfileOf(a[0].At, value.Nums(d...))
-			},
-		}, false),
+		detrended(),
 		byMethod(Func{
 			Name: "straightness", Doc: "range of a profile's deviations from a straight line, taken along the reading",
 			Params: []Param{p, {Name: "line", Doc: `"least_squares", "minimum_zone" or "end_points"`}},
@@ -106,6 +91,9 @@ func profiles() []*Func {
 // inOrder returns the stations of a profile in rising order, and its values.
 func inOrder(v value.Value) (at, x []float64) {
 	at, x = slices.Clone(v.At), numbersOf(v)
+	if slices.IsSorted(at) {
+		return at, x
+	}
 	order := make([]int, len(at))
 	for i := range order {
 		order[i] = i
@@ -192,10 +180,12 @@ func places(name, doc, unit string, at value.Type, type_ func(value.Type) value.
 			if len(where) != len(a[1].Elems) {
 				return absent("there are %d places, but %d values", len(where), len(a[1].Elems))
 			}
-			for i, x := range where {
-				if slices.Contains(where[:i], x) {
+			seen := make(map[float64]bool, len(where))
+			for _, x := range where {
+				if seen[x] {
 					return absent("%.6g %s stands twice among the places", x*factor, unit)
 				}
+				seen[x] = true
 			}
 			return make_(where, a[1].Elems)
 		},

@@ -64,12 +64,33 @@ func twoStations(at []float64) error {
 	return &fit.Undefined{Why: "all values lie at one station"}
 }
 
-// Detrended returns values less their least-squares line.
-func Detrended(at, v []float64) ([]float64, error) {
+// Detrended returns values less their least-squares line, or less the middle
+// line of the least zone. Stations are in rising order.
+func Detrended(at, v []float64, method Method) ([]float64, error) {
 	if err := twoStations(at); err != nil {
 		return nil, err
 	}
-	return fit.NewModel(len(at), at).Residuals(v), nil
+	left := fit.NewModel(len(at), at).Residuals(v) // levelled, so that a large offset costs no figures
+	switch method {
+	case LeastSquares:
+		return left, nil
+	case MinimumZone:
+		slope := fit.LineZone(at, left)
+		for i := range left {
+			left[i] -= slope * (at[i] - at[0])
+		}
+		return fromMiddle(left), nil
+	}
+	return nil, unknown(method)
+}
+
+// fromMiddle counts values from the middle between the least and the greatest.
+func fromMiddle(v []float64) []float64 {
+	middle := v[stat.WhereLeast(v)] + stat.Spread(v)/2
+	for i := range v {
+		v[i] -= middle
+	}
+	return v
 }
 
 // Straightness returns the range of the deviations from a straight line:
@@ -86,13 +107,10 @@ func Straightness(at, v []float64, method Method) (float64, error) {
 		return 0, nil
 	}
 	switch method {
-	case LeastSquares:
-		return stat.Spread(fit.NewModel(len(at), at).Residuals(v)), nil
-	case MinimumZone:
-		left := fit.NewModel(len(at), at).Residuals(v) // levelled, so that a large offset costs no figures
-		slope := fit.LineZone(at, left)
-		for i := range left {
-			left[i] -= slope * (at[i] - at[0])
+	case LeastSquares, MinimumZone:
+		left, err := Detrended(at, v, method)
+		if err != nil {
+			return 0, err
 		}
 		return stat.Spread(left), nil
 	case EndPoints:
@@ -148,17 +166,30 @@ func Flatness(x, y, z []float64, method Method) (float64, error) {
 	if len(z) == 0 {
 		return 0, &fit.Undefined{Why: "there are no heights"}
 	}
-	m := fit.NewModel(len(z), x, y)
-	if len(z) == m.Rank()+1 {
+	if len(z) == fit.NewModel(len(z), x, y).Rank()+1 {
 		return 0, nil
 	}
+	left, err := Levelled(x, y, z, method)
+	if err != nil {
+		return 0, err
+	}
+	return stat.Spread(left), nil
+}
+
+// Levelled returns heights less their least-squares plane, or less the middle
+// plane of the least zone. The error is that of [Flatness].
+func Levelled(x, y, z []float64, method Method) ([]float64, error) {
+	if len(z) == 0 {
+		return nil, &fit.Undefined{Why: "there are no heights"}
+	}
+	m := fit.NewModel(len(z), x, y)
 	switch method {
 	case LeastSquares:
-		return stat.Spread(m.Residuals(z)), nil
+		return m.Residuals(z), nil
 	case MinimumZone:
-		return stat.Spread(m.MinimumZone(z)), nil
+		return fromMiddle(m.MinimumZone(z)), nil
 	}
-	return 0, unknown(method)
+	return nil, unknown(method)
 }
 
 func unknown(m Method) error {

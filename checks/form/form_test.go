@@ -284,7 +284,7 @@ func TestUndefined(t *testing.T) {
 		"one station":     second(FitLine([]float64{5}, []float64{1})),
 		"equal stations":  second(Straightness([]float64{5, 5, 5}, []float64{1, 2, 3}, LeastSquares)),
 		"bow of one":      second(Bow([]float64{5}, []float64{1})),
-		"detrended one":   second(Detrended([]float64{5}, []float64{1})),
+		"detrended one":   second(Detrended([]float64{5}, []float64{1}, LeastSquares)),
 		"no heights":      second(Flatness(nil, nil, nil, LeastSquares)),
 		"two angles":      second(Roundness([]float64{0, 3}, []float64{1, 2}, LeastSquares)),
 		"half a turn":     second(Roundness([]float64{0, 1, 3}, []float64{1, 2, 3}, Circumscribed)),

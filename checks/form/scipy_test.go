@@ -166,3 +166,47 @@ func TestLargeOffset(t *testing.T) {
 		t.Errorf("the structure is %v mm, and micrometres are meant", got)
 	}
 }
+
+// TestLevelled: what is left keeps its range, is counted from the middle of
+// the zone, and differs from the heights by a plane; a profile likewise by a
+// line.
+func TestLevelled(t *testing.T) {
+	at, v := wavy(60)
+	x, y := make([]float64, 60), make([]float64, 60)
+	for i := range x {
+		x[i], y[i] = float64(i%8), float64(i/8)
+	}
+	for _, m := range []Method{LeastSquares, MinimumZone} {
+		h, err1 := Levelled(x, y, v, m)
+		f, err2 := Flatness(x, y, v, m)
+		d, err3 := Detrended(at, v, m)
+		s, err4 := Straightness(at, v, m)
+		if err1 != nil || err2 != nil || err3 != nil || err4 != nil {
+			t.Fatal(err1, err2, err3, err4)
+		}
+		if !near(stat.Spread(h), f, 1e-15) || !near(stat.Spread(d), s, 1e-15) {
+			t.Errorf("%s: ranges %v and %v, of %v and %v", m, stat.Spread(h), stat.Spread(d), f, s)
+		}
+		plane, line := make([]float64, 60), make([]float64, 60)
+		for i := range v {
+			plane[i], line[i] = v[i]-h[i], v[i]-d[i]
+		}
+		if f, _ := Flatness(x, y, plane, LeastSquares); f > 1e-12 {
+			t.Errorf("%s: what was taken off is out by %v from a plane", m, f)
+		}
+		if s, _ := Straightness(at, line, LeastSquares); s > 1e-12 {
+			t.Errorf("%s: what was taken off is out by %v from a line", m, s)
+		}
+		if m == MinimumZone && !near(h[stat.WhereGreatest(h)], -h[stat.WhereLeast(h)], 1e-15) {
+			t.Errorf("the zone lies from %v to %v", h[stat.WhereLeast(h)], h[stat.WhereGreatest(h)])
+		}
+	}
+	for _, m := range []Method{EndPoints, Inscribed} {
+		if _, err := Levelled(x, y, v, m); err == nil {
+			t.Errorf("heights less a plane of %s", m)
+		}
+	}
+	if _, err := Levelled(nil, nil, nil, LeastSquares); err == nil {
+		t.Error("no heights are levelled")
+	}
+}

@@ -66,6 +66,29 @@ func EightLines(slopes map[string][]float64, length, width float64) (Survey, err
 	return s.tie(), nil
 }
 
+// stepTol is by what share a step may differ from the base: lines are marked
+// out with a ruler.
+const stepTol = 0.02
+
+// Steps tells by an [*fit.Undefined] that the steps of a line are not as long
+// as the base of the level, or that the base is not above nothing.
+func Steps(slopes map[string][]float64, length, width, base float64) error {
+	if base <= 0 {
+		return &fit.Undefined{Why: "the base must be above nothing"}
+	}
+	s := survey{length: length, width: width}
+	for _, name := range Lines {
+		x0, y0 := s.place(name, 0)
+		x1, y1 := s.place(name, 1)
+		n := float64(len(slopes[name]))
+		step := math.Hypot(x1-x0, y1-y0) / n
+		if n > 0 && math.Abs(step-base) > stepTol*base {
+			return &fit.Undefined{Why: fmt.Sprintf("line %s has %.0f steps of %.6g mm, and the base is %.6g mm", name, n, step, base)}
+		}
+	}
+	return nil
+}
+
 type survey struct {
 	length, width float64
 	heights       map[string][]float64 // by line

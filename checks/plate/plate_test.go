@@ -18,6 +18,7 @@ import (
 func TestEightLines(t *testing.T) {
 	var file struct {
 		Plate [2]float64 `json:"plate_mm"`
+		Foot  float64    `json:"foot_spacing_mm"`
 		Lines map[string]struct {
 			X        []float64 `json:"x_mm"`
 			Y        []float64 `json:"y_mm"`
@@ -38,6 +39,15 @@ func TestEightLines(t *testing.T) {
 			key := strings.ToLower(strings.Replace(name, "-", "_", 1))
 			slopes[key] = append(slopes[key], r/3600*math.Pi/180)
 		}
+	}
+	if err := Steps(slopes, file.Plate[0], file.Plate[1], file.Foot); err != nil {
+		t.Error(err)
+	}
+	if err := Steps(slopes, file.Plate[0], file.Plate[1], 200); err == nil {
+		t.Error("feet 200 mm apart fit steps of 150 mm")
+	}
+	if err := Steps(slopes, file.Plate[0], file.Plate[1], 0); err == nil {
+		t.Error("feet at one place are not refused")
 	}
 	s, err := EightLines(slopes, file.Plate[0], file.Plate[1])
 	if err != nil {
