@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -44,6 +45,9 @@ func (b *builder) attempt(n int, a engine.Attempt) Attempt {
 		if r, ok := b.record.Reading(id); ok && r.Instrument != "" && !slices.Contains(out.Instruments, r.Instrument) {
 			out.Instruments = append(out.Instruments, r.Instrument)
 		}
+	}
+	if a.Change != nil {
+		out.Change = b.change(a.Judgement, a.Change, "", fmt.Sprintf("attempt %d", a.Change.Since))
 	}
 	if a.Chosen != nil {
 		out.Way = b.way(a)
@@ -189,14 +193,14 @@ func (b *builder) response(x *engine.Response) *Response {
 		return nil
 	}
 	u := b.unit(x.Unit)
-	places := placesFor(x.UDelta, u)
+	places := differing(x.After-x.Before, x.UDelta, u.Difference())
 	before, after := number(x.Before, u, places), number(x.After, u, places)
 	d := u.Difference()
 	change, expected := number(x.After-x.Before, d, places), number(x.Expected, d, places)
 	if before == nil || after == nil || change == nil {
 		return nil
 	}
-	r := &Response{Word: string(x.Finding.Word), Said: responseSaid(x.Finding), Before: *before, After: *after, Change: *change, Expected: expected}
+	r := &Response{Word: string(x.Finding.Word), Said: responseSaid(x.Finding), Before: *before, After: *after, Change: *change, Shown: x.Shown, Expected: expected}
 	if x.Cannot != "" {
 		r.Word, r.Said = "cannot_tell", "What it did cannot be told: "+strings.TrimRight(x.Cannot, ".")+"."
 	}
@@ -223,10 +227,13 @@ func told(r *Response, s sense) string {
 		return s.say(n)
 	}
 	out := "It went " + say(r.Change)
-	if isNought(r.Change.Text) {
-		out = "It did not change"
-	}
-	if r.UChange != nil {
+	switch {
+	case !r.Shown:
+		out = "No difference shown: changed by " + r.Change.abs().WithUnit()
+		if r.UChange != nil {
+			out += ", doubt " + r.UChange.WithUnit()
+		}
+	case r.UChange != nil:
 		out += ", give or take " + r.UChange.WithUnit()
 	}
 	if r.Expected != nil {

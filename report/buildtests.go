@@ -34,6 +34,7 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 		t.Attempts = append(t.Attempts, b.attempt(i+1, a))
 	}
 	t.AsFound = b.asFound(t.Attempts)
+	t.Change = b.sinceFound(t, history)
 	if n := len(t.Attempts); n > 0 && t.Allowed.Said == unknownLimit {
 		t.Allowed = t.Attempts[n-1].Allowed
 	}

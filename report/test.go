@@ -22,6 +22,7 @@ type Test struct {
 	Elements   []Element   `json:"elements,omitempty"`
 	Along      string      `json:"along,omitempty"` // what the elements' places are: station, angle, key
 	AsFound    AsFound     `json:"as_found"`
+	Change     *Change     `json:"change,omitempty"` // as left against as found
 	Concession *Concession `json:"concession,omitempty"`
 
 	Working     []string   `json:"working,omitempty"`  // names of the results behind it, in order of working out
@@ -83,6 +84,18 @@ type AsFound struct {
 	Word    string   `json:"word,omitempty"`
 }
 
+// Change is by how much a value differs from an earlier one.
+type Change struct {
+	Attempt int     `json:"attempt"`         // that it is held against
+	Where   string  `json:"where,omitempty"` // station, angle or key, of many values
+	By      Number  `json:"by"`              // the later less the earlier
+	U       *Number `json:"u,omitempty"`     // its expanded uncertainty, what both share counted once
+	K       float64 `json:"k,omitempty"`
+	DoF     float64 `json:"dof,omitempty"`
+	Shown   bool    `json:"shown"` // it is more than U; what is not shown may be noise
+	Said    string  `json:"said"`
+}
+
 // Doubt is one source of the uncertainty of a result.
 type Doubt struct {
 	Source string  `json:"source"`
@@ -130,6 +143,7 @@ type Attempt struct {
 	Elements    []Element `json:"elements,omitempty"`
 	Readings    []string  `json:"readings,omitempty"`
 	Instruments []string  `json:"instruments,omitempty"`
+	Change      *Change   `json:"change,omitempty"` // against the attempt before that had a value
 	Stands      bool      `json:"stands,omitempty"`
 	Ended       string    `json:"ended,omitempty"` // why it no longer stands
 	Way         *Way      `json:"way,omitempty"`
@@ -193,6 +207,7 @@ type Response struct {
 	After    Number  `json:"after"`
 	Change   Number  `json:"change"`
 	UChange  *Number `json:"u_change,omitempty"`
+	Shown    bool    `json:"shown"` // the change is more than its doubt
 	Expected *Number `json:"expected,omitempty"`
 }
 

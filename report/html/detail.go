@@ -114,6 +114,9 @@ func (d *detail) facts(r report.Record) {
 	if f := t.Found; f != nil && f.Between != "" {
 		add("Doubt reaches", "from "+f.Between)
 	}
+	if t.Change != nil {
+		add("Against as found", t.Change.Said)
+	}
 	if t.P != "" {
 		add("How sure", "the limit is kept with a probability of "+strings.NewReplacer("> ", "more than ", "< ", "less than ").Replace(t.P))
 	}

@@ -37,6 +37,9 @@ func sheetRow(r report.Record, t report.Test) []cell {
 	if t.Worst != "" {
 		left.Notes = append(left.Notes, "at "+t.Worst)
 	}
+	if c := t.Change; c != nil {
+		left.Notes = append(left.Notes, c.Said)
+	}
 	verdict := cell{Text: t.Word, Strong: t.Verdict != report.Pass}
 	if c := t.Concession; c != nil {
 		verdict.Notes = []string{"concession " + c.State}
