@@ -21,9 +21,13 @@ var begin = time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
 
 const pace = 15 * time.Second
 
-// mostAnswers ends a rehearsal that has no end of its own, such as one that
-// answers a confirmation no for ever.
-const mostAnswers = 20_000
+// A rehearsal that has no end of its own is ended: the longest of the runs
+// that end have some hundred answers, and a confirmation that is answered no
+// each time is answered so for ever.
+const (
+	mostAnswers = 5000
+	mostNoes    = 20
+)
 
 // The names that people sign with.
 const operator = "the rehearsed person"
@@ -40,6 +44,7 @@ type play struct {
 	answers  int
 	asks     string // the last question, and the answer as it was typed
 	last     string
+	noes     map[string]int // how often each confirmation was answered no
 	rounds   map[string]int
 	said     map[string][]string
 	seen     *Seen
@@ -51,7 +56,7 @@ type play struct {
 
 func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
 	proc := plan.Procedure()
-	p := &play{plan: plan, r: r, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, seen: NewSeen(),
+	p := &play{plan: plan, r: r, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, noes: map[string]int{}, seen: NewSeen(),
 		m: newModel(proc, r, montecarlo.NewStream(uint64(seed), number(proc.Name, r.Name)))}
 	for i := range r.Mistakes {
 		p.mistakes = append(p.mistakes, mistake{Mistake: &r.Mistakes[i]})
@@ -76,7 +81,7 @@ func (p *play) work() {
 		if q.Kind == engine.End {
 			break
 		}
-		if p.answers++; p.answers > mostAnswers {
+		if p.answers++; p.answers > mostAnswers || p.noes[q.Name] > mostNoes {
 			p.fail(&Failure{Kind: Endless, At: p.r.At, Question: q.Name})
 			break
 		}
@@ -207,6 +212,7 @@ func (p *play) grade(q engine.Question) string {
 func (p *play) confirm(q engine.Question) string {
 	v := p.m.honest(p.m.asked(q), p.s)
 	if v.State == value.Present && v.Kind == value.Truth && !v.Truth {
+		p.noes[q.Name]++
 		return "no"
 	}
 	return "yes"
