@@ -9,18 +9,19 @@ import (
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/engine"
+	"waywright/engine/overhaul"
 	"waywright/procedures"
 	"waywright/procedures/formula"
 )
 
 // Accepted finds what the givens of a procedure take from accepted runs of
 // others on the same machine: of each the newest. A name is left out, and
-// notes says why in a sentence, where there is no such run or it is older than
-// the given allows.
+// notes says why in a sentence, where there is no such run, where it is older
+// than the given allows, or where something was done since that spoilt it.
 //
 // Semantics rule 45.
 func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (found []engine.AcceptedValue, notes []string, err error) {
-	var runs []Summary
+	var h *overhaul.History
 	for _, g := range p.Givens {
 		if g.From == nil {
 			continue
@@ -30,12 +31,12 @@ func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (
 			if r.Space != formula.Accepted || !ok {
 				continue
 			}
-			if runs == nil {
-				if runs, err = b.Runs(); err != nil {
+			if h == nil {
+				if h, err = b.History(engine.Machine{ID: machine}); err != nil {
 					return nil, nil, err
 				}
 			}
-			v, note := newestAccepted(runs, g, machine, other, result, now)
+			v, note := newestAccepted(h, g, machine, other, result, now)
 			if note != "" {
 				notes = append(notes, note)
 				continue
@@ -47,10 +48,14 @@ func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (
 	return found, notes, nil
 }
 
-func newestAccepted(runs []Summary, g *procedures.Given, machine, procedure, result string, now time.Time) (v engine.AcceptedValue, note string) {
-	run, at := newest(runs, machine, procedure)
-	if run == nil {
+func newestAccepted(h *overhaul.History, g *procedures.Given, machine, procedure, result string, now time.Time) (v engine.AcceptedValue, note string) {
+	run, at, spoilt, ok := h.Newest(procedure)
+	if !ok {
 		return v, fmt.Sprintf("%s has no accepted run of %s yet, from which %q would be taken.", machine, procedure, g.Name)
+	}
+	if len(spoilt) > 0 {
+		return v, fmt.Sprintf("The last accepted run of %s on %s, %s, does not count any more: %s. Nothing is taken from it for %q. Measure again.",
+			procedure, machine, run.Name, spoilt[0].Said(), g.Name)
 	}
 	if g.Fresh != nil {
 		if limit := g.Fresh.Eval(nil); limit.State == value.Present && now.Sub(at).Seconds() > limit.Num {
@@ -76,21 +81,4 @@ func newestAccepted(runs []Summary, g *procedures.Given, machine, procedure, res
 		return v, ""
 	}
 	return v, fmt.Sprintf("Run %s of %s has no %s, from which %q would be taken.", run.Name, procedure, result, g.Name)
-}
-
-// newest returns the run of a procedure on a machine that was accepted last,
-// and when that was.
-func newest(runs []Summary, machine, procedure string) (run *Run, at time.Time) {
-	for _, s := range runs {
-		if s.Run == nil || s.Run.State.Procedure().Name != procedure || s.Run.State.Begun().Machine.ID != machine {
-			continue
-		}
-		if o := s.Run.State.Outcome(); o != engine.Accepted && o != engine.Conceded {
-			continue
-		}
-		if run == nil || s.Last.After(at) {
-			run, at = s.Run, s.Last
-		}
-	}
-	return run, at
 }
