@@ -493,3 +493,24 @@ func outline(p *procedures.Procedure) []string {
 	}
 	return out
 }
+
+// Mistakes on purpose and the spread of hidden states are part of the model.
+func TestRule50MistakesAndSpread(t *testing.T) {
+	p := read(t, procedure(dial+openS+readTop+
+		"  gate \"g\" {\n    title = \"G\"\n    of = reading.top\n    within = plus_minus(um(5))\n    source = \"x\"\n    if_failed = [correction.c, reject]\n  }\n}\n"+
+		"correction \"c\" {\n  title = \"C\"\n  amount = reading.top\n  unit = \"um\"\n  positive = \"up\"\n  negative = \"down\"\n}\n"+
+		"rehearsal \"r\" {\n  hidden {\n    x = um(3)\n    gain = 1\n  }\n  spread {\n    x = um(1)\n    gain = 0.1\n  }\n  answer { top = hidden.x }\n"+
+		"  reacts \"c\" { x = hidden.x + moved * hidden.gain }\n  mistake \"half\" {\n    of = correction.c\n    nth = 2\n  }\n  mistake \"reversed\" { of = reading.top }\n"+
+		"  ends {\n    outcome = \"accepted\"\n    said = { c = [\"part\"], top = [\"void\"] }\n  }\n}\n"))
+	r := p.Rehearsals[0]
+	if len(r.Spread) != 2 || r.Spread[0].Name != "x" || r.Spread[1].Name != "gain" {
+		t.Errorf("spread %+v", r.Spread)
+	}
+	if len(r.Mistakes) != 2 || r.Mistakes[0].Kind != procedures.Half || r.Mistakes[0].Correction == nil || r.Mistakes[0].Nth != 2 ||
+		r.Mistakes[1].Kind != procedures.Reversed || r.Mistakes[1].Reading == nil || r.Mistakes[1].Nth != 1 {
+		t.Errorf("mistakes %+v", r.Mistakes)
+	}
+	if len(r.Said) != 2 || r.Said[0].Correction == nil || r.Said[1].Reading == nil || r.EndsAt.Start.Line == 0 {
+		t.Errorf("said %+v, ends at %s", r.Said, r.EndsAt)
+	}
+}

@@ -57,6 +57,11 @@ rehearsal "wrong answers" {
     bow   = um(30)
     twice = hidden.bwo * 2 ### "Unknown name"
   }
+  spread {
+    bow   = deg(1) ### "Wrong dimension for its place"
+    twice = um(1)
+    bwo   = um(1) ### "Unknown name"
+  }
   noise {
     top    = deg(1) ### "Wrong dimension for its place"
     end    = um(1)  ### "These cannot stand together"
@@ -78,10 +83,17 @@ rehearsal "wrong answers" {
   }
   reacts "scrape" { bow = um(1) } ### "Name is taken"
   reacts "wipe" { moved = um(3) } ### "Needs something that is not there"
+  mistake "wrongway" { of = correction.scrape } ### "Not one of the words"
+  mistake "half" { of = correction.wipe } ### "Needs something that is not there"
+  mistake "undone" { of = reading.top } ### "Not one of the words"
+  mistake "swapped" { of = reading.top } ### "Needs something that is not there"
+  mistake "turn" { of = reading.end } ### "Needs something that is not there"
+  mistake "turn" { of = reading.topp } ### "Unknown name"
+  mistake "swapped" { nth = 0 } ### "Something is missing" "Out of bounds"
   ends {
     outcome = "passed" ### "Not one of the words"
     rounds  = { scrape = two, scrap = 1 } ### "Written in another form than wanted" "Unknown name"
-    said    = { scrape = ["wrongway"], wipe = "part" } ### "Not one of the words" "Written in another form than wanted"
+    said    = { scrape = ["wrongway"], wipe = "part", top = ["turned"] } ### "Not one of the words" "Written in another form than wanted" "Not one of the words"
   }
 }
 

@@ -175,10 +175,10 @@ func (x *rehearsed) line() string {
 	parts := []string{s}
 	for _, o := range x.Outcomes {
 		if len(x.Outcomes) == 1 {
-			parts = append(parts, o.Outcome)
+			parts = append(parts, o.word())
 			break
 		}
-		parts = append(parts, fmt.Sprintf("%d %s", o.N, o.Outcome))
+		parts = append(parts, fmt.Sprintf("%d %s", o.N, o.word()))
 	}
 	for _, r := range x.Rounds {
 		if r.Least == r.Most {
@@ -189,6 +189,8 @@ func (x *rehearsed) line() string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+func (o outcomeSeen) word() string { return strings.ReplaceAll(o.Outcome, "_", " ") }
 
 func (a *app) coverage(c coverage) {
 	a.printf("  Seen\n")

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -99,6 +100,7 @@ func rehearsedOf(r *procedures.Rehearsal, ended []rehearse.Ended) *rehearsed {
 		}
 		x.Rounds = append(x.Rounds, n)
 	}
+	slices.SortFunc(x.Outcomes, func(a, b outcomeSeen) int { return cmp.Or(b.N-a.N, strings.Compare(a.Outcome, b.Outcome)) })
 	slices.SortFunc(x.Rounds, func(a, b roundsSeen) int { return strings.Compare(a.Correction, b.Correction) })
 	slices.SortFunc(x.Said, func(a, b saidSeen) int { return strings.Compare(a.Of+" "+a.Word, b.Of+" "+b.Word) })
 	return x

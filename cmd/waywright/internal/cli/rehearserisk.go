@@ -110,7 +110,7 @@ func (a *app) riskText(x *risk) {
 	a.printf("  %s: %s drawn\n", diagnose.Plain(x.Rehearsal), plural(x.Machines, "machine"))
 	line := func(what string, s share) { a.printf("    %-50s %s\n", what, s) }
 	for _, o := range x.Outcomes {
-		a.printf("    %-50s %d\n", o.Outcome, o.N)
+		a.printf("    %-50s %d\n", o.word(), o.N)
 	}
 	line("out of tolerance at first, brought to be accepted", x.Brought)
 	line("good at first, corrected all the same", x.Touched)
