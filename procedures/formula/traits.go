@@ -112,21 +112,28 @@ func notBelow(v *value.Value) bool {
 
 // Apart reports whether the program looks at the repeated takes of r one by
 // one, as a spread does, and not only at their mean.
-func (p *Program) Apart(r Ref) bool { return apart(p.root, r, false) }
+func (p *Program) Apart(r Ref) bool { return apart(p.root, r, false, nil) }
 
 // apart tells it of a node; wanted is true where its takes are looked at.
-func apart(n Node, r Ref, wanted bool) bool {
+// overs is what each for around it goes through, the innermost last.
+func apart(n Node, r Ref, wanted bool, overs []Node) bool {
 	switch n := n.(type) {
 	case boxed:
-		return apart(n.Node, r, wanted)
+		return apart(n.Node, r, wanted, overs)
 	case *name:
 		return wanted && n.ref == r
+	case *local:
+		i := len(overs) - 1 - n.hops
+		return wanted && !n.isKey && i >= 0 && apart(overs[i], r, true, overs[:i])
+	case *loop:
+		inner := append(slices.Clip(overs), n.over)
+		return apart(n.over, r, false, overs) || apart(n.body, r, wanted, inner) || n.cond != nil && apart(n.cond, r, false, inner)
 	case *meaned, *unTake:
 		wanted = false
 	case *call:
 		for i, a := range n.args {
 			// Of takes that are asked for as they are, the mean has no use of each.
-			if apart(a, r, takesAt(n, i) && n.f.Name != "mean") {
+			if apart(a, r, takesAt(n, i) && n.f.Name != "mean", overs) {
 				return true
 			}
 		}
@@ -136,7 +143,7 @@ func apart(n Node, r Ref, wanted bool) bool {
 	default:
 		wanted = false
 	}
-	return slices.ContainsFunc(n.kids(), func(k Node) bool { return apart(k, r, wanted) })
+	return slices.ContainsFunc(n.kids(), func(k Node) bool { return apart(k, r, wanted, overs) })
 }
 
 func takesAt(n *call, i int) bool {
@@ -144,16 +151,14 @@ func takesAt(n *call, i int) bool {
 }
 
 // Divisors returns what stands below a / in the program and uses a name, as
-// programs of the same names. What stands in a for, and so changes from one
-// element to the next, is left out.
+// programs of the same names. One that changes from one element of a for to the
+// next is left out.
 func (p *Program) Divisors() []*Program {
 	var out []*Program
 	var visit func(n Node)
 	visit = func(n Node) {
 		var d Node
 		switch n := n.(type) {
-		case *loop:
-			return
 		case *div:
 			d = n.b
 		case *spread2:
@@ -161,7 +166,7 @@ func (p *Program) Divisors() []*Program {
 				d = n.b
 			}
 		}
-		if d != nil && len(namesIn(d)) > 0 {
+		if d != nil && len(namesIn(d)) > 0 && !turning(d) {
 			out = append(out, &Program{typ: d.Type(), at: p.at, text: p.text, refs: p.refs, types: p.types, written: p.written, root: d})
 		}
 		for _, k := range n.kids() {
@@ -170,6 +175,12 @@ func (p *Program) Divisors() []*Program {
 	}
 	visit(p.root)
 	return out
+}
+
+// turning tells whether a node uses a variable of a for.
+func turning(n Node) bool {
+	_, ok := n.(*local)
+	return ok || slices.ContainsFunc(n.kids(), turning)
 }
 
 func namesIn(n Node) []Ref {

@@ -102,6 +102,9 @@ func TestApart(t *testing.T) {
 		{"reading.diameter.far - reading.diameter.near", "diameter", false},
 		{"spread(reading.bar)", "bar", false},
 		{"spread([for k, v in reading.diameter : v])", "diameter", false},
+		{"greatest([for k, v in reading.diameter : spread(v)])", "diameter", true},
+		{"{for k, v in reading.diameter : k => spread(v)}", "diameter", true},
+		{"{for k, v in reading.diameter : k => mean(v)}", "diameter", false},
 	} {
 		if got := programOf(t, tt.src).Apart(formula.Ref{Space: formula.Reading, Name: tt.name}); got != tt.want {
 			t.Errorf("%s: looks at the takes of %s one by one: %t, want %t", tt.src, tt.name, got, tt.want)
@@ -118,7 +121,8 @@ func TestDivisors(t *testing.T) {
 		{"reading.slack / given.span", []float64{250}},
 		{"um(1) / (given.span - given.pads) + um(1) / given.pads", []float64{30, 220}},
 		{"result.moves / given.span", []float64{250}},
-		{"[for k, v in result.moves : v / given.span]", nil},
+		{"[for k, v in result.moves : v / given.span]", []float64{250}},
+		{"[for k, v in result.moves : um(1) / v]", nil},
 	} {
 		p := programOf(t, tt.src)
 		var got []float64
