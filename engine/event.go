@@ -185,9 +185,9 @@ type Reported struct {
 	Reason     string `json:"reason,omitempty"`
 }
 
-// MoveJudged is the answer to a movement that was not as asked: carry_on, or
-// wrong_way (it was typed the wrong way), or plus, minus, nowhere: what the
-// needle did when pushed the positive way.
+// MoveJudged is the answer to a movement that was not as asked: carry_on,
+// wrong_way (it was typed the wrong way), or sign (the needle is to be tested);
+// then plus, minus, nowhere: what the needle did when pushed the positive way.
 type MoveJudged struct {
 	Correction string `json:"correction"`
 	How        string `json:"how"`

@@ -72,6 +72,9 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 	switch d.How {
 	case "carry_on":
 		s.moveOpen = -1
+	case "sign":
+		s.nudgeOpen = i // the test comes before anything else is said of the movement
+		return nil
 	case "wrong_way":
 		a.turnLast()
 	case "minus":
@@ -80,19 +83,18 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 	default:
 		return fmt.Errorf("it judges a movement as %q, which is not a word for that", d.How)
 	}
-	if !during {
-		if d.How == "nowhere" && !d.Skipped {
-			return nil // it tells nothing yet: the tip is set, and the test is asked again
-		}
+	if d.How == "nowhere" && !d.Skipped && s.nudgeOpen >= 0 {
+		return nil // it tells nothing yet: the tip is set, and the test is asked again
+	}
+	s.nudgeOpen = -1
+	switch {
+	case during && !s.movedAmiss(a):
+		s.moveOpen = -1
+	case !during:
 		a.nudged = true
-		s.nudgeOpen = -1
 		if d.How == "minus" && a.told {
 			s.find(a)
 		}
-		return nil
-	}
-	if !s.movedAmiss(a) {
-		s.moveOpen = -1
 	}
 	return nil
 }

@@ -129,7 +129,7 @@ func (p *someone) answer(q engine.Question) engine.Input {
 	case engine.AskMoved:
 		in.Text = p.moved(q, q.Ways[0].Advice.Amount)
 	case engine.AskMove:
-		in.Text = pickOne(&p.dice, []string{"carry_on", "plus", "minus", "wrong_way", "nowhere"})
+		in.Text = pickOne(&p.dice, []string{"carry_on", "plus", "minus", "wrong_way", "nowhere", "sign"})
 		if !q.Move.Nudge && p.n(3) == 0 {
 			in.Text = p.moved(q, q.Move.Left)
 		}

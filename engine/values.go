@@ -326,10 +326,6 @@ func (s *State) answerMoved(q Question, in Input) ([]Data, *Refusal) {
 func (s *State) answerMove(q Question, in Input) ([]Data, *Refusal) {
 	c := q.Move.Correction
 	if w, ok := pick(in.Text, append(q.Choices, Choice{"plus", ""}, Choice{"minus", ""}, Choice{"nowhere", ""})); ok {
-		if w == "sign" {
-			return nil, &Refusal{Code: "choice", Understood: "The needle's sign is in doubt.",
-				Wrong: "Push " + q.Move.NudgeWay + " by hand and watch the needle.", Mend: "Then answer plus, minus or nowhere."}
-		}
 		return []Data{MoveJudged{Correction: c.Name, How: w}}, nil
 	}
 	if q.Move.Nudge {

@@ -28,11 +28,11 @@ func (s *State) next(now time.Time) Question {
 	if len(s.plan.proc.Grades) > 0 && s.Grade() == "" {
 		return s.gradeQuestion()
 	}
+	if s.nudgeOpen >= 0 { // before a movement is judged that the needle showed
+		return s.nudgeQuestion(&s.attempts[s.nudgeOpen])
+	}
 	if s.moveOpen >= 0 {
 		return s.moveQuestion(&s.attempts[s.moveOpen])
-	}
-	if s.nudgeOpen >= 0 {
-		return s.nudgeQuestion(&s.attempts[s.nudgeOpen])
 	}
 	if q, ok := s.nextGiven(); ok {
 		return q

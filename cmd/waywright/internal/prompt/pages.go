@@ -71,19 +71,6 @@ func (t *talk) value(o voice.Option) reply {
 	}})
 }
 
-// test has the needle's sign tested.
-func (t *talk) test() reply {
-	way := ""
-	if t.q.Move != nil {
-		way = t.q.Move.NudgeWay
-	}
-	words := []string{"plus", "minus", "nowhere"}
-	return t.open(page{
-		screen: lines("Push it " + strings.ToUpper(voice.You(way)) + " by hand. The needle goes"), options: words,
-		pick: func(i int) reply { return t.say(engine.Input{Text: words[i]}) },
-	})
-}
-
 // readBack shows a typed value large before it is kept.
 func (t *talk) readBack(line string, in engine.Input) reply {
 	if st := t.s.State(); st != nil { // what cannot be read is not worth asking about

@@ -205,8 +205,6 @@ func (t *talk) act(o voice.Option, line string) reply {
 		return t.stopNow()
 	case voice.Stays:
 		return remark("Nothing is recorded. The question stays.")
-	case voice.Tests:
-		return t.test()
 	}
 	return t.say(engine.Input{Name: o.Name, Text: o.Word})
 }

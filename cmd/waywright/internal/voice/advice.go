@@ -284,6 +284,7 @@ func (v Voice) move(q engine.Question, a *Asked) {
 	}
 	a.Head = nil
 	if m.Nudge {
+		a.Body = say("The needle is tested before anything is cut or measured.")
 		if q.Response != nil {
 			a.Body = v.doubt(*q.Response)
 		}
@@ -305,7 +306,7 @@ func (v Voice) move(q engine.Question, a *Asked) {
 		}
 		a.Options = []Option{again,
 			{Label: "I typed the wrong way", Word: "wrong_way"},
-			{Label: "needle's sign is in doubt: test it", Act: Tests}}
+			{Label: "needle's sign is in doubt: test it", Word: "sign"}}
 		return
 	}
 	why := "The clamp took it back."
@@ -318,7 +319,7 @@ func (v Voice) move(q engine.Question, a *Asked) {
 	a.Body = say("Asked "+v.inDivisions(m, m.Asked, show)+"; after locking the needle shows "+v.shownIn(m, m.Moved, show)+".", why)
 	again.Label = "set again"
 	carry := Option{Label: "carry on with " + v.shownIn(m, m.Moved, show), Word: "carry_on"}
-	a.Options = []Option{again, carry, {Label: "needle's sign is in doubt: test it", Act: Tests}}
+	a.Options = []Option{again, carry, {Label: "needle's sign is in doubt: test it", Word: "sign"}}
 	if m.LeftWay != "" {
 		a.Ask = Screen{{Text: "STILL TO MOVE   " + v.left(m, show) + "   " + strings.ToUpper(You(m.LeftWay)), Hang: 2}}
 	}

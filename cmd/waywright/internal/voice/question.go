@@ -23,7 +23,6 @@ const (
 	Explains            // explains the question
 	Leaves              // stops for today
 	Stays               // says nothing: the question stays
-	Tests               // has the needle's sign tested, and says what it did
 )
 
 // Option is one numbered choice.
