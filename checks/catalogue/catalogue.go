@@ -11,6 +11,7 @@ import "waywright/checks/value"
 // Func is a function that procedures may call.
 type Func struct {
 	Name    string
+	Theme   string // what it is about, as a heading
 	Params  []Param
 	Doc     string // one line: what it gives
 	Signs   string // what plus means, in words; empty where the result has no sign
@@ -66,6 +67,8 @@ type Func struct {
 type Param struct {
 	Name string
 	Doc  string
+	// Kind says in words what it may be, where asking Check does not tell all.
+	Kind string
 	// Takes is true where repeated takes are wanted as they are; elsewhere
 	// they arrive as their mean.
 	Takes bool

@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -60,6 +61,17 @@ func TestRegistration(t *testing.T) {
 		}
 		if f.Doc == "" || f.Source == "" || f.Example.Source == "" || strings.Contains(f.Doc, "\n") {
 			t.Errorf("%s is not wholly described: %+v", f.Name, f)
+		}
+		if !slices.Contains(Themes(), f.Theme) {
+			t.Errorf("%s is about %q", f.Name, f.Theme)
+		}
+		for i, k := range f.Kinds() {
+			if k == "" {
+				t.Errorf("%s: nothing is known to fit its parameter %s", f.Name, f.Params[i].Name)
+			}
+		}
+		if f.Gives() == "" {
+			t.Errorf("%s: what it gives is not known", f.Name)
 		}
 		optional := false
 		for _, p := range f.Params {

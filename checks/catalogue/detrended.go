@@ -18,16 +18,18 @@ func detrended() *Func {
 		Signs: "plus as the values are", Source: "linear least squares, or the line or plane of least range",
 		Example: Example{"first(detrended(along([mm(0), mm(100), mm(200)], [um(0), um(3), um(3)])))", "-0.0005 mm", "derived here"},
 		Check: func(ts []value.Type) (value.Type, *ArgError) {
-			if len(ts) > 1 {
-				if err := oneOf(1, ts[1], words); err != nil {
+			gives := ts[0]
+			if ts[0].Kind != value.Net {
+				e, err := profileOf(0, ts[0])
+				if err != nil {
 					return value.Type{}, err
 				}
+				gives = value.ProfileType(asDiff(e))
 			}
-			if ts[0].Kind == value.Net {
-				return ts[0], nil
+			if len(ts) > 1 {
+				return gives, oneOf(1, ts[1], words)
 			}
-			e, err := profileOf(0, ts[0])
-			return value.ProfileType(asDiff(e)), err
+			return gives, nil
 		},
 		Eval: func(a []value.Value) value.Value {
 			method := form.LeastSquares

@@ -87,23 +87,16 @@ func statistics() []*Func {
 		}, false),
 		generic(Func{
 			Name: "correlation", Doc: "how far two rows of values go together, from −1 to 1",
-			Params: []Param{{Name: "x", Doc: "a list, a profile, a turn or values by key"}, {Name: "y", Doc: "the same at the same places"}},
+			Params: []Param{{Name: "x", Doc: "a list, a profile, a turn or values by key"}, {Name: "y", Kind: "as x", Doc: "the same at the same places"}},
 			Signs:  "plus is both rising together", Source: "JCGM 100:2008, C.3.6",
 			Example: Example{"correlation([um(1), um(2), um(3)], [um(2), um(4), um(6)])", "1", "definition"},
 			Check: func(ts []value.Type) (value.Type, *ArgError) {
-				_, err := zipTypes(ts, func(ts []value.Type) (value.Type, *ArgError) {
-					for i, t := range ts {
-						if !single(t) {
-							return value.Type{}, wantedWords(i, t, "numbers are wanted")
-						}
-					}
-					return ts[0], nil
-				})
 				for i, t := range ts {
-					if err == nil {
-						_, err = sample(i, t)
+					if _, err := sample(i, t); err != nil {
+						return value.Type{}, err
 					}
 				}
+				_, err := zipTypes(ts, func(ts []value.Type) (value.Type, *ArgError) { return ts[0], nil })
 				return value.NumberType(quantity.Ratio), err
 			},
 			Eval: evalCorrelation,

@@ -82,8 +82,8 @@ func standardLimit() *Func {
 		Name: "standard_limit", Doc: "a limit of a standard, the length that it is stated for, what to mind, and the source; scaled(…) takes it to another length",
 		Params: []Param{
 			{Name: "standard", Doc: list(standards)},
-			{Name: "test", Doc: "one of the standard's tests, such as " + list(limits.Tests("iso_1708")[:3])},
-			{Name: "grade", Doc: "one of the test's grades, such as " + list(limits.Grades("iso_1708", limits.Tests("iso_1708")[0]))},
+			{Name: "test", Kind: "a word", Doc: testsInWords()},
+			{Name: "grade", Kind: "a word", Doc: gradesInWords()},
 			{Name: "size", Doc: "the size that the limit goes by, where it does: length of a blade, diagonal of a plate, distance between centres", Optional: true},
 		},
 		Source:  "tables of standard limits",
@@ -102,6 +102,28 @@ func standardLimit() *Func {
 	}
 	f.Tables = once(f.Tables)
 	return generic(f, false)
+}
+
+// testsInWords lists the tests of every standard.
+func testsInWords() string {
+	var out []string
+	for _, s := range limits.Standards() {
+		out = append(out, s+": "+strings.Join(limits.Tests(s), ", "))
+	}
+	return "one of the standard's tests; " + strings.Join(out, "; ")
+}
+
+// gradesInWords lists the grades of every standard.
+func gradesInWords() string {
+	var out []string
+	for _, s := range limits.Standards() {
+		var grades []string
+		for _, t := range limits.Tests(s) {
+			grades = append(grades, limits.Grades(s, t)...)
+		}
+		out = append(out, s+": "+strings.Join(once(grades), ", "))
+	}
+	return "one of the test's grades; " + strings.Join(out, "; ")
 }
 
 var limitParts = []string{"limit", "per", "note", "source"}
