@@ -220,7 +220,7 @@ func (s *State) reported(ev Event, d Reported) error {
 		delete(s.chosen, a.gate)
 	}
 	// A further movement spoils what was read since the first.
-	if steps := s.plan.spoiltBy(a.corr); !d.Further || slices.ContainsFunc(steps, s.begunOn) {
+	if steps := s.plan.SpoiltBy(a.corr); !d.Further || slices.ContainsFunc(steps, s.begunOn) {
 		s.spoil(steps, "after: "+a.title)
 	}
 	return nil

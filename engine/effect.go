@@ -122,7 +122,7 @@ func (s *State) between(i, n int) string {
 // touches reports whether b can have changed the result that a should change:
 // whether it spoils a reading that feeds it.
 func (s *State) touches(b, a *procedures.Correction) bool {
-	spoilt := s.plan.spoiltBy(b)
+	spoilt := s.plan.SpoiltBy(b)
 	for _, r := range s.plan.feeds[a.Should.Result.Name] {
 		if slices.Contains(spoilt, r.Step) {
 			return true

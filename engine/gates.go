@@ -90,7 +90,7 @@ func (s *State) adviceOf(a *attempt) *Advice {
 	ad := &Advice{Correction: a.corr, Title: a.title, Do: a.do, Report: a.corr.Name, Gain: a.gain,
 		Left: a.corr.Attempts - s.reports(a.corr), HasAmount: len(a.planned) > 0, At: a.stations, Amounts: a.planned,
 		NoReturn: a.corr.Amount != nil && a.corr.Negative == nil, Ledger: a.place}
-	for _, st := range s.plan.spoiltBy(a.corr) {
+	for _, st := range s.plan.SpoiltBy(a.corr) {
 		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
 	}
 	for _, t := range a.corr.Disturbs {

@@ -118,7 +118,7 @@ func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []stri
 	for _, d := range c.Do {
 		ad.Do = append(ad.Do, words(d, e))
 	}
-	for _, st := range s.plan.spoiltBy(c) {
+	for _, st := range s.plan.SpoiltBy(c) {
 		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
 	}
 	for _, t := range c.Disturbs {

@@ -173,10 +173,10 @@ func (pl *Plan) serves(c *procedures.Correction) []*procedures.Gate {
 	return out
 }
 
-// spoiltBy returns the steps that are worked again after c was reported, by
+// SpoiltBy returns the steps that are worked again after c was reported, by
 // semantics rule 28: those of every reading that feeds a gate which c serves
 // or disturbs, and the steps these need; lasting steps are spared.
-func (pl *Plan) spoiltBy(c *procedures.Correction) []*procedures.Step { return pl.spoils[c.Name] }
+func (pl *Plan) SpoiltBy(c *procedures.Correction) []*procedures.Step { return pl.spoils[c.Name] }
 
 func (pl *Plan) spoil(c *procedures.Correction) []*procedures.Step {
 	gates := pl.serves(c)
