@@ -51,7 +51,7 @@ func (z Zone) Limit() float64 {
 	switch {
 	case math.IsInf(z.Hi, 1):
 		return math.Abs(z.Lo)
-	case math.IsInf(z.Lo, -1):
+	case math.IsInf(z.Lo, -1), z.NonNegative && z.Lo <= 0:
 		return z.Hi
 	}
 	return (z.Hi - z.Lo) / 2

@@ -17,12 +17,18 @@ type index struct {
 	used     map[formula.Ref]bool
 	budget   int // evaluations of gates that are left
 	known    Circumstances
+
+	machineBudget int // readings of perfect machines that are left; none where they are not asked for
 }
 
 // gateBudget bounds how often the gates of a procedure are evaluated for
 // their pass zones. The largest procedure that ships takes some three
 // thousand.
 const gateBudget = 30000
+
+// machineBudget bounds how many readings of perfect machines are made up. It is
+// about a second's worth.
+const machineBudget = 500_000
 
 func newIndex(p *procedures.Procedure) *index {
 	ix := &index{

@@ -35,6 +35,7 @@ func Procedure(p *procedures.Procedure) Findings {
 	v.unused()
 	v.steps()
 	v.instruments()
+	v.ix.machineBudget = machineBudget
 	v.zones()
 	v.out.Prompts = v.ix.longest()
 	v.out.Diagnostics = v.out.Diagnostics.Sorted()

@@ -25,6 +25,8 @@ type Zone struct {
 	DoF         float64
 	From, To    float64 // what must be read for a pass
 	CanPass     bool    // a perfect machine could pass
+	NonNegative bool    // the value cannot be negative: nought is a bound and no limit
+	Perfect     float64 // of a value that cannot be negative: how often a perfect machine passes, 0 to 1; NaN where that was not worked out
 	Instruments []*procedures.Instrument
 	Known       bool   // false: it depends on what only a run can tell, and the rest is empty
 	Where       string // for which givens: "given.span = 275 mm, grade normal"
@@ -35,7 +37,7 @@ type Zone struct {
 const maxInputs = 400
 
 // zones works out the pass zone of each gate that has limits, and warns where
-// the instruments are too coarse for it (measure rules 12 and 13).
+// the instruments are too coarse for it (measure rules 12, 13 and 15).
 func (v *vetting) zones() {
 	for _, g := range v.ix.gates {
 		if g.Of == nil || len(limits(g)) == 0 || v.bad[g] {
@@ -46,7 +48,7 @@ func (v *vetting) zones() {
 			if i == 0 {
 				v.out.Zones = append(v.out.Zones, z)
 			}
-			if z.Known && z.Rule != checks.Simple && v.coarse(z) || !v.ix.usesTable(g) {
+			if z.Known && v.coarse(z) || !v.ix.usesTable(g) {
 				break // the same under every grade, or told already
 			}
 		}
@@ -63,10 +65,18 @@ func (ix *index) usesTable(g *procedures.Gate) bool {
 	return false
 }
 
-// coarse warns where the instruments are too coarse, and tells whether it did.
+// coarse warns where the instruments are too coarse, and tells whether it did:
+// nothing can pass, or a perfect machine too seldom, or much good work will be
+// left open. Only the worst of the three is said.
 func (v *vetting) coarse(z Zone) bool {
 	g, t := z.Gate, z.Limit()
 	at := limits(g)[0].At()
+	if z.CanPass && v.unlucky(z) {
+		return true
+	}
+	if z.Rule == checks.Simple {
+		return false // it checks the set-up
+	}
 	if !z.CanPass {
 		v.say("W609", gateIn(g), g.At, at, "With %s the doubt is %s either way, and the limits leave no value that would be sure enough under %q%s. Use a finer instrument, more takes, a wider limit, or decision = \"simple\" where only the set-up is checked.",
 			instruments(z), length(uncert.Coverage(z.DoF)*z.U, g.Unit), z.Rule, whereText(z))
@@ -78,6 +88,18 @@ func (v *vetting) coarse(z Zone) bool {
 		return true
 	}
 	return false
+}
+
+// unlucky warns where a perfect machine would pass too seldom, and tells
+// whether it did.
+func (v *vetting) unlucky(z Zone) bool {
+	if !(z.Perfect < sure) { // a NaN is not
+		return false
+	}
+	g := z.Gate
+	v.say("W611", gateIn(g), g.At, limits(g)[0].At(), "A value that cannot be negative is read too large by the errors of the readings alone. With %s a machine without any fault passes this limit in about %.0f of 100 cases%s. Use a finer instrument, more takes, fewer stations or a wider limit.",
+		instruments(z), math.Floor(100*z.Perfect), whereText(z))
+	return true
 }
 
 func whereText(z Zone) string {
@@ -127,7 +149,7 @@ func instruments(z Zone) string {
 
 // zone works out the pass zone of a gate under a grade.
 func (ix *index) zone(g *procedures.Gate, grade string) Zone {
-	z := Zone{Gate: g, Rule: cmp.Or(g.Decision, ix.p.Decision, checks.Guarded)}
+	z := Zone{Gate: g, Perfect: math.NaN(), Rule: cmp.Or(g.Decision, ix.p.Decision, checks.Guarded)}
 	if ix.known.Rule != nil {
 		z.Rule = ix.known.Rule(g)
 	}
@@ -154,9 +176,15 @@ func (ix *index) zone(g *procedures.Gate, grade string) Zone {
 	}
 	z.Known = true
 	z.Where = base.where(ix.givensOf(judged(g)...))
+	z.NonNegative = ix.traits(g.Of).NonNegative
+	for i := range reqs {
+		reqs[i].Rule, reqs[i].NonNegative = z.Rule, z.NonNegative
+	}
 	z.fill(reqs)
-	if math.IsInf(z.From, -1) && z.To < 0 && z.Hi > 0 && neverNegative(g, base) {
-		z.CanPass = false
+	if z.NonNegative && z.CanPass && ix.machineBudget > 0 {
+		if share, ok := ix.perfect(g, base, reqs); ok {
+			z.Perfect = share
+		}
 	}
 	return z
 }
@@ -183,7 +211,6 @@ func (z *Zone) fill(reqs []checks.Request) {
 	q := slices.MaxFunc(reqs, func(a, b checks.Request) int {
 		return cmp.Compare(math.Max(a.AtLo.U, a.AtHi.U), math.Max(b.AtLo.U, b.AtHi.U))
 	})
-	q.Rule = z.Rule
 	z.Lo, z.Hi = q.Lo, q.Hi
 	z.U, z.DoF = q.AtHi.U, q.AtHi.DoF
 	if q.AtLo.U > z.U {
@@ -237,32 +264,6 @@ func (z Zone) span(lo, hi float64) string {
 		return "from " + at(lo)
 	}
 	return "from " + at(lo) + " to " + at(hi)
-}
-
-// neverNegative tells whether what is judged cannot be below nothing: it
-// stays above wherever the readings are shifted.
-func neverNegative(g *procedures.Gate, base *world) bool {
-	for _, sign := range []float64{1, -1} {
-		for only := range len(base.order) {
-			shift := map[string]float64{}
-			for i, id := range base.order {
-				shift[id] = base.ix.step(base.cells[id]) * float64(i%3)
-				if i == only {
-					shift[id] = 50 * sign * base.ix.step(base.cells[id])
-				}
-			}
-			y, ok := margins(g, base.shifted(shift))
-			if !ok {
-				return false
-			}
-			for _, m := range y {
-				if m.value < 0 {
-					return false
-				}
-			}
-		}
-	}
-	return true
 }
 
 // step is a movement that an instrument shows.
@@ -339,6 +340,10 @@ func zones(v value.Value) (lo, hi []float64, ok bool) {
 	return lo, hi, len(lo) > 0
 }
 
+// withinBranch is a step in the doubt of a reading that stays on one side of a
+// kink, where readings were set apart by some steps of their instrument.
+const withinBranch = 1e-4
+
 // requests works out the uncertainty of each margin.
 func (ix *index) requests(g *procedures.Gate, w *world, y []margin) ([]checks.Request, bool) {
 	m, ids := ix.model(w)
@@ -347,6 +352,13 @@ func (ix *index) requests(g *procedures.Gate, w *world, y []margin) ([]checks.Re
 	}
 	base := w.shift
 	x, u := make([]float64, len(ids)), m.U()
+	if slices.ContainsFunc(judged(g), func(p *formula.Program) bool { return ix.traits(p).Kinked }) {
+		// The slopes of the branch on which the readings were set apart: a step of u
+		// would reach over the kink into another.
+		for i := range u {
+			u[i] *= withinBranch
+		}
+	}
 	shifted := map[[2]float64][]margin{}
 	at := func(s []float64) ([]margin, bool) {
 		for i, d := range s {

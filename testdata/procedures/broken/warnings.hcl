@@ -52,6 +52,13 @@ step "read" { ### "Hazard without a caution"
     source    = "shop rule"
     if_failed = [correction.move, reject]
   }
+  gate "unlucky" {
+    title     = "Alike, as a dial shows it"
+    of        = abs(result.bow)
+    at_most   = um(20) ### "A perfect machine passes too seldom"
+    source    = "shop rule"
+    if_failed = [correction.move, reject]
+  }
   gate "hopeless" { ### "Limit without a source"
     title     = "Far too fine for a dial"
     of        = result.bow
