@@ -126,7 +126,7 @@ func ordered() []*Func {
 			Name: "at", Doc: "the value at a station, interpolated between two; of a turn at an angle; of a list the n-th",
 			Params: []Param{
 				{Name: "x", Doc: "a profile, a turn or a list"},
-				{Name: "where", Doc: "station, angle, or which of the list"},
+				{Name: "where", Kind: "a length for a profile, an angle for a turn, a whole number for a list", Doc: "station, angle, or which of the list"},
 			},
 			Signs: "plus as the values are", Source: "straight line between neighbours",
 			Example: Example{"at(along([mm(0), mm(100)], [um(2), um(6)]), mm(25))", "0.003 mm", "derived here"},

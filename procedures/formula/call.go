@@ -91,6 +91,18 @@ func Fold(n Node) (folded Node, why string) {
 	return &lit{v, n.Type()}, ""
 }
 
+// Written returns the value of a node that is written in figures or words;
+// that of any other is missing.
+func Written(n Node) value.Value {
+	if b, ok := n.(boxed); ok {
+		n = b.Node
+	}
+	if l, ok := n.(*lit); ok {
+		return l.v
+	}
+	return value.NotYet()
+}
+
 // Open tells whether a node uses a name or a variable.
 func Open(n Node) bool {
 	return !free(n) || slices.ContainsFunc(n.kids(), Open)

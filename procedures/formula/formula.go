@@ -85,6 +85,7 @@ type Program struct {
 	types []value.Type // of refs
 	// written is how many of refs the author wrote; they stand first.
 	written int
+	cites   []string // where values come from that functions look up
 	root    Node
 }
 
@@ -92,6 +93,10 @@ type Program struct {
 func Const(v value.Value, t value.Type) *Program {
 	return &Program{typ: t, root: Lit(v, t)}
 }
+
+// Cites says where the values come from that functions of the program look up
+// in standard tables, each once.
+func (p *Program) Cites() []string { return p.cites }
 
 // Type returns the type of the program's result.
 func (p *Program) Type() value.Type { return p.typ }

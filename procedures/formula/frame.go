@@ -12,6 +12,14 @@ type Builder struct {
 	refs  []Ref
 	types []value.Type
 	made  []*name
+	cites []string
+}
+
+// Cite notes where values come from that a function looks up.
+func (b *Builder) Cite(source string) {
+	if source != "" && !slices.Contains(b.cites, source) {
+		b.cites = append(b.cites, source)
+	}
 }
 
 // Name returns a use of a name of type t.
@@ -30,7 +38,7 @@ func (b *Builder) Name(r Ref, t value.Type) Node {
 // Program returns the program with that root. All names in it must have been
 // made by b, which must not be used afterwards.
 func (b *Builder) Program(root Node, text string, at source.Range) *Program {
-	p := &Program{typ: root.Type(), at: at, text: text, root: root}
+	p := &Program{typ: root.Type(), at: at, text: text, cites: b.cites, root: root}
 	// What the author did not write stands behind what he did.
 	place := make([]int, len(b.refs))
 	for _, hidden := range []bool{false, true} {

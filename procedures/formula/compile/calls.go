@@ -54,10 +54,37 @@ func (c *checker) call(e *hclsyntax.FunctionCallExpr) term {
 	if wrong != nil {
 		return c.wrongArg(f, wrong, args, e)
 	}
+	if f.Cite != nil {
+		c.cite(f, nodes)
+	}
 	if f.Expands {
 		nodes = append(nodes, c.expansion(e, nodes))
 	}
 	return term{node: formula.Call(f, nodes, t), t: t}
+}
+
+// cite notes where the values come from that a function looks up; where that
+// depends on what is not known yet, from where they may come.
+func (c *checker) cite(f *catalogue.Func, nodes []formula.Node) {
+	if source := f.Cite(written(nodes)); source != "" {
+		c.b.Cite(source)
+		return
+	}
+	for _, source := range f.Tables {
+		c.b.Cite(source)
+	}
+}
+
+// written are the values of arguments that are written in figures and words;
+// the others are not there.
+func written(nodes []formula.Node) []value.Value {
+	out := make([]value.Value, len(nodes))
+	for i, n := range nodes {
+		if folded, _ := formula.Fold(n); !formula.Open(n) {
+			out[i] = formula.Written(folded)
+		}
+	}
+	return out
 }
 
 // expansion is by how much the coefficient of the material may be off: a

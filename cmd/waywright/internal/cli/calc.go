@@ -19,7 +19,7 @@ import (
 )
 
 func (a *app) calcCommand() *cobra.Command {
-	var list bool
+	var list, page bool
 	o := calcOptions{}
 	c := &cobra.Command{
 		Use:   "calc EXPRESSION",
@@ -60,9 +60,10 @@ end of the list.`,
   waywright calc 'abs(about(um(1), um(3)))' --level 0.99 --json
   waywright calc 'x*x' --with 'x = rectangular(mm(9), mm(11))' --draw --adaptive
   waywright calc set_over
-  waywright calc --list`,
+  waywright calc --list
+  waywright calc --list --html > functions.html`,
 		Args: func(c *cobra.Command, args []string) error {
-			if list {
+			if list || page {
 				return takes(0, 0, "no expression with --list")(c, args)
 			}
 			return takes(1, 1, "one expression; it stands in quotes")(c, args)
@@ -74,6 +75,9 @@ end of the list.`,
 			return names(functionNames(), typed)
 		},
 		RunE: func(c *cobra.Command, args []string) error {
+			if page {
+				return a.referencePage(list, o.json)
+			}
 			if list {
 				return a.functions(o.json)
 			}
@@ -88,6 +92,7 @@ end of the list.`,
 	})
 	f := c.Flags()
 	f.BoolVar(&list, "list", false, "all functions, with a line about each")
+	f.BoolVar(&page, "html", false, "with --list: the reference of all functions as a page, to save in a file")
 	f.StringVar(&o.in, "in", "", "the `unit` of the result, such as mm, thou or arcsec")
 	f.StringArrayVar(&o.with, "with", nil, "a named `value`, 'd = about(mm(20.011), um(3))'; may stand several times")
 	f.StringArrayVar(&o.correlation, "correlation", nil, "the `correlation` of two inputs of --with, 'x, y = 0.9'; may stand several times")
@@ -181,6 +186,7 @@ func (a *app) calc(expr string, o calcOptions) error {
 	if end.called != nil {
 		out.Plus, out.Source = end.called.Signs, end.called.Source
 	}
+	out.Tables = s.cites()
 	if !ofNumbers(t) {
 		return a.notNumbers(s, h, out, o)
 	}
@@ -205,6 +211,7 @@ func (a *app) calc(expr string, o calcOptions) error {
 	if out.Plus != "" {
 		a.printf("%s\n", voice.Sentence(out.Plus))
 	}
+	a.tables(out.Tables)
 	return nil
 }
 
@@ -214,6 +221,7 @@ func (a *app) notNumbers(s *sheet, h how, out calculated, o calcOptions) error {
 		return a.json(out)
 	}
 	a.printf("%s\n", out.Text)
+	a.tables(out.Tables)
 	if len(s.inputs) > 0 {
 		a.note("This is %s: no uncertainty is worked out for it.", s.last().prog.Type())
 	}
@@ -400,12 +408,13 @@ type described struct {
 	Params  []string `json:"parameters,omitempty"`
 	Signs   string   `json:"sign,omitempty"`
 	Source  string   `json:"source,omitempty"`
+	Tables  []string `json:"values_from,omitempty"`
 	Example string   `json:"example,omitempty"`
 	Gives   string   `json:"gives,omitempty"`
 }
 
 func describedFunc(f *catalogue.Func) described {
-	d := described{Name: f.Name, Call: f.Signature(), Doc: f.Doc, Signs: f.Signs, Source: f.Source, Example: f.Example.Expr, Gives: f.Example.Want}
+	d := described{Name: f.Name, Call: f.Signature(), Doc: f.Doc, Signs: f.Signs, Source: f.Source, Tables: f.Tables, Example: f.Example.Expr, Gives: f.Example.Want}
 	for _, p := range f.Params {
 		d.Params = append(d.Params, fmt.Sprintf("%s: %s", p.Name, p.Doc))
 	}
@@ -460,6 +469,9 @@ func (a *app) function(f *catalogue.Func, asJSON bool) error {
 	}
 	if d.Source != "" {
 		a.printf("%s", fill("Source: "+d.Source, "  ", 78))
+	}
+	for _, table := range d.Tables {
+		a.printf("%s", fill("Values from: "+table, "  ", 78))
 	}
 	if d.Example != "" {
 		a.printf("  Example: %s\n  gives %s\n", d.Example, d.Gives)

@@ -27,6 +27,7 @@ type calculated struct {
 	Values []numberJSON `json:"values,omitempty"` // where there are several
 	Plus   string       `json:"sign,omitempty"`
 	Source string       `json:"source,omitempty"`
+	Tables []string     `json:"values_from,omitempty"` // of standard tables
 }
 
 // numberJSON is one number and how well it is known.
