@@ -24,7 +24,10 @@ func Build(s *engine.State, head string, lines int) Record {
 	b.record = Record{
 		Format: Format, Title: b.proc.Title, Procedure: b.procedure(), Machine: b.machine(),
 		Journal: Journal{Head: head, Entries: lines, Program: s.Begun().Program},
-		Begun:   at(s.BeganAt()), Inch: b.inch, Task: s.Begun().Task,
+		Begun:   at(s.BeganAt()), Inch: b.inch, Overhaul: s.Begun().Overhaul, Task: s.Begun().Task,
+	}
+	if x := s.Begun(); len(x.Waits) > 0 {
+		b.record.OutOfOrder = &OutOfOrder{Against: x.Waits, Because: x.Because}
 	}
 	r := &b.record
 	if n := len(s.Events()); n > 0 {

@@ -32,7 +32,11 @@ type Record struct {
 	Begun     Stamp     `json:"begun"`
 	Last      Stamp     `json:"last"` // the last event
 	Inch      bool      `json:"inch,omitempty"`
-	Task      string    `json:"task,omitempty"` // of an overhaul
+	Overhaul  string    `json:"overhaul,omitempty"` // the plan that the run was begun for
+	Task      string    `json:"task,omitempty"`     // of that plan
+
+	OutOfOrder *OutOfOrder `json:"out_of_order,omitempty"`
+	Spoilt     []Spoilt    `json:"spoilt_since,omitempty"` // set by who knows the other runs, see [Record.SpoiltSince]
 
 	Tests       []Test        `json:"tests"`
 	Risk        *Risk         `json:"risk,omitempty"` // that any PASS is wrong: an upper bound, the sum over them
@@ -53,6 +57,27 @@ type Record struct {
 	Disturbed   []Disturbance `json:"disturbances"`
 	Unmeasured  []Unmeasured  `json:"unmeasured"`
 	Notes       []Note        `json:"notes"`
+}
+
+// OutOfOrder says that the run was begun though something stood against it.
+type OutOfOrder struct {
+	Against []string `json:"against"` // in sentences
+	Because string   `json:"because"`
+}
+
+// Spoilt is something done in another run since, by which what is accepted
+// here does not hold any more.
+type Spoilt struct {
+	Said string `json:"said"` // in a sentence, without its point
+	Time string `json:"time"`
+	Run  string `json:"run"` // in which it was done
+}
+
+// SpoiltSince returns the record of an accepted run with what has spoilt it
+// since. A run alone does not know that; its journal stays as it is.
+func (r Record) SpoiltSince(list []Spoilt) Record {
+	r.Spoilt = list
+	return r
 }
 
 // Outcome is what became of the run.

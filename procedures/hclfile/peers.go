@@ -41,13 +41,23 @@ func (r *reader) find(name string) *peer {
 	if r.pinned != nil || !hyphenedForm.MatchString(name) {
 		return p
 	}
-	file := name + ".hcl"
-	if found := lookFor(r.src.FS, path.Dir(r.src.Path), file); found != "" {
-		p.fsys, p.path = r.src.FS, found
-	} else if found := lookFor(r.src.Also, ".", file); found != "" {
-		p.fsys, p.path = r.src.Also, found
+	if src, ok := Peer(r.src, name); ok {
+		p.fsys, p.path = src.FS, src.Path
 	}
 	return p
+}
+
+// Peer returns where another procedure that a file names is; ok is false where
+// it is not at hand.
+func Peer(src Source, name string) (peer Source, ok bool) {
+	file := name + ".hcl"
+	if found := lookFor(src.FS, path.Dir(src.Path), file); found != "" {
+		return Source{FS: src.FS, Path: found, Also: src.Also}, true
+	}
+	if found := lookFor(src.Also, ".", file); found != "" {
+		return Source{FS: src.Also, Path: found}, true
+	}
+	return Source{}, false
 }
 
 // lookFor looks in a folder, in the folders beside it, and so on upwards.

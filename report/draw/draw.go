@@ -1,8 +1,10 @@
 // Package draw makes the pictures of a record: a profile against its limits,
-// the attempts at a test, a value between its limits.
+// the attempts at a test, a value between its limits. It also makes graphs of
+// boxes and arrows, for what depends on what.
 //
 // A picture is a list of marks on a plane, x to the right and y down, in
-// pixels of a page; [SVG] writes one. Nothing here knows of a record, and a
+// pixels of a page; [SVG] writes one for a page, and [File] one that stands by
+// itself. Nothing here knows of a record, and a
 // picture says nothing by colour alone: limits are lines with their names,
 // verdicts are shapes. The numbers belong in a table beside it.
 package draw
@@ -15,7 +17,7 @@ type Picture struct {
 	Marks []Mark
 }
 
-// Mark is a [Rect], [Line], [Label] or [Dot].
+// Mark is a [Rect], [Line], [Curve], [Label] or [Dot].
 type Mark interface{ mark() }
 
 // Class says what a mark stands for; a style sheet says how it looks.
@@ -44,6 +46,12 @@ type Rect struct {
 type Line struct {
 	Points []Point
 	Closed bool
+	Class  Class
+}
+
+// Curve joins points by bends that leave and reach each of them level.
+type Curve struct {
+	Points []Point
 	Class  Class
 }
 
@@ -89,5 +97,6 @@ type Dot struct {
 
 func (Rect) mark()  {}
 func (Line) mark()  {}
+func (Curve) mark() {}
 func (Label) mark() {}
 func (Dot) mark()   {}

@@ -35,6 +35,8 @@ func writeMark(b *strings.Builder, m Mark) {
 			name = "polygon"
 		}
 		fmt.Fprintf(b, `<%s class="d-%s" points="%s"/>`, name, m.Class, points(m.Points))
+	case Curve:
+		fmt.Fprintf(b, `<path class="d-%s" d="%s"/>`, m.Class, bends(m.Points))
 	case Label:
 		fmt.Fprintf(b, `<text class="d-%s" x="%s" y="%s" text-anchor="%s">%s</text>`,
 			m.Class, num(m.X), num(m.Y), m.Anchor, esc(m.Text))
@@ -75,6 +77,22 @@ func points(ps []Point) string {
 		b.WriteString(num(p.X))
 		b.WriteByte(',')
 		b.WriteString(num(p.Y))
+	}
+	return b.String()
+}
+
+// bends is the path of a curve: between two points the tangents are level, and
+// reach half of the way.
+func bends(ps []Point) string {
+	var b strings.Builder
+	for i, p := range ps {
+		if i == 0 {
+			fmt.Fprintf(&b, "M%s,%s", num(p.X), num(p.Y))
+			continue
+		}
+		q := ps[i-1]
+		half := (p.X - q.X) / 2
+		fmt.Fprintf(&b, " C%s,%s %s,%s %s,%s", num(q.X+half), num(q.Y), num(p.X-half), num(p.Y), num(p.X), num(p.Y))
 	}
 	return b.String()
 }

@@ -117,6 +117,9 @@ func limitsSaid(r report.Record) []string {
 
 func stateSaid(r report.Record) []string {
 	var out []string
+	if o := r.OutOfOrder; o != nil {
+		out = append(out, fmt.Sprintf("BEGUN OUT OF ORDER: %s. Because: %s.", strings.Join(o.Against, "; "), strings.TrimRight(o.Because, ".")))
+	}
 	if a, b, ok := r.Temperatures(); ok {
 		s := a.WithUnit()
 		if a.Text != b.Text {

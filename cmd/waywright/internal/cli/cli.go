@@ -73,7 +73,7 @@ kept is ever lost: stop at any time and go on with resume.`,
 	})
 	root.AddCommand(
 		a.listCommand(), a.showCommand(),
-		a.runCommand(), a.resumeCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.budgetCommand(),
+		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.budgetCommand(),
 		a.proofreadCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)
 	for _, c := range root.Commands() {

@@ -8,6 +8,7 @@ import (
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
+	"waywright/engine/overhaul"
 	"waywright/procedures/diagnose"
 )
 
@@ -35,7 +36,11 @@ type summary struct {
 	Ask       string `json:"ask,omitempty"`
 	Last      string `json:"last,omitempty"` // of its last event
 	By        string `json:"operator,omitempty"`
+	Task      string `json:"task,omitempty"`    // of an overhaul that it was begun for
 	Trouble   string `json:"trouble,omitempty"` // why it cannot be read
+
+	Spoilt   []causeJSON `json:"spoilt,omitempty"`      // what has spoilt it since it was read
+	Replaced string      `json:"replaced_by,omitempty"` // a newer accepted run
 }
 
 func (a *app) runs(asJSON bool) error {
@@ -45,8 +50,9 @@ func (a *app) runs(asJSON bool) error {
 		return cannot("%w", err)
 	}
 	out := []summary{}
+	since := b.Histories(list)
 	for _, s := range list {
-		out = append(out, a.summary(s))
+		out = append(out, a.summary(s, since))
 	}
 	if asJSON {
 		return a.json(struct {
@@ -64,6 +70,12 @@ func (a *app) runs(asJSON bool) error {
 			continue
 		}
 		a.printf("  %s\n", outcome(engine.Outcome(s.Outcome)))
+		if s.Replaced != "" {
+			a.printf("%s", fill("replaced by "+s.Replaced, "  ", page))
+		}
+		for _, c := range s.Spoilt {
+			a.printf("%s", fill(s.spoiltWord()+": "+diagnose.Plain(c.Said), "  ", page))
+		}
 		if s.Waits != "" {
 			a.printf("  waits for %s: %s\n", s.Waits, diagnose.Plain(s.Ask))
 		}
@@ -72,7 +84,15 @@ func (a *app) runs(asJSON bool) error {
 	return nil
 }
 
-func (a *app) summary(s logbook.Summary) summary {
+// spoiltWord says what became of a run that was spoilt.
+func (s summary) spoiltWord() string {
+	if s.Outcome == string(engine.NotDecided) {
+		return "read before that was spoilt"
+	}
+	return "SPOILT since"
+}
+
+func (a *app) summary(s logbook.Summary, since map[string]*overhaul.History) summary {
 	out := summary{Run: s.Name}
 	if s.Err != nil {
 		out.Trouble = s.Err.Error()
@@ -80,6 +100,10 @@ func (a *app) summary(s logbook.Summary) summary {
 	}
 	st := s.Run.State
 	out.Procedure, out.Machine = st.Begun().Procedure, st.Begun().Machine.ID
+	out.Task = st.Begun().Task
+	if h := since[out.Machine]; h != nil && st.Outcome() != engine.Rejected {
+		out.Spoilt, out.Replaced = causes(h.Spoilt(s.Name)), h.Replaced(s.Name)
+	}
 	out.Outcome, out.By = string(st.Outcome()), st.Operator()
 	out.Last = s.Last.UTC().Format(time.RFC3339)
 	if q := seated(st, a.Now()); q.Kind != engine.End {

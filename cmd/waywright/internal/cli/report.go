@@ -2,10 +2,13 @@ package cli
 
 import (
 	"bytes"
+	"fmt"
+	"strings"
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
+	"waywright/cmd/waywright/internal/logbook"
 	"waywright/report"
 	"waywright/report/html"
 )
@@ -18,7 +21,8 @@ func (a *app) reportCommand() *cobra.Command {
 		Short: "The acceptance record of a run, made again from its journal",
 		Long: `Make the record of a run from its journal. Without --json or --html it is written
 beside the journal in both forms. A run that is not decided gives a draft, which
-says so on every page.`,
+says so on every page; one that was spoilt since by work in another run says by
+what.`,
 		Example: `  waywright report tailstock-by-test-cut-lathe-2
   waywright report tailstock-by-test-cut-lathe-2 --html -o record.html
   waywright report --json | less`,
@@ -53,6 +57,12 @@ func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
 	if text := run.Notice.String(); text != "" {
 		a.note("%s", text)
 	}
+	if run.Since, err = a.since(b, run); err != nil {
+		return err
+	}
+	for _, x := range run.Since {
+		a.note("%s", strings.TrimSpace(fill(fmt.Sprintf("%s does not hold any more: %s.", name, x.Said), "", page)))
+	}
 	if !asJSON && !asHTML {
 		files, err := run.WriteRecord()
 		for _, f := range files {
@@ -79,4 +89,17 @@ func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
 		return cannot("%w", err)
 	}
 	return nil
+}
+
+// since says what has spoilt an accepted run since, for its record.
+func (a *app) since(b logbook.Book, run *logbook.Run) ([]report.Spoilt, error) {
+	spoilt, _, err := b.Spoilt(run)
+	if err != nil {
+		return nil, err
+	}
+	var out []report.Spoilt
+	for _, c := range spoilt {
+		out = append(out, report.Spoilt{Said: c.Said(), Time: instant(c.At), Run: c.Run})
+	}
+	return out, nil
 }

@@ -1,7 +1,11 @@
 package cli
 
 import (
+	"io"
+
 	"github.com/spf13/cobra"
+
+	"waywright/cmd/waywright/internal/logbook"
 )
 
 func (a *app) resumeCommand() *cobra.Command {
@@ -28,15 +32,20 @@ and what is to be done again, and asks for what is next.`,
 			if err != nil {
 				return err
 			}
-			run, err := b.Open(name, a.Now)
-			if err != nil {
-				return err
-			}
-			a.note("Run %s: %s", run.Name, run.Dir)
-			return a.work(run, b, &s, answers, true)
+			return a.resume(b, name, &s, answers)
 		},
 	}
 	s.flags(c)
 	a.completeFlags(c)
 	return c
+}
+
+// resume opens a run and goes on with it.
+func (a *app) resume(b logbook.Book, name string, s *sitting, answers io.ReadCloser) error {
+	run, err := b.Open(name, a.Now)
+	if err != nil {
+		return err
+	}
+	a.note("Run %s: %s", run.Name, run.Dir)
+	return a.work(run, b, s, answers, true)
 }

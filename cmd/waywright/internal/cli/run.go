@@ -1,14 +1,17 @@
 package cli
 
 import (
+	"io"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"waywright/cmd/waywright/internal/logbook"
+	"waywright/engine"
 	"waywright/procedures"
 	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile"
 	"waywright/procedures/proofread"
 )
 
@@ -69,6 +72,20 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	if err != nil {
 		return err
 	}
+	return a.begin(b, begin{proc, m, inch, logbook.Task{}}, s, answers)
+}
+
+// begin is a run to be begun.
+type begin struct {
+	proc    *procedures.Procedure
+	machine engine.Machine
+	inch    bool
+	task    logbook.Task
+}
+
+// begin begins a run, when all that it needs was found.
+func (a *app) begin(b logbook.Book, n begin, s *sitting, answers io.ReadCloser) error {
+	proc, m := n.proc, n.machine
 	shop, err := b.Shop()
 	if err != nil {
 		return err
@@ -80,10 +97,16 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	if err != nil {
 		return err
 	}
-	for _, n := range notes {
-		a.note("%s", n)
+	for _, note := range notes {
+		a.note("%s", note)
 	}
-	run, err := b.Begin(logbook.Start{Procedure: proc, Machine: m, Inch: inch, Rule: shop.Decision, Accepted: accepted, Program: version()}, a.Now)
+	gains, err := b.Gains(proc, m.ID)
+	if err != nil {
+		return err
+	}
+	run, err := b.Begin(logbook.Start{
+		Procedure: proc, Machine: m, Inch: n.inch, Rule: shop.Decision, Accepted: accepted, Gains: gains, Program: version(), Task: n.task,
+	}, a.Now)
 	if err != nil {
 		return err
 	}
@@ -109,13 +132,17 @@ func (a *app) procedure(b logbook.Book, name, so string) (*procedures.Procedure,
 	if err != nil {
 		return nil, cannot("%w", err)
 	}
+	return a.usable(name, src, so)
+}
+
+func (a *app) usable(name string, src hclfile.Source, so string) (*procedures.Procedure, error) {
 	r := proofread.File(src)
 	switch {
 	case r.Diagnostics.HasErrors():
 		a.diagnostics(r.Diagnostics, r.Text)
 		return nil, cannot("%s cannot be used: %s%s", name, counted(r.Diagnostics), so)
 	case r.Overhaul != nil:
-		return nil, cannot("%s is a plan of an overhaul. Run one of its procedures", name)
+		return nil, cannot("%s is a plan of an overhaul. See where it stands: waywright overhaul %s", name, name)
 	case r.Procedure == nil:
 		return nil, cannot("%s holds what procedures share, and no procedure", name)
 	}

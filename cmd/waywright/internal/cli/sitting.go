@@ -112,7 +112,7 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 	if err != nil {
 		return a.stopped(run, session, err)
 	}
-	if err := a.lookAround(b, session, resumed); err != nil {
+	if err := a.lookAround(b, run, session, resumed); err != nil {
 		return a.stopped(run, session, err)
 	}
 	if err := s.said(session); err != nil {
@@ -135,7 +135,7 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 
 // lookAround records, where a run is gone on with, what was accepted on the
 // machine since.
-func (a *app) lookAround(b logbook.Book, session *drive.Session, resumed bool) error {
+func (a *app) lookAround(b logbook.Book, run *logbook.Run, session *drive.Session, resumed bool) error {
 	if !resumed {
 		return nil
 	}
@@ -144,12 +144,31 @@ func (a *app) lookAround(b logbook.Book, session *drive.Session, resumed bool) e
 	if err != nil {
 		return err
 	}
+	if err := a.spoiltMeanwhile(b, run); err != nil {
+		return err
+	}
 	fresh := slices.DeleteFunc(accepted, func(v engine.AcceptedValue) bool { return slices.Contains(begun.Accepted, v) })
 	if len(fresh) == 0 {
 		return nil
 	}
 	_, err = session.Record(engine.Found{Accepted: fresh})
 	return err
+}
+
+// spoiltMeanwhile says what was done in other runs since a run that is gone on
+// with was read: accepted as it is it would not count.
+func (a *app) spoiltMeanwhile(b logbook.Book, run *logbook.Run) error {
+	if o := run.State.Outcome(); o == engine.Rejected {
+		return nil
+	}
+	h, err := b.History(run.State.Begun().Machine)
+	if err != nil {
+		return err
+	}
+	for _, c := range h.Spoilt(run.Name) {
+		a.note("%s", strings.TrimSpace(fill(fmt.Sprintf("What was read before does not hold any more: %s.", c.Said()), "", page)))
+	}
+	return nil
 }
 
 // again is the command that goes on with a run.

@@ -19,7 +19,7 @@ const (
 
 // Record makes the record of a run as it stands.
 func (r *Run) Record() report.Record {
-	return report.Build(r.State, r.Head.Hash.String(), r.Head.N)
+	return report.Build(r.State, r.Head.Hash.String(), r.Head.N).SpoiltSince(r.Since)
 }
 
 // WriteRecord writes the record into the run's folder, as JSON and as a page,

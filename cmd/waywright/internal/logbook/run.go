@@ -15,6 +15,7 @@ import (
 	"waywright/engine/journal"
 	"waywright/engine/journal/journalfile"
 	"waywright/procedures"
+	"waywright/report"
 )
 
 // Run is a run of the logbook: its files, and its state when it was read.
@@ -27,6 +28,7 @@ type Run struct {
 	Format journal.Format
 	Notice journalfile.Notice // a torn line that was cut off, or left out
 	Cuts   int                // torn lines that the journal records
+	Since  []report.Spoilt    // what is to stand in its record of what was done since
 
 	file *journalfile.File // nil where the run was only read
 	now  func() time.Time
@@ -39,7 +41,16 @@ type Start struct {
 	Inch      bool
 	Rule      checks.Rule            // the shop's own; NoRule: it has none
 	Accepted  []engine.AcceptedValue // see [Book.Accepted]
+	Gains     Gains                  // see [Book.Gains]
 	Program   string                 // version of the program
+	Task      Task                   // of an overhaul, or none
+}
+
+// Task is what a run is begun for.
+type Task struct {
+	Plan, Name string
+	Waits      []string // what stands against beginning it, in sentences
+	Because    string   // why it is begun all the same
 }
 
 // Begin makes a run and opens it. A run is there whole or not at all: its
@@ -82,7 +93,8 @@ func lay(dir string, s Start, now func() time.Time) error {
 	}
 	_, err = drive.New(engine.New(engine.NewPlan(s.Procedure)), keeper{f}, now).Record(engine.Begun{
 		Procedure: s.Procedure.Name, Revision: s.Procedure.Revision, Digest: digest,
-		Machine: s.Machine, Inch: s.Inch, Rule: s.Rule.String(), Accepted: s.Accepted, Program: s.Program,
+		Machine: s.Machine, Inch: s.Inch, Rule: s.Rule.String(), Accepted: s.Accepted, Gains: s.Gains.Of, GainsFrom: s.Gains.From, Program: s.Program,
+		Overhaul: s.Task.Plan, Task: s.Task.Name, Waits: s.Task.Waits, Because: s.Task.Because,
 	})
 	return errors.Join(err, f.Close())
 }

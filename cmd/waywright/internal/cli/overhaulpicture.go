@@ -1,0 +1,77 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/google/renameio/v2"
+
+	"waywright/engine/overhaul"
+	"waywright/procedures"
+	"waywright/report/draw"
+)
+
+// picture draws the plan: a box a task, from left to right in the order in
+// which they can be done. How a task stands is said in words.
+func (s overview) picture() draw.Picture {
+	g := draw.Graph{
+		Title: fmt.Sprintf("%s: %s", s.plan.Title, s.view.Machine),
+		Desc:  fmt.Sprintf("As of %s. %s", s.view.Now.UTC().Format(time.DateOnly), s.progress()),
+	}
+	depth := s.depths()
+	for _, t := range s.view.Tasks {
+		b := draw.Box{Column: depth[t.Task], Head: t.Name, Lines: []string{standing(t), s.title(t)}, Class: draw.Plain}
+		switch t.State {
+		case overhaul.Accepted:
+			b.Lines[0] += " " + t.At.UTC().Format(time.DateOnly)
+		case overhaul.Again, overhaul.Rejected, overhaul.UnderWay:
+			b.Class = draw.Heavy
+		default:
+			if !t.Ready() {
+				b.Class = draw.Soft
+			} else {
+				b.Class = draw.Heavy
+			}
+		}
+		g.Boxes = append(g.Boxes, b)
+	}
+	for to, t := range s.view.Tasks {
+		for _, a := range direct(t.Task) {
+			from := slices.IndexFunc(s.view.Tasks, func(o overhaul.Task) bool { return o.Task == a })
+			g.Arrows = append(g.Arrows, draw.Arrow{From: from, To: to})
+		}
+	}
+	g.Key = []draw.Key{{Class: draw.Flow, Text: "comes before. A heavy frame: to be worked on now. A broken frame: waits, or is not needed."}}
+	return g.Draw()
+}
+
+// direct leaves out of what a task comes after what it comes after by way of
+// another one.
+func direct(t *procedures.Task) []*procedures.Task {
+	var out []*procedures.Task
+	for _, a := range t.After {
+		if !slices.ContainsFunc(t.After, func(o *procedures.Task) bool { return o != a && comesAfter(o, a) }) {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+func comesAfter(t, earlier *procedures.Task) bool {
+	return slices.ContainsFunc(t.After, func(a *procedures.Task) bool { return a == earlier || comesAfter(a, earlier) })
+}
+
+// picture writes a picture to a file, or to standard output for "-".
+func (a *app) picture(file string, p draw.Picture) error {
+	text := draw.File(p)
+	if file == "-" {
+		_, err := a.Out.Write(text)
+		return err
+	}
+	if err := renameio.WriteFile(file, text, 0o666); err != nil {
+		return cannot("the picture cannot be written: %w", err)
+	}
+	a.printf("%s\n", file)
+	return nil
+}

@@ -1,0 +1,245 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"waywright/engine/overhaul"
+	"waywright/procedures"
+	"waywright/procedures/diagnose"
+)
+
+// overview is a plan as it stands, to be shown.
+type overview struct {
+	*planned
+	view overhaul.View
+}
+
+// narrow is how wide a plan is shown: a small screen at the machine.
+const narrow = 60 // columns
+
+// standing says in a word or two how a task stands.
+func standing(t overhaul.Task) string {
+	switch t.State {
+	case overhaul.Accepted:
+		return "accepted"
+	case overhaul.UnderWay:
+		return "under way"
+	case overhaul.Again:
+		return "do again"
+	case overhaul.Rejected:
+		return "rejected"
+	case overhaul.Settled:
+		return "not needed"
+	}
+	if t.Held() {
+		return "waits"
+	}
+	return "next"
+}
+
+// text shows the plan on a screen.
+func (s overview) text() string {
+	var b strings.Builder
+	line := func(indent, text string) { b.WriteString(fill(diagnose.Plain(text), indent, narrow)) }
+	line("", s.plan.Title)
+	line("", fmt.Sprintf("%s on %s, %s", s.plan.Name, s.view.Machine, s.view.Now.UTC().Format(time.DateOnly)))
+	b.WriteString("\n")
+	line("", s.progress())
+	b.WriteString("\nIN ORDER\n")
+	depth := s.depths()
+	for i, t := range s.view.Tasks {
+		after := ""
+		if len(t.After) > 0 {
+			after = ", after " + taskNames(t.After)
+		}
+		indent := strings.Repeat(" ", 2*min(depth[t.Task], 8))
+		text := fill(diagnose.Plain(t.Name+after), strings.Repeat(" ", 16)+indent, narrow)
+		fmt.Fprintf(&b, "%2d  %-10s  %s", i+1, standing(t), indent+strings.TrimLeft(text, " "))
+	}
+	for _, part := range []struct {
+		head string
+		is   func(t overhaul.Task) bool
+	}{
+		{"GO ON", func(t overhaul.Task) bool { return t.State == overhaul.UnderWay }},
+		{"DO AGAIN", func(t overhaul.Task) bool { return t.State == overhaul.Again || t.State == overhaul.Rejected }},
+		{"NEXT", func(t overhaul.Task) bool { return t.State == overhaul.NotBegun && !t.Held() }},
+		{"WAITING", func(t overhaul.Task) bool { return t.State == overhaul.NotBegun && t.Held() }},
+		{"NOT NEEDED", func(t overhaul.Task) bool { return t.State == overhaul.Settled }},
+	} {
+		headed := false
+		for i, t := range s.view.Tasks {
+			if !part.is(t) {
+				continue
+			}
+			if !headed {
+				b.WriteString("\n" + part.head + "\n")
+				headed = true
+			}
+			fmt.Fprintf(&b, "%2d  %s", i+1, strings.TrimLeft(fill(t.Name+": "+s.title(t), "    ", narrow), " "))
+			for _, why := range s.whys(t) {
+				line("    ", capital(why)+".")
+			}
+		}
+	}
+	return b.String()
+}
+
+// title is the title of a task's procedure.
+func (s overview) title(t overhaul.Task) string {
+	if title := s.titles[t.Procedure]; title != "" {
+		return title
+	}
+	return t.Procedure + ", which is not at hand"
+}
+
+// whys says, in sentences without their points, why a task stands as it does.
+func (s overview) whys(t overhaul.Task) []string {
+	var out []string
+	day := func(at time.Time) string { return at.UTC().Format(time.DateOnly) }
+	switch t.State {
+	case overhaul.UnderWay:
+		out = append(out, "run "+t.Run)
+		for _, c := range t.Spoilt {
+			out = append(out, "read before that was spoilt: "+c.Said())
+		}
+		if len(t.Spoilt) > 0 {
+			out = append(out, "read it afresh before it is signed, or it will not count")
+		}
+	case overhaul.Rejected:
+		out = append(out, "rejected, run "+t.Run)
+	case overhaul.Again:
+		out = append(out, fmt.Sprintf("accepted %s, run %s", day(t.At), t.Run))
+		for _, c := range t.Spoilt {
+			out = append(out, "spoilt since: "+c.Said())
+		}
+		if t.Overdue(s.view.Now) {
+			out = append(out, "it was good until "+day(t.Due))
+		}
+	case overhaul.Settled:
+		return append(out, s.whyNot(t))
+	}
+	if len(t.Waits) > 0 {
+		out = append(out, "waits for "+taskNames(t.Waits))
+	}
+	if !t.From.IsZero() {
+		out = append(out, "not before "+day(t.From))
+	}
+	if len(t.Waits) == 0 {
+		for _, u := range t.Unknown {
+			out = append(out, "whether it is needed is not known: "+u)
+		}
+	}
+	return out
+}
+
+// progress says how far the overhaul has come.
+func (s overview) progress() string {
+	of := len(s.view.Tasks) - s.view.Count(overhaul.Settled)
+	var rest []string
+	for _, x := range []struct {
+		n    int
+		word string
+	}{
+		{s.view.Count(overhaul.Again), "to be done again"}, {s.view.Count(overhaul.Rejected), "rejected"},
+		{s.view.Count(overhaul.UnderWay), "under way"}, {s.view.Count(overhaul.Settled), "not needed"},
+	} {
+		if x.n > 0 {
+			rest = append(rest, fmt.Sprintf("%d %s", x.n, x.word))
+		}
+	}
+	said := fmt.Sprintf("%d of %d accepted", s.view.Count(overhaul.Accepted), of)
+	if s.view.Done() {
+		said = fmt.Sprintf("All %d accepted", of)
+	}
+	return strings.Join(append([]string{said}, rest...), ", ") + "."
+}
+
+// depths says how many tasks stand before each on the longest way to it.
+func (s overview) depths() map[*procedures.Task]int {
+	out := map[*procedures.Task]int{}
+	for _, t := range s.view.Tasks { // those before it come first
+		for _, a := range t.After {
+			out[t.Task] = max(out[t.Task], out[a]+1)
+		}
+	}
+	return out
+}
+
+// The plan as JSON.
+type (
+	planJSON struct {
+		Plan     string     `json:"plan"`
+		Title    string     `json:"title"`
+		Revision string     `json:"revision,omitempty"`
+		Machine  string     `json:"machine"`
+		Progress string     `json:"progress"`
+		Done     bool       `json:"done"`
+		Tasks    []taskJSON `json:"tasks"`
+	}
+	taskJSON struct {
+		Task      string      `json:"task"`
+		Procedure string      `json:"procedure"`
+		Title     string      `json:"title,omitempty"`
+		State     string      `json:"state"` // not_begun, under_way, accepted, again, rejected, settled
+		Ready     bool        `json:"ready"` // it can be begun, or gone on with
+		Run       string      `json:"run,omitempty"`
+		Accepted  string      `json:"accepted_run,omitempty"`
+		At        string      `json:"accepted,omitempty"`
+		Conceded  bool        `json:"conceded,omitempty"`
+		Due       string      `json:"due,omitempty"`
+		Overdue   bool        `json:"overdue,omitempty"`
+		After     []string    `json:"after,omitempty"`
+		Waits     []string    `json:"waits_for,omitempty"`
+		From      string      `json:"not_before,omitempty"`
+		Unknown   []string    `json:"unknown,omitempty"`
+		Spoilt    []causeJSON `json:"spoilt,omitempty"`
+		Why       []string    `json:"why,omitempty"` // in sentences
+	}
+	causeJSON struct {
+		Kind       string `json:"kind"` // named, before, anew, taken, replaced
+		At         string `json:"at"`
+		Run        string `json:"run"`
+		Correction string `json:"correction,omitempty"`
+		Task       string `json:"task,omitempty"`
+		Value      string `json:"value,omitempty"`
+		By         string `json:"replaced_by,omitempty"`
+		Said       string `json:"said"`
+	}
+)
+
+func (s overview) json() planJSON {
+	out := planJSON{Plan: s.plan.Name, Title: s.plan.Title, Revision: s.plan.Revision, Machine: s.view.Machine,
+		Progress: s.progress(), Done: s.view.Done(), Tasks: []taskJSON{}}
+	for _, t := range s.view.Tasks {
+		j := taskJSON{
+			Task: t.Name, Procedure: t.Procedure, Title: s.titles[t.Procedure], State: string(t.State), Ready: t.Ready(),
+			Run: t.Run, Accepted: t.Accepted, At: instant(t.At), Conceded: t.Conceded, Due: instant(t.Due), Overdue: t.Overdue(s.view.Now),
+			From: instant(t.From), Unknown: t.Unknown, Spoilt: causes(t.Spoilt), Why: s.whys(t),
+		}
+		for _, x := range t.After {
+			j.After = append(j.After, x.Name)
+		}
+		for _, x := range t.Waits {
+			j.Waits = append(j.Waits, x.Name)
+		}
+		out.Tasks = append(out.Tasks, j)
+	}
+	return out
+}
+
+func causes(list []overhaul.Cause) []causeJSON {
+	var out []causeJSON
+	for _, c := range list {
+		out = append(out, causeJSON{string(c.Kind), instant(c.At), c.Run, c.Correction, c.Task, c.Value, c.By, c.Said()})
+	}
+	return out
+}
+
+func instant(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	return at.UTC().Format(time.RFC3339)
+}

@@ -1,0 +1,47 @@
+package draw
+
+import (
+	"fmt"
+	"strings"
+)
+
+// fileStyle is how a picture looks that stands by itself. Boxes and arrows
+// differ by their lines, not by colour alone.
+const fileStyle = `
+text { font: 13px "Source Sans 3", "Segoe UI", "Helvetica Neue", Helvetica, Arial, "DejaVu Sans", sans-serif; fill: #141414; }
+.d-strong { font-weight: 600; }
+.d-small { font-size: 12px; fill: #555; }
+.d-head { font-size: 15px; font-weight: 700; }
+.d-box { fill: #f1f1ee; stroke: #7a7a7a; }
+.d-soft { fill: #fff; stroke: #7a7a7a; stroke-dasharray: 3 3; }
+.d-heavy { fill: #fff; stroke: #141414; stroke-width: 2.2; }
+.d-flow, .d-dashed, .d-dotted { fill: none; stroke: #7a7a7a; stroke-width: 1.3; }
+.d-dashed { stroke: #141414; stroke-dasharray: 7 4; }
+.d-dotted { stroke: #141414; stroke-dasharray: 1.5 3.5; stroke-width: 1.6; }
+.d-tip { fill: #141414; }
+.d-paper { fill: #fff; }
+@media (prefers-color-scheme: dark) {
+  text, .d-tip { fill: #e9e8e4; }
+  .d-small { fill: #b0b2b0; }
+  .d-box { fill: #23292d; }
+  .d-soft, .d-heavy, .d-paper { fill: #15181b; }
+  .d-heavy, .d-dashed, .d-dotted { stroke: #e9e8e4; }
+}
+`
+
+// File writes the picture as an SVG file that needs nothing else. It is meant
+// for graphs: the plots of a record get their look from its page.
+func File(p Picture) []byte {
+	var b strings.Builder
+	fmt.Fprintf(&b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %s %s\" width=\"%[1]s\" height=\"%[2]s\" role=\"img\" aria-labelledby=\"t d\">\n",
+		num(p.W), num(p.H))
+	fmt.Fprintf(&b, "<title id=\"t\">%s</title>\n<desc id=\"d\">%s</desc>\n<style>%s</style>\n", esc(p.Title), esc(p.Desc), fileStyle)
+	writeMark(&b, Rect{W: p.W, H: p.H, Class: "paper"})
+	b.WriteByte('\n')
+	for _, m := range p.Marks {
+		writeMark(&b, m)
+		b.WriteByte('\n')
+	}
+	b.WriteString("</svg>\n")
+	return []byte(b.String())
+}

@@ -1,0 +1,7 @@
+# What the procedures of the drill share.
+
+instrument "dial" {
+  kind       = "dial indicator"
+  resolution = um(1)
+  error      = um(2)
+}
