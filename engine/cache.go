@@ -18,6 +18,7 @@ type cache struct {
 	paths   map[string]map[string][]int
 	rounds  map[*procedures.Step][][]string
 	places  map[string]placesOf
+	combos  map[string]combosOf // keys of readings
 	whole   map[string]bool
 	drifts  map[string]drift
 	judged  map[string]judged
@@ -28,6 +29,11 @@ type cache struct {
 type placesOf struct {
 	places []place
 	ok     bool
+}
+
+type combosOf struct {
+	keys [][]string
+	ok   bool
 }
 
 // judged is a gate's judgement, with the number of the event on which it was
@@ -48,7 +54,7 @@ type estimated struct {
 func (s *State) forget() {
 	s.cache = cache{
 		memo: map[string]value.Value{}, values: map[string]value.Value{}, paths: map[string]map[string][]int{},
-		rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{},
+		rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{}, combos: map[string]combosOf{},
 		whole: map[string]bool{}, drifts: map[string]drift{}, judged: map[string]judged{}, results: map[string]estimated{},
 	}
 }
@@ -59,7 +65,7 @@ func (s *State) forgetTakes(reading string) {
 	was := s.cache
 	s.forget()
 	if s.plan.items[reading] != nil && !s.plan.shaping[reading] {
-		s.cache.rounds, s.cache.places, s.cache.paths = was.rounds, was.places, was.paths
+		s.cache.rounds, s.cache.places, s.cache.combos, s.cache.paths = was.rounds, was.places, was.combos, was.paths
 	}
 }
 
@@ -67,7 +73,7 @@ func (s *State) forgetTakes(reading string) {
 func (c cache) clone() cache {
 	return cache{
 		memo: maps.Clone(c.memo), values: maps.Clone(c.values), paths: maps.Clone(c.paths), rounds: maps.Clone(c.rounds),
-		places: maps.Clone(c.places), whole: maps.Clone(c.whole), drifts: maps.Clone(c.drifts), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
+		places: maps.Clone(c.places), combos: maps.Clone(c.combos), whole: maps.Clone(c.whole), drifts: maps.Clone(c.drifts), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
 	}
 }
 
@@ -95,7 +101,7 @@ func (s *State) recall(was cache, ev Event, workings int) {
 		first, _, _ := strings.Cut(key, ".")
 		return first != changed
 	}
-	s.cache.rounds, s.cache.places, s.cache.paths = was.rounds, was.places, was.paths
+	s.cache.rounds, s.cache.places, s.cache.combos, s.cache.paths = was.rounds, was.places, was.combos, was.paths
 	for k, v := range was.values {
 		if other(k) {
 			s.values[k] = v

@@ -73,8 +73,11 @@ func (e *env) in(st *procedures.Step, round []string) *env {
 }
 
 func (e *env) bindAll(each []*procedures.Each, keys []string) *env {
+	if len(keys) == 0 || len(each) == 0 {
+		return e
+	}
 	f := *e
-	f.binds = slices.Clip(e.binds)
+	f.binds = append(make([]binding, 0, len(e.binds)+len(keys)), e.binds...)
 	for i, k := range keys {
 		if i < len(each) {
 			f.binds = append(f.binds, binding{each[i].Name, keyValue(each[i], k)})
@@ -85,7 +88,7 @@ func (e *env) bindAll(each []*procedures.Each, keys []string) *env {
 
 func (e *env) bind(name string, v value.Value) *env {
 	f := *e
-	f.binds = append(slices.Clip(e.binds), binding{name, v})
+	f.binds = append(append(make([]binding, 0, len(e.binds)+1), e.binds...), binding{name, v})
 	return &f
 }
 
@@ -277,7 +280,7 @@ const notApplying = " does not apply"
 // its own keys.
 func (e *env) reading(r *procedures.Reading, round []string) value.Value {
 	en := e.s.env().in(r.Step, round)
-	combos, ok := e.s.combos(r.Each, en)
+	combos, ok := e.s.keysOf(r, round)
 	if !ok {
 		return value.Value{State: value.Missing}
 	}
@@ -286,7 +289,10 @@ func (e *env) reading(r *procedures.Reading, round []string) value.Value {
 	}
 	whole := e.s.whole(r, round)
 	return nest(combos, len(r.Each), func(keys []string) value.Value {
-		ek := en.bindAll(r.Each, keys)
+		ek := en
+		if r.When != nil || r.Along != nil || r.Around != nil {
+			ek = en.bindAll(r.Each, keys)
+		}
 		if r.When != nil {
 			if w := r.When.Eval(ek); w.State != value.Present || !w.Truth {
 				return absent(w, "reading "+r.Name)
@@ -371,19 +377,39 @@ func meanOf(takes []take) float64 {
 }
 
 // live returns the takes at an address that count: of the present working,
-// not void, and not the closing reading. st is nil for a given.
+// not void, and not the closing reading. st is nil for a given. They are not to
+// be changed.
 func (s *State) live(id string, st *procedures.Step) []take {
 	f := s.facts[id]
 	if f == nil {
 		return nil
 	}
-	var out []take
-	for _, t := range f.takes {
-		if t.void == "" && t.part != again && (st == nil || t.work == s.work[st.Name]) {
-			out = append(out, t)
+	work := 0
+	if st != nil {
+		work = s.work[st.Name]
+	}
+	n := 0
+	for i := range f.takes {
+		n += b2i(f.takes[i].counts(st != nil, work))
+	}
+	switch n {
+	case 0:
+		return nil
+	case len(f.takes):
+		return slices.Clip(f.takes)
+	}
+	out := make([]take, 0, n)
+	for i := range f.takes {
+		if f.takes[i].counts(st != nil, work) {
+			out = append(out, f.takes[i])
 		}
 	}
 	return out
+}
+
+// counts tells whether a take is used: of this working, where there are any.
+func (t *take) counts(worked bool, work int) bool {
+	return t.void == "" && t.part != again && (!worked || t.work == work)
 }
 
 func (s *State) unableAt(r *procedures.Reading, id string) string {

@@ -118,7 +118,7 @@ func stationKey(x float64) string {
 // last varying fastest; ok is false while a key list is not known.
 func (s *State) combos(each []*procedures.Each, e *env) (out [][]string, ok bool) {
 	if len(each) == 0 {
-		return [][]string{nil}, true
+		return oneRound, true
 	}
 	list := each[0].Of.Eval(e)
 	if list.State != value.Present {
@@ -135,6 +135,20 @@ func (s *State) combos(each []*procedures.Each, e *env) (out [][]string, ok bool
 		}
 	}
 	return out, true
+}
+
+// keysOf returns the keys of a reading in one round, as combos does.
+func (s *State) keysOf(r *procedures.Reading, round []string) ([][]string, bool) {
+	if len(r.Each) == 0 {
+		return oneRound, true
+	}
+	key := address(r.Name, round...)
+	c, known := s.cache.combos[key]
+	if !known {
+		c.keys, c.ok = s.combos(r.Each, s.env().in(r.Step, round))
+		s.cache.combos[key] = c
+	}
+	return c.keys, c.ok
 }
 
 func keyOf(v value.Value) string {
@@ -188,7 +202,7 @@ func (s *State) places(r *procedures.Reading, round []string) (out []place, ok b
 
 func (s *State) listPlaces(r *procedures.Reading, round []string) (out []place, ok bool) {
 	e := s.env().in(r.Step, round)
-	combos, ok := s.combos(r.Each, e)
+	combos, ok := s.keysOf(r, round)
 	if !ok {
 		return nil, false
 	}

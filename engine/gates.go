@@ -26,7 +26,10 @@ func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Questi
 
 func (s *State) wayQuestion(j *Judgement, e *env) Question {
 	ways, spent := s.ways(j)
-	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j), Change: s.changed(*j)}
+	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j)}
+	if !s.plan.unread {
+		q.Change = s.changed(*j)
+	}
 	if r := q.Response; r != nil && q.Change.saidOf(r) {
 		q.Change = nil
 	}
@@ -90,6 +93,9 @@ func (s *State) adviceOf(a *attempt) *Advice {
 	ad := &Advice{Correction: a.corr, Title: a.title, Do: a.do, Report: a.corr.Name, Gain: a.gain,
 		Left: a.corr.Attempts - s.reports(a.corr), HasAmount: len(a.planned) > 0, At: a.stations, Amounts: a.planned,
 		NoReturn: a.corr.Amount != nil && a.corr.Negative == nil, Ledger: a.place}
+	if a.reported == 0 {
+		ad.SoFar = s.soFar(a.place)
+	}
 	for _, st := range s.plan.SpoiltBy(a.corr) {
 		ad.Spoils = append(ad.Spoils, s.stepTitle(st))
 	}
@@ -100,6 +106,9 @@ func (s *State) adviceOf(a *attempt) *Advice {
 	}
 	if a.corr.Unit != nil {
 		ad.Unit = *a.corr.Unit
+	}
+	if len(a.planned) > 0 {
+		ad.Remembered, ad.FromRun = s.remembered(a.corr)
 	}
 	if len(a.planned) == 1 {
 		ad.Amount = a.planned[0]

@@ -29,6 +29,15 @@ type Plan struct {
 
 	trials int // of results that are found by drawing errors; 0 for the usual number
 	solved *solved
+	unread bool // nobody reads what is only told beside a question
+}
+
+// Unread returns the plan for runs that nobody reads, as rehearsals: what is
+// only told beside a question is left out of it.
+func (pl *Plan) Unread() *Plan {
+	out := *pl
+	out.unread = true
+	return &out
 }
 
 // WithTrials returns the plan with another number of trials for results that

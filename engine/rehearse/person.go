@@ -55,6 +55,7 @@ type play struct {
 }
 
 func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
+	plan = plan.Unread()
 	proc := plan.Procedure()
 	p := &play{plan: plan, r: r, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, noes: map[string]int{}, seen: NewSeen(),
 		m: newModel(proc, r, montecarlo.NewStream(uint64(seed), number(proc.Name, r.Name)))}
