@@ -50,6 +50,11 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("WAYWRIGHT_LOGBOOK", "")
+			// The plan of an overhaul, and the procedures that it names.
+			plans := os.DirFS(filepath.Join(demo, "..", "procedures", "overhaul"))
+			if err := os.CopyFS(filepath.Join(env.WorkDir, "drill", "procedures"), plans); err != nil {
+				return err
+			}
 			// A copy, because a run is written into the logbook.
 			for _, name := range []string{"wrong-way-first.answers", "logbook/machines.hcl", "logbook/instruments.hcl", "logbook/people.hcl"} {
 				b, err := os.ReadFile(filepath.Join(demo, name))

@@ -263,16 +263,16 @@ func (s overview) against(t overhaul.Task) []string {
 	case overhaul.Accepted:
 		out = append(out, "it is accepted, and nothing has spoilt that")
 	case overhaul.Settled:
-		out = append(out, "it is not needed: "+s.whyNot(t))
+		out = append(out, s.whyNot(t))
 	}
 	return out
 }
 
 // whyNot says why a task is not needed.
 func (s overview) whyNot(t overhaul.Task) string {
-	why := t.When.Source() + " does not hold"
+	why := "it is needed only if " + t.When.Source()
 	if len(t.Facts) > 0 {
-		why += ", " + strings.Join(t.Facts, ", ")
+		why += ", and " + strings.Join(t.Facts, ", ")
 	}
 	return why
 }
