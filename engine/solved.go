@@ -52,7 +52,7 @@ func (pl *Plan) traits(p *formula.Program) formula.Traits {
 			return formula.Traits{Varies: true}
 		case formula.Given:
 			g := pl.givens[r.Name]
-			return formula.Traits{Varies: g != nil && (g.With != nil || g.From != nil)}
+			return formula.Traits{Varies: g != nil && (g.With != nil || g.From != nil), NonNegative: g != nil && g.NotBelowNought()}
 		case formula.Result:
 			if res, ok := pl.items[r.Name].(*procedures.Result); ok {
 				return pl.traits(res.Value)

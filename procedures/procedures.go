@@ -76,6 +76,17 @@ type Given struct {
 	At    source.Range
 }
 
+// NotBelowNought tells whether the range of the given, as it is written, begins
+// at nought or above: a length, a span. On a scale of points nought is a place
+// like another.
+func (g *Given) NotBelowNought() bool {
+	if g.Range[0] == nil || g.Unit == nil || g.Unit.Point {
+		return false
+	}
+	v, ok := g.Range[0].Static()
+	return ok && v.State == value.Present && v.Kind == value.Number && v.Num >= 0
+}
+
 // Answer is what may be answered to a question.
 type Answer struct {
 	Unit   *quantity.Unit      // nil where there is none: choose, count, text, evidence

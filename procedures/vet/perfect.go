@@ -29,7 +29,7 @@ func (ix *index) traits(p *formula.Program) formula.Traits {
 			return formula.Traits{Varies: true}
 		case formula.Given:
 			g := ix.givens[r.Name]
-			return formula.Traits{Varies: g != nil && (g.With != nil || g.From != nil)}
+			return formula.Traits{Varies: g != nil && (g.With != nil || g.From != nil), NonNegative: g != nil && g.NotBelowNought()}
 		case formula.Result:
 			if x := ix.results[r.Name]; x != nil && x.Value != nil {
 				return ix.traits(x.Value)
