@@ -12,6 +12,7 @@ import (
 	"waywright/checks/quantity"
 	"waywright/engine"
 	"waywright/procedures"
+	"waywright/procedures/formula"
 )
 
 // Build makes the record of a run. head is the SHA-256 of the newest line of
@@ -131,13 +132,38 @@ func (b *builder) sitting(ev engine.Event) {
 func (b *builder) procedure() Procedure {
 	p := Procedure{
 		Name: b.proc.Name, Revision: b.proc.Revision, Class: b.proc.Machine, Purpose: b.proc.Purpose,
-		Rule: rule(b.s.RuleFor(nil)), Grade: b.s.Grade(), Sources: b.proc.Sources, Digest: b.s.Begun().Digest,
+		Rule: rule(b.s.RuleFor(nil)), Grade: b.s.Grade(), Sources: b.sources(), Digest: b.s.Begun().Digest,
 	}
 	for _, f := range b.proc.Files {
 		sum := sha256.Sum256(f.Bytes)
 		p.Files = append(p.Files, File{Name: baseName(f.Name), SHA256: hex.EncodeToString(sum[:]), Size: int64(len(f.Bytes))})
 	}
 	return p
+}
+
+// sources are those that the procedure names, and those of the tables in which
+// its formulas looked values up.
+func (b *builder) sources() []string {
+	out := slices.Clone(b.proc.Sources)
+	add := func(p *formula.Program) {
+		if p == nil {
+			return
+		}
+		for _, s := range p.Cites() {
+			if !slices.Contains(out, s) {
+				out = append(out, s)
+			}
+		}
+	}
+	for _, r := range b.worked {
+		add(r.Result.Value)
+	}
+	for _, j := range b.s.Judgements() {
+		for _, p := range []*formula.Program{j.Gate.Of, j.Gate.Within, j.Gate.AtMost, j.Gate.AtLeast, j.Gate.Holds} {
+			add(p)
+		}
+	}
+	return out
 }
 
 // baseName leaves the folders out of a file's name.

@@ -9,6 +9,7 @@ import (
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/engine"
+	"waywright/procedures/formula"
 )
 
 // results are all results as they stand.
@@ -52,9 +53,26 @@ func (b *builder) resultValue(x *Result, r engine.ResultValue) {
 		}
 		positive := b.s.Words(r.Result.Positive, r.Result.Step, r.Keys)
 		x.Found = finding(v.Num, bigU, r.K, r.Dof, math.Inf(-1), math.Inf(1), u, senseOf(positive, ""))
+	case value.Net:
+		x.Heights = heights(v, u)
+	case value.Object:
+		x.Text = formula.Show(v, r.Result.Value.Type(), nil)
 	case value.Profile, value.Turn, value.Keyed, value.List:
 		x.Profile = b.points(v, u, "")
 	}
+}
+
+// heights are those of a surface, each at its place.
+func heights(v value.Value, u quantity.Unit) []Height {
+	mm := quantity.Length.Default()
+	var out []Height
+	for i := range v.Z {
+		x, y, z := number(v.X[i], mm, 0), number(v.Y[i], mm, 0), number(v.Z[i], u, quantity.Usual(u))
+		if x != nil && y != nil && z != nil {
+			out = append(out, Height{*x, *y, *z})
+		}
+	}
+	return out
 }
 
 // points flattens a collection of numbers.

@@ -85,6 +85,15 @@ type Result struct {
 	State   string   `json:"state"` // present, missing, absent, unmeasured
 	Why     string   `json:"why,omitempty"`
 	Profile []Point  `json:"profile,omitempty"`
+	Heights []Height `json:"heights,omitempty"` // over a surface
+}
+
+// Height is a height of a surface at a place, counted from the middle of its
+// field: x to the right, y upward as a plan is drawn.
+type Height struct {
+	X     Number `json:"x"`
+	Y     Number `json:"y"`
+	Value Number `json:"value"`
 }
 
 // Point is one value of a profile, a turn or of keyed values.

@@ -50,9 +50,12 @@ func newDetail(r report.Record, t report.Test) detail {
 			}
 		}
 	}
-	for _, name := range t.Working {
+	for i, name := range t.Working {
 		if x, ok := r.Result(name); ok {
 			d.Working = append(d.Working, work{Title: x.Title, Value: resultSaid(x), Formula: x.Formula})
+			if len(x.Heights) > 2 {
+				d.Pictures = append(d.Pictures, contour(x, fmt.Sprintf("t%d-heights-%d", t.No, i+1)))
+			}
 		}
 	}
 	d.Doubt = doubtTable(t)
@@ -171,6 +174,9 @@ func resultSaid(x report.Result) string {
 		return foundLine(x.Found)
 	case x.Text != "":
 		return x.Text
+	case len(x.Heights) > 0:
+		lo, hi := heightsReach(x.Heights)
+		return fmt.Sprintf("%d heights, from %s to %s", len(x.Heights), lo.Text, hi.WithUnit())
 	case len(x.Profile) > 0:
 		var vs []string
 		for _, p := range x.Profile {
@@ -181,6 +187,34 @@ func resultSaid(x report.Result) string {
 		return x.Why
 	}
 	return x.State
+}
+
+// heightsReach returns the least and the greatest height.
+func heightsReach(hs []report.Height) (lo, hi report.Number) {
+	lo, hi = hs[0].Value, hs[0].Value
+	for _, h := range hs {
+		if h.Value.Value < lo.Value {
+			lo = h.Value
+		}
+		if h.Value.Value > hi.Value {
+			hi = h.Value
+		}
+	}
+	return lo, hi
+}
+
+// contour draws the heights of a surface as lines of equal height.
+func contour(x report.Result, id string) figureOf {
+	lo, hi := heightsReach(x.Heights)
+	c := draw.Contour{
+		Title: x.Title + ": lines of equal height", Unit: hi.Unit, Along: "the field as seen from above",
+		Desc: fmt.Sprintf("Lines of equal height through %d places. The highest is %s, marked by a dot, the lowest %s, marked by a diamond.",
+			len(x.Heights), hi.WithUnit(), lo.WithUnit()),
+	}
+	for _, h := range x.Heights {
+		c.Heights = append(c.Heights, draw.Height{X: h.X.Value, Y: h.Y.Value, Z: h.Value.Value})
+	}
+	return figureOf{SVG: svg(c.Draw(), id), Caption: x.Title + ". " + c.Desc}
 }
 
 // methodMore tells what drawn errors gave besides the doubt.
