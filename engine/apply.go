@@ -20,9 +20,12 @@ func (s *State) apply(ev Event) error {
 		return fmt.Errorf("engine: the run is of %q, but the files are of %q", b.Procedure, s.plan.proc.Name)
 	}
 	s.events = append(s.events, ev)
-	was, workings := s.cache, len(s.spoils)
+	was, workings, last := s.cache, len(s.spoils), s.last
 	if err := s.take(ev); err != nil {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
+	}
+	if !s.last.Equal(last) && !s.clearedOnce(ev) {
+		s.since = s.last
 	}
 	s.forget()
 	s.recall(was, ev, workings)

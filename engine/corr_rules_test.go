@@ -2,7 +2,11 @@ package engine_test
 
 import (
 	"math"
+	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"waywright/checks/response"
 	"waywright/engine"
@@ -149,5 +153,75 @@ func TestHistory(t *testing.T) {
 	}
 	if got := r.State().History("bears"); len(got) != 3 || !got[2].Stands {
 		t.Errorf("history of the other gate: %d attempts", len(got))
+	}
+}
+
+// What was done at a place so far stands beside the next correction there, also
+// once it is chosen.
+func TestRule40TotalsAtTheCorrection(t *testing.T) {
+	r := enginetest.Play(t, `begin corr-ways
+		omit
+		high.0 = 20 30 20
+		omit
+		ends = 0
+		scrape = yes
+		high.0 = 0 12 0
+		ends = 0
+		true = shim
+		shim = yes
+		high.0 = 0 30 0
+		ends = 0`, load)
+	soFar := func() map[string]float64 {
+		out := map[string]float64{}
+		for _, w := range r.Next().Ways {
+			if w.Name != "shim" {
+				continue
+			}
+			for _, l := range w.Advice.SoFar {
+				out[l.Place+", "+l.Way] = math.Round(l.Total*1e6) / 1e3
+			}
+		}
+		return out
+	}
+	want := map[string]float64{"strip at 0, scrape off": 20, "strip at 100, scrape off": 30, "strip at 200, scrape off": 20, "strip, shim from under the strip": 12}
+	if diff := cmp.Diff(want, soFar()); diff != "" {
+		t.Errorf("at the gate (-want +got):\n%s", diff)
+	}
+	say(t, r, engine.Input{Name: "true", Text: "shim"})
+	if diff := cmp.Diff(want, soFar()); diff != "" {
+		t.Errorf("once it is chosen (-want +got):\n%s", diff)
+	}
+}
+
+// What a machine answered is told for the next run, and goes into the first
+// amount there; what was undone, or moved against the needle, tells nothing.
+func TestRule36GainsAreRemembered(t *testing.T) {
+	for _, tt := range []struct {
+		name, then string
+		want       map[string]float64
+	}{
+		{"half of it", "shift.moved = 40 down" + readAgain + "high = 20 20", map[string]float64{"shift": 0.5}},
+		{"half moved, all of that arrived", "shift.moved = 20 down\n- = carry_on" + readAgain + "high = 20 20", map[string]float64{"shift": 1}},
+		{"undone", "shift.moved = 40 down" + readAgain + "high = 40 40", map[string]float64{}},
+		{"against the needle", "shift.moved = 40 down" + readAgain + "high = 80 80", map[string]float64{}},
+		{"against the needle, which reads reversed", "shift.moved = 40 down" + readAgain + "high = 80 80\n- = minus", map[string]float64{"shift": 1}},
+		{"nothing told yet", "shift.moved = 40 down", map[string]float64{}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got := enginetest.Play(t, railAt40+tt.then, load).State().Gains()
+			if diff := cmp.Diff(tt.want, got, cmpopts.EquateApprox(0, 1e-9)); diff != "" {
+				t.Errorf("gains (-want +got):\n%s", diff)
+			}
+		})
+	}
+	q := enginetest.Play(t, strings.Replace(railAt40, "begin rail", "begin rail gain.shift=0.8", 1), load).Next()
+	ad := q.Ways[0].Advice
+	if got := ad.Amount * 1000; math.Abs(got+50) > 1e-9 || ad.Remembered != 0.8 {
+		t.Errorf("%.3f µm, remembered %g; want 50 down, which is 40 by a gain of 0.8", got, ad.Remembered)
+	}
+	// Once this run has found its own, that counts.
+	r := enginetest.Play(t, strings.Replace(railAt40, "begin rail", "begin rail gain.shift=0.8", 1)+"shift.moved = 50 down"+readAgain+"high = 15 15\nmark = all", load)
+	if ad := r.Next().Ways[0].Advice; ad.Remembered != 0 || math.Abs(ad.Gain-0.5) > 1e-9 {
+		t.Errorf("remembered %g, gain %g; want what was found now, 25 of 50", ad.Remembered, ad.Gain)
 	}
 }

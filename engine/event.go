@@ -29,14 +29,15 @@ type Begun struct {
 	Revision  string             `json:"revision,omitempty"`
 	Digest    string             `json:"digest"` // SHA-256 over the procedure's files
 	Machine   Machine            `json:"machine"`
-	Overhaul  string             `json:"overhaul,omitempty"` // the plan that it was begun for
-	Task      string             `json:"task,omitempty"`     // of that plan
-	Waits     []string           `json:"waits,omitempty"`    // what stood against beginning it then, in sentences
-	Because   string             `json:"because,omitempty"`  // why it was begun all the same
-	Inch      bool               `json:"inch,omitempty"`     // bare numbers and displays are inch
-	Rule      string             `json:"rule,omitempty"`     // the shop's own decision rule; it counts where it is stricter
-	Gains     map[string]float64 `json:"gains,omitempty"`
-	Accepted  []AcceptedValue    `json:"accepted,omitempty"` // what other procedures found on this machine
+	Overhaul  string             `json:"overhaul,omitempty"`   // the plan that it was begun for
+	Task      string             `json:"task,omitempty"`       // of that plan
+	Waits     []string           `json:"waits,omitempty"`      // what stood against beginning it then, in sentences
+	Because   string             `json:"because,omitempty"`    // why it was begun all the same
+	Inch      bool               `json:"inch,omitempty"`       // bare numbers and displays are inch
+	Rule      string             `json:"rule,omitempty"`       // the shop's own decision rule; it counts where it is stricter
+	Gains     map[string]float64 `json:"gains,omitempty"`      // what the machine answered to corrections in earlier runs, as the logbook remembers it
+	GainsFrom map[string]string  `json:"gains_from,omitempty"` // and in which run each was found
+	Accepted  []AcceptedValue    `json:"accepted,omitempty"`   // what other procedures found on this machine
 	Program   string             `json:"program,omitempty"`
 }
 

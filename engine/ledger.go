@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // Ledger returns the metal removed and added, and parts moved, by what was
@@ -23,6 +24,27 @@ func (s *State) Ledger() []LedgerLine {
 		key := [2]string{l.Place, l.Way}
 		total[key] += l.Amount
 		l.Total = total[key]
+	}
+	return out
+}
+
+// soFar returns what was done at a place of the ledger, and at its stations: the
+// last line of each way, with its total.
+func (s *State) soFar(place string) []LedgerLine {
+	if place == "" {
+		return nil
+	}
+	var out []LedgerLine
+	for _, l := range s.Ledger() {
+		if l.Place != place && !strings.HasPrefix(l.Place, place+" at ") {
+			continue
+		}
+		i := slices.IndexFunc(out, func(o LedgerLine) bool { return o.Place == l.Place && o.Way == l.Way })
+		if i < 0 {
+			out = append(out, l)
+		} else {
+			out[i] = l
+		}
 	}
 	return out
 }

@@ -115,6 +115,7 @@ func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []stri
 		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: c.Amount != nil && c.Negative == nil,
 		Ledger: words(c.Ledger, e),
 	}
+	ad.SoFar = s.soFar(ad.Ledger)
 	for _, d := range c.Do {
 		ad.Do = append(ad.Do, words(d, e))
 	}
@@ -171,6 +172,7 @@ func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.G
 		next.Amount = 1 // the sign is asked about apart, see nudgeOpen
 	}
 	ad.Gain = 1 / next.Amount
+	ad.Remembered, ad.FromRun = s.remembered(c)
 	for _, v := range y {
 		v *= next.Amount
 		if v < 0 && c.Negative == nil || v > 0 && c.Positive == nil {

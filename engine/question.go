@@ -242,6 +242,8 @@ type Advice struct {
 	Divisions  float64       // Amount in divisions of the instrument that shows the movement; 0 where not known
 	Instrument *InHand       // which shows it
 	Gain       float64       // by which the amount was divided; 1 at first
+	Remembered float64       // the gain that an earlier run on this machine found, where the amount goes by it; else 0
+	FromRun    string        // that run
 	Expects    *float64      // change of the result
 	ExpectUnit quantity.Unit
 	Spoils     []string // titles of what is measured again afterwards
@@ -251,6 +253,7 @@ type Advice struct {
 	Reversed   bool     // the instrument is known to read the other way round
 	Report     string   // the name under which it is reported
 	Ledger     string
+	SoFar      []LedgerLine // what was removed, added or moved at that place before: of each place and way the last line, with its total
 }
 
 // Response is what a correction did, told from before and after.

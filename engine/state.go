@@ -29,7 +29,8 @@ type State struct {
 	started  bool
 	sittings []Sitting
 	seated   bool // somebody is at the machine
-	last     time.Time
+	last     time.Time // of the last answer
+	since    time.Time // from when a wait counts that comes next
 	spindle  procedures.Spindle
 	cleared  map[string]bool // cautions acknowledged in this sitting
 	skipped  []Skipped

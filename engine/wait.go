@@ -22,12 +22,37 @@ func (s *State) waited(ev Event, d Waited) error {
 	return nil
 }
 
+// clearedOnce reports whether an event acknowledges what was acknowledged in this
+// working of a step before: somebody is back at the machine. The time that runs
+// there goes on, a bar has not stopped cooling; but a spindle that has to turn
+// had stopped.
+func (s *State) clearedOnce(ev Event) bool {
+	d, ok := ev.Data.(Cleared)
+	first, _ := cut(d.Name)
+	st := s.plan.steps[first]
+	if !ok || st == nil || d.Spindle == procedures.Turning.String() {
+		return false
+	}
+	begun := 0
+	for _, sp := range s.spoils {
+		if sp.step == st {
+			begun = sp.n
+		}
+	}
+	before := false
+	s.lasting(func(e Event) {
+		c, ok := e.Data.(Cleared)
+		before = before || ok && c.Name == d.Name && e.N > begun && e.N < ev.N
+	})
+	return before
+}
+
 func (s *State) waitQuestion(w *procedures.Wait, st *procedures.Step, round []string, e *env, now time.Time) (Question, bool) {
 	id := address(w.Name, round...)
 	if _, ok := s.word(id, st, now); ok {
 		return Question{}, false
 	}
-	wt := &Waiting{Since: s.last}
+	wt := &Waiting{Since: s.since}
 	q := Question{Kind: AskWait, Name: id, Optional: true, Why: words(w.Why, e), Wait: wt, Ask: "Wait."}
 	if w.AtLeast != nil {
 		if v := w.AtLeast.Eval(e); v.State == value.Present {

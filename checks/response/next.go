@@ -30,7 +30,7 @@ const (
 // below 0.25.
 func NextGain(before float64, f Finding) float64 {
 	if f.HasMoved {
-		if !f.GainKnown || f.CheckSign || f.unanswered() {
+		if !f.Teaches() {
 			return before
 		}
 		return hold(f.Gain, leastGain, mostGain)
@@ -42,6 +42,12 @@ func NextGain(before float64, f Finding) float64 {
 		return 1
 	}
 	return hold(f.Rho, leastBlind, mostBlind)
+}
+
+// Teaches reports whether the gain that was found is worth going by: it is known
+// to a quarter, and the result did answer, and not against the indicator.
+func (f *Finding) Teaches() bool {
+	return f.HasMoved && f.GainKnown && !f.CheckSign && !f.unanswered()
 }
 
 // unanswered reports whether what was moved did not reach the result.

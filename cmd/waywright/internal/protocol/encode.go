@@ -205,6 +205,12 @@ func (s shape) advice(w engine.Offered) advice {
 	}
 	u := s.run(ad.Unit)
 	out.Unit, out.Gain = unitOf(u), finite(ad.Gain)
+	if ad.Remembered != 0 {
+		out.Remembered, out.FromRun = finite(ad.Remembered), ad.FromRun
+	}
+	for _, l := range ad.SoFar {
+		out.SoFar = append(out.SoFar, ledgerTotal{l.Place, l.Way, in(l.Total, s.run(l.Unit)), unitOf(s.run(l.Unit))})
+	}
 	if len(ad.At) == 0 {
 		out.Amount = in(ad.Amount, u)
 	}

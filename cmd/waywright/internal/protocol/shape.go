@@ -179,6 +179,8 @@ type (
 		Divisions  *float64        `json:"divisions,omitempty"`
 		Instrument *instrument     `json:"instrument,omitempty"`
 		Gain       *float64        `json:"gain,omitempty"`
+		Remembered *float64        `json:"remembered,omitempty"`
+		FromRun    string          `json:"from_run,omitempty"`
 		Expects    *float64        `json:"expects,omitempty"`
 		ExpectUnit *unit           `json:"expect_unit,omitempty"`
 		Spoils     []string        `json:"spoils,omitempty"`
@@ -186,6 +188,13 @@ type (
 		Left       int             `json:"left"`
 		NoReturn   bool            `json:"no_return,omitempty"`
 		Ledger     string          `json:"ledger,omitempty"`
+		SoFar      []ledgerTotal   `json:"so_far,omitempty"`
+	}
+	ledgerTotal struct {
+		Place  string   `json:"place"`
+		Way    string   `json:"way,omitempty"`
+		Amount *float64 `json:"amount,omitempty"`
+		Unit   *unit    `json:"unit,omitempty"`
 	}
 	stationAmount struct {
 		At     *float64 `json:"at,omitempty"`

@@ -3,6 +3,7 @@ package voice
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"waywright/checks"
@@ -151,8 +152,14 @@ func (v Voice) exact(ad engine.Advice) string {
 func (v Voice) Advised(ad engine.Advice) Screen {
 	s := Screen{{}} // a gap before what is to be done
 	s = append(s, v.headline(ad)...)
+	if said := remembered(ad); said != "" {
+		s = append(s, Line{Text: said})
+	}
 	if ad.NoReturn {
 		s = append(s, Line{Text: v.noReturn(ad)})
+	}
+	for _, l := range ad.SoFar {
+		s = append(s, Line{Text: v.soFar(l, ad)})
 	}
 	for _, d := range ad.Do {
 		s = append(s, Line{Text: Sentence(You(d))})
@@ -178,6 +185,30 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 		s = append(s, Line{Text: "This is the last try."})
 	}
 	return s
+}
+
+// soFar says what was done at a place of the ledger before: "So far here (front
+// pad): 0.021 mm off."
+func (v Voice) soFar(l engine.LedgerLine, ad engine.Advice) string {
+	said := "So far here (" + You(l.Place) + "): " + amount(l.Total, quantity.InRun(l.Unit, v.Inch), step(ad.Instrument)) + " " + You(l.Way)
+	if l.Correction.Moved == nil {
+		said += ", as planned, not read"
+	}
+	return said + "."
+}
+
+// remembered says what the machine answered when it was last worked on, where
+// the amount goes by it.
+func remembered(ad engine.Advice) string {
+	if ad.Remembered == 0 || !ad.HasAmount {
+		return ""
+	}
+	share := strings.TrimSuffix(strconv.FormatFloat(ad.Remembered, 'f', 2, 64), "0")
+	said := "This machine answered " + share + " of what was asked last time"
+	if ad.FromRun != "" {
+		said += " (" + ad.FromRun + ")"
+	}
+	return said + ". The amount allows for it."
 }
 
 func youAll(in []string) []string {
