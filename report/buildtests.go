@@ -95,11 +95,27 @@ func (b *builder) judged(j engine.Judgement) Attempt {
 			a.Elements = append(a.Elements, b.element(j, e, u, s))
 		}
 		if j.U > 0 {
-			a.P = checks.FormatP(j.P)
+			a.P = conforming(j)
 		}
 	}
 	a.Allowed = b.allowed(j, u, s)
 	return a
+}
+
+// conforming is the probability that the limit is kept, as it is printed. Of
+// what cannot be negative it is known from one side (measure rule 15).
+func conforming(j engine.Judgement) string {
+	p := checks.FormatBound(j.P, j.Bound)
+	if strings.HasPrefix(p, ">") || strings.HasPrefix(p, "<") {
+		return p
+	}
+	switch j.Bound {
+	case checks.AtLeast:
+		return "at least " + p
+	case checks.AtMost:
+		return "at most " + p
+	}
+	return p
 }
 
 func held(v checks.Verdict) *Finding {

@@ -130,3 +130,20 @@ func TestMeasureRule15Straightness(t *testing.T) {
 		}
 	}
 }
+
+// A runout over a measured span is no more negative than the runout: a length
+// is not. What may lie on either side of nought is another thing.
+func TestMeasureRule15ScaledByALength(t *testing.T) {
+	given := func(from string) string {
+		return "\n}\ngiven \"span\" {\n  ask = \"Span\"\n  unit = \"mm\"\n  range = [" + from + ", mm(300)]\n"
+	}
+	for from, want := range map[string]bool{"mm(100)": true, "mm(0)": true, "mm(-100)": false} {
+		text := "instrument \"gauge\" {\n  kind = \"lever indicator\"\n  resolution = um(1)\n  error = um(1)\n  repeatability = um(1)\n  turn = mm(0.2)" + given(from) + "}\n" +
+			"step \"s\" {\n  title = \"S\"\n  reading \"form\" {\n    ask = \"R\"\n    unit = \"um\"\n    around = 8\n    with = instrument.gauge\n    range = [um(-100), um(100)]\n  }\n" +
+			"  gate \"g\" {\n    title = \"G\"\n    of = runout(reading.form) * given.span / mm(100)\n    source = \"x\"\n    at_most = um(50)\n    if_failed = [reject]\n  }\n}\n"
+		zs := vet.Procedure(read(t, body(text))).Zones
+		if len(zs) != 1 || zs[0].NonNegative != want || math.IsNaN(zs[0].Perfect) == want {
+			t.Errorf("from %s: cannot be negative %t, share %g; want %t", from, zs[0].NonNegative, zs[0].Perfect, want)
+		}
+	}
+}
