@@ -51,6 +51,11 @@ func (a *app) completeProcedure(_ *cobra.Command, args []string, typed string) (
 	return out, cobra.ShellCompDirectiveDefault // a file will do as well
 }
 
+// completeProcedures completes the names of several procedures.
+func (a *app) completeProcedures(c *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+	return a.completeProcedure(c, nil, typed)
+}
+
 func (a *app) completeRun(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 	if len(args) > 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp

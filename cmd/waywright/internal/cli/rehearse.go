@@ -50,7 +50,7 @@ than it promises, 2 where it cannot be carried out.`,
   waywright rehearse --seeds 1000 my-procedure.hcl
   waywright rehearse --risk 2000 lathe/tailstock-by-test-cut`,
 		Args:              takes(1, -1, "a procedure, or several"),
-		ValidArgsFunction: a.completeProcedure,
+		ValidArgsFunction: a.completeProcedures,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.rehearse(args, o) },
 	}
 	c.Flags().IntVar(&o.seeds, "seeds", 0, "play every rehearsal with so many seeds, instead of its own number")
