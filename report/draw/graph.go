@@ -58,7 +58,9 @@ const (
 	columnGap = 64.0
 	margin    = 16.0
 	headHigh  = 30.0
-	perSign   = 6.9 // a letter of the first line, on average
+	perSign   = 7.4 // a letter of the first line of a box, on average
+	perSmall  = 6.2 // of the others
+	perHead   = 8.6 // of a heading
 	passHigh  = 6.0 // room for an arrow on its way past a column
 	tipLong   = 7.0
 	boxSigns  = 27 // letters in a line of a box

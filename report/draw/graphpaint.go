@@ -11,7 +11,7 @@ func (g Graph) paint(l *layers) Picture {
 	pic := Picture{Title: g.Title, Desc: g.Desc}
 	left, wide := make([]float64, len(l.columns)), make([]float64, len(l.columns))
 	x := margin
-	top := margin
+	top := margin + lineHigh + 4 + float64(len(g.notes()))*lineHigh + boxGap
 	if len(g.Heads) > 0 {
 		top += headHigh
 	}
@@ -26,9 +26,10 @@ func (g Graph) paint(l *layers) Picture {
 		}
 	}
 	pic.W = max(x-columnGap, 0) + margin
+	pic = g.over(pic)
 	for i, head := range g.Heads {
 		if head != "" {
-			pic.Marks = append(pic.Marks, Label{X: left[i], Y: margin + lineHigh, Text: head, Anchor: Start, Class: Head})
+			pic.Marks = append(pic.Marks, Label{X: left[i], Y: top - boxGap, Text: head, Anchor: Start, Class: Head})
 		}
 	}
 	pic.Marks = append(pic.Marks, g.arrows(l, left, wide)...)
@@ -43,17 +44,38 @@ func (g Graph) paint(l *layers) Picture {
 	return g.key(pic)
 }
 
+// notes are the lines of the description.
+func (g Graph) notes() []string { return wrap(g.Desc, 90) }
+
+// over writes title and description above the picture.
+func (g Graph) over(pic Picture) Picture {
+	y := margin + lineHigh
+	pic.Marks = append(pic.Marks, Label{X: margin, Y: y, Text: g.Title, Anchor: Start, Class: Head})
+	pic.W = max(pic.W, 2*margin+textWide(g.Title, perHead))
+	for i, s := range g.notes() {
+		pic.Marks = append(pic.Marks, Label{X: margin, Y: y + 4 + float64(i+1)*lineHigh, Text: s, Anchor: Start, Class: Small})
+		pic.W = max(pic.W, 2*margin+textWide(s, perSmall))
+	}
+	return pic
+}
+
+// textWide is about how wide a text is.
+func textWide(s string, per float64) float64 { return float64(utf8.RuneCountInString(s)) * per }
+
 func (g Graph) columnWide(i int, column []*cell) float64 {
-	signs := 0
+	wide := 0.0
 	if i < len(g.Heads) {
-		signs = utf8.RuneCountInString(g.Heads[i])
+		wide = textWide(g.Heads[i], perHead)
 	}
 	for _, c := range column {
-		for _, s := range append(slices.Clone(c.head), c.lines...) {
-			signs = max(signs, utf8.RuneCountInString(s))
+		for _, s := range c.head {
+			wide = max(wide, textWide(s, perSign)+2*boxPad)
+		}
+		for _, s := range c.lines {
+			wide = max(wide, textWide(s, perSmall)+2*boxPad)
 		}
 	}
-	return float64(signs)*perSign + 2*boxPad
+	return wide
 }
 
 func (g Graph) box(c *cell, x, wide float64) []Mark {
@@ -123,13 +145,16 @@ func tip(p Point) Mark {
 
 // key says below the picture what the arrows mean.
 func (g Graph) key(pic Picture) Picture {
-	for _, k := range g.Key {
-		pic.H += lineHigh + 4
-		y := pic.H - margin
+	for i, k := range g.Key {
+		if i == 0 {
+			pic.H += boxGap
+		}
+		y := pic.H + lineHigh - margin
 		pic.Marks = append(pic.Marks,
 			Curve{Points: []Point{{margin, y - 4}, {margin + 34, y - 4}}, Class: k.Class}, tip(Point{margin + 34 + tipLong, y - 4}),
 			Label{X: margin + 52, Y: y, Text: k.Text, Anchor: Start, Class: Small})
-		pic.W = max(pic.W, margin+52+float64(utf8.RuneCountInString(k.Text))*perSign+margin)
+		pic.H += lineHigh + 4
+		pic.W = max(pic.W, margin+52+textWide(k.Text, perSmall)+margin)
 	}
 	return pic
 }

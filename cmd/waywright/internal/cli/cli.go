@@ -72,7 +72,7 @@ kept is ever lost: stop at any time and go on with resume.`,
 		return cannot("%w. See: %s --help", err, c.CommandPath())
 	})
 	root.AddCommand(
-		a.listCommand(), a.showCommand(),
+		a.listCommand(), a.showCommand(), a.mapCommand(),
 		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.budgetCommand(),
 		a.proofreadCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)

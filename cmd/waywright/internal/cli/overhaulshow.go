@@ -77,8 +77,13 @@ func (s overview) text() string {
 				b.WriteString("\n" + part.head + "\n")
 				headed = true
 			}
-			fmt.Fprintf(&b, "%2d  %s", i+1, strings.TrimLeft(fill(t.Name+": "+s.title(t), "    ", narrow), " "))
-			for _, why := range s.whys(t) {
+			whys := s.whys(t)
+			text := t.Name + ": " + s.title(t)
+			if part.head == "WAITING" { // what it is will be of interest later
+				text, whys = t.Name+": "+strings.Join(whys, "; ")+".", nil
+			}
+			fmt.Fprintf(&b, "%2d  %s", i+1, strings.TrimLeft(fill(diagnose.Plain(text), "    ", narrow), " "))
+			for _, why := range whys {
 				line("    ", capital(why)+".")
 			}
 		}

@@ -1,0 +1,145 @@
+package datamap_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"waywright/procedures"
+	"waywright/procedures/hclfile"
+	"waywright/procedures/library"
+	"waywright/report/datamap"
+	"waywright/report/draw"
+)
+
+func parse(t *testing.T, src hclfile.Source) *procedures.Procedure {
+	t.Helper()
+	l, ds := hclfile.Parse(src)
+	if ds.HasErrors() {
+		t.Fatalf("%s: %v", src.Path, ds)
+	}
+	return l.Procedure
+}
+
+// The rail has one of everything: what is written here was read off its file
+// by hand.
+func TestLines(t *testing.T) {
+	fsys := os.DirFS(filepath.Join("..", "..", "testdata", "procedures", "engine"))
+	var b strings.Builder
+	for _, l := range datamap.Of(parse(t, hclfile.Source{FS: fsys, Path: "rail.hcl"})).Lines() {
+		b.WriteString(strings.Repeat("  ", l.Indent) + l.Text + "\n")
+	}
+	want := `READ AND GIVEN
+  reading.high: Rail: reading, take …
+    used for result.off
+  reading.mark: Blue on the rail: where did it rub off?
+    used for gate.bears
+WORKED OUT
+  result.off: Rail above the datum
+    from reading.high
+    used for gate.level
+HELD AGAINST LIMITS
+  gate.level: The rail is level
+    from result.off
+    if not: correction.shift, correction.pack
+    within plus_minus(um(10))
+  gate.bears: The rail bears all over
+    from reading.mark
+    if not: correction.wipe
+    reading.mark == "all"
+CORRECTIONS
+  correction.shift: Shift the rail
+    for gate.level
+    spoils step.prepare, step.look
+    amount from -result.off
+  correction.pack: Pack the rail up
+    for gate.level
+    spoils step.prepare, step.look
+    amount from -result.off
+  correction.wipe: Clean it and blue it again
+    for gate.bears
+    spoils step.prepare, step.look
+`
+	if d := cmp.Diff(want, b.String()); d != "" {
+		t.Errorf("(−want +got)\n%s", d)
+	}
+}
+
+// Every procedure that ships has a map on which every gate stands on
+// something that was read, and every correction leads back to a step.
+func TestLibrary(t *testing.T) {
+	seen := 0
+	for _, name := range library.List() {
+		src, _ := library.Source(name)
+		p := parse(t, src)
+		if p == nil {
+			continue // a plan
+		}
+		seen++
+		m := datamap.Of(p)
+		for i, n := range m.Nodes {
+			switch n.Kind {
+			case datamap.Gate:
+				if !reads(m, i) {
+					t.Errorf("%s: %s stands on no reading", name, n.Name)
+				}
+			case datamap.Correction:
+				if !leads(m, i) {
+					t.Errorf("%s: %s leads back to no step", name, n.Name)
+				}
+			}
+		}
+		drawn(t, m)
+	}
+	if seen < 2 {
+		t.Errorf("only %d procedures were looked at", seen)
+	}
+}
+
+func reads(m datamap.Map, i int) bool {
+	if m.Nodes[i].Kind == datamap.Reading {
+		return true
+	}
+	for _, l := range m.Links {
+		if l.To == i && l.Kind == datamap.Feeds && reads(m, l.From) {
+			return true
+		}
+	}
+	return false
+}
+
+func leads(m datamap.Map, i int) bool {
+	for _, l := range m.Links {
+		if l.From == i && l.Kind == datamap.Spoils && m.Nodes[l.To].Kind == datamap.Step {
+			return true
+		}
+	}
+	return false
+}
+
+// drawn holds the picture against the map: each thing has its name in it, each
+// link its arrow.
+func drawn(t *testing.T, m datamap.Map) {
+	t.Helper()
+	names, arrows := map[string]bool{}, 0
+	for _, x := range m.Picture().Marks {
+		switch x := x.(type) {
+		case draw.Label:
+			names[x.Text] = true
+		case draw.Curve:
+			arrows++
+		}
+	}
+	for _, n := range m.Nodes {
+		if !names[n.Name] {
+			t.Errorf("%s: the picture has no %s", m.Title, n.Name)
+		}
+	}
+	const keys = 3
+	if arrows != len(m.Links)+keys {
+		t.Errorf("%s: %d arrows for %d links", m.Title, arrows-keys, len(m.Links))
+	}
+}
