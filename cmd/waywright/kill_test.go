@@ -199,7 +199,7 @@ var eventNumber = regexp.MustCompile(`#\d+|, sitting \d+`)
 // left are the properties that tell of times, of lines and of sittings. The
 // setting of a micrometer lasts a sitting (semantics rule 22), so what a
 // correction changed from one sitting to another is less well known: u_change,
-// which is also told in words.
+// which is also told in words; and so is a value's difference from the one before.
 var left = []string{"time", "entry", "sitting", "waited", "u_change", "told"}
 
 // timeless takes out the times, the numbers of lines and the sittings.
@@ -208,6 +208,9 @@ func timeless(v any) any {
 	case map[string]any:
 		out := map[string]any{}
 		for k, e := range v {
+			if c, ok := e.(map[string]any); ok && k == "change" && c["shown"] != nil {
+				e = map[string]any{"attempt": c["attempt"], "by": c["by"].(map[string]any)["value"], "shown": c["shown"]}
+			}
 			if !slices.Contains(left, k) {
 				out[k] = timeless(e)
 			}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/spf13/cobra"
 
@@ -48,6 +49,8 @@ type proofZone struct {
 	Gate    string `json:"gate"`
 	Text    string `json:"text"`
 	CanPass *bool  `json:"can_pass,omitempty"` // absent where it depends on the run
+	// Perfect is how often a machine without fault passes what cannot be negative.
+	Perfect *float64 `json:"perfect_passes,omitempty"`
 }
 
 // unread are the codes of files that could not be read at all.
@@ -105,6 +108,9 @@ func proofOf(path string, r proofread.Result) proofFile {
 		pz := proofZone{Gate: z.Gate.Name, Text: z.String()}
 		if z.Known {
 			pz.CanPass = &z.CanPass
+			if !math.IsNaN(z.Perfect) {
+				pz.Perfect = &z.Perfect
+			}
 		}
 		f.Zones = append(f.Zones, pz)
 	}
