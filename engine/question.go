@@ -139,6 +139,7 @@ type CautionText struct {
 // Waiting describes a wait.
 type Waiting struct {
 	Since   time.Time
+	From    time.Time // from when Over counts: Since, or the reading before
 	Over    time.Time // when the time has passed; zero for a wait by readings alone
 	Reading bool      // a value is wanted now
 	Last    []float64 // values read so far

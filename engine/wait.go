@@ -52,7 +52,7 @@ func (s *State) waitQuestion(w *procedures.Wait, st *procedures.Step, round []st
 	if _, ok := s.word(id, st, now); ok {
 		return Question{}, false
 	}
-	wt := &Waiting{Since: s.since}
+	wt := &Waiting{Since: s.since, From: s.since}
 	q := Question{Kind: AskWait, Name: id, Optional: true, Why: words(w.Why, e), Wait: wt, Ask: "Wait."}
 	if w.AtLeast != nil {
 		if v := w.AtLeast.Eval(e); v.State == value.Present {
@@ -77,7 +77,7 @@ func (s *State) waitQuestion(w *procedures.Wait, st *procedures.Step, round []st
 			if t.work == s.work[st.Name] && t.void == "" && s.sameInstrument(t, u.With) {
 				wt.Last = append(wt.Last, t.value)
 				if o := t.at.Add(wt.Every); o.After(wt.Over) {
-					wt.Over = o
+					wt.From, wt.Over = t.at, o
 				}
 			}
 		}

@@ -30,6 +30,8 @@ func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 	p := &plain{out: bufio.NewWriter(w), in: linesOf(r)}
 	f, ok := r.(*os.File)
 	p.live = ok && term.IsTerminal(int(f.Fd()))
+	o, ok := w.(*os.File)
+	p.rings = p.live && ok && term.IsTerminal(int(o.Fd()))
 	defer close(p.in.stop)
 	t, first := newTalk(s, opts)
 	p.t = t
@@ -55,13 +57,14 @@ func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 }
 
 type plain struct {
-	t    *talk
-	in   *lineSource
-	out  *bufio.Writer
-	live bool   // a person types: what comes too soon does not count
-	new  bool   // the screen is to be said
-	head string // what was said last of where the question stands
-	err  error
+	t     *talk
+	in    *lineSource
+	out   *bufio.Writer
+	live  bool   // a person types: what comes too soon does not count
+	rings bool   // the output is a terminal too: it has a bell
+	new   bool   // the screen is to be said
+	head  string // what was said last of where the question stands
+	err   error
 }
 
 // lineSource reads lines in the background, so that those that come too soon
@@ -148,8 +151,9 @@ func (p *plain) settle() {
 	}
 }
 
-// next waits for a line. While a wait is on it tells when its time has passed.
+// next waits for a line. While a wait is on it is watched.
 func (p *plain) next() (line string, ok bool) {
+	told := p.t.s.Now()
 	for {
 		var tick <-chan time.Time
 		if p.live && p.t.q.Kind == engine.AskWait {
@@ -159,11 +163,36 @@ func (p *plain) next() (line string, ok bool) {
 		case line, ok = <-p.in.lines:
 			return line, ok
 		case <-tick:
-			if p.t.lookAgain() && p.t.page == nil {
-				p.write([]string{"\a"})
-				p.new = true
-				p.ask()
-			}
+			told = p.watch(told)
 		}
 	}
+}
+
+// watch looks at a wait again: each minute it tells how long it still is, and
+// at the end that it is over, with the bell. It returns when it told last.
+func (p *plain) watch(told time.Time) time.Time {
+	changed := p.t.lookAgain()
+	now, w := p.t.s.Now(), p.t.q.Wait
+	switch {
+	case p.t.page != nil: // something is asked in between
+	case changed:
+		p.ring()
+		p.new = true
+		p.ask()
+	case w != nil && !w.Reading && w.Over.After(now) && now.Sub(told) >= time.Minute:
+		told = now
+		p.write([]string{""})
+		p.write(p.t.v.Lay(voice.Screen{{Text: p.t.v.Left(w.Over, now)}}))
+		p.prompt()
+	}
+	return told
+}
+
+// ring ends the line of the prompt, and rings where there is a bell.
+func (p *plain) ring() {
+	end := ""
+	if p.rings {
+		end = "\a"
+	}
+	p.write([]string{end})
 }

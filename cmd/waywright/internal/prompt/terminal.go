@@ -100,6 +100,8 @@ func newModel(s Session, opts Options) *model {
 	t, r := newTalk(s, opts)
 	m := &model{t: t, width: 80, height: 24, guard: guard{settle: cmp.Or(opts.Settle, settle)}}
 	t.redraws, t.rows = true, m.height
+	t.v.Watched = true
+	t.again()
 	m.first = t.v.Lay(r.log)
 	m.newField("")
 	return m

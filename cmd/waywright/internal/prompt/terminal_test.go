@@ -1,6 +1,8 @@
 package prompt
 
 import (
+	"bufio"
+	"bytes"
 	"fmt"
 	"reflect"
 	"strings"
@@ -262,9 +264,9 @@ func TestLowTerminalShowsTheEndOfTheQuestion(t *testing.T) {
 func TestWaitCountsDownAndRingsOnce(t *testing.T) {
 	over := time.Date(2026, 11, 3, 9, 10, 0, 0, time.UTC)
 	f := &fixed{Session: begin(t, "tailstock-by-test-cut"), now: over.Add(-65 * time.Second),
-		q: engine.Question{Kind: engine.AskWait, Name: "cool", Why: "the bar is warm", Wait: &engine.Waiting{Over: over}}}
+		q: engine.Question{Kind: engine.AskWait, Name: "cool", Why: "the bar is warm", Wait: &engine.Waiting{From: over.Add(-10 * time.Minute), Over: over}}}
 	h := newHand(t, f, Options{})
-	h.shows("1 min 5 s left")
+	h.shows("1 min 5 s left", "["+strings.Repeat("#", 35)+strings.Repeat(".", 5)+"]") // 535 s of 600, in 40
 	f.now = over.Add(-time.Second)
 	h.keys("12")
 	if cmd := h.send(secondMsg{}); rings(cmd) {
@@ -287,6 +289,39 @@ func TestWaitCountsDownAndRingsOnce(t *testing.T) {
 	h.keys("1\r")
 	if len(f.said) != 1 || f.said[0].Text != "over" {
 		t.Errorf("said %+v", f.said)
+	}
+}
+
+// Line by line a wait is told once a minute, and the end of it with the bell,
+// but only where there is one.
+func TestPlainTellsAWaitByTheMinute(t *testing.T) {
+	over := time.Date(2026, 11, 3, 9, 10, 0, 0, time.UTC)
+	for _, bell := range []bool{true, false} {
+		f := &fixed{Session: begin(t, "tailstock-by-test-cut"), now: over.Add(-3 * time.Minute),
+			q: engine.Question{Kind: engine.AskWait, Name: "cool", Why: "the bar is warm", Wait: &engine.Waiting{From: over.Add(-10 * time.Minute), Over: over}}}
+		var out bytes.Buffer
+		p := &plain{out: bufio.NewWriter(&out), rings: bell}
+		p.t, _ = newTalk(f, Options{})
+		told := f.now
+		for f.now.Before(over.Add(5 * time.Second)) {
+			f.now = f.now.Add(time.Second)
+			told = p.watch(told)
+		}
+		_ = p.out.Flush()
+		said := out.String()
+		if n := strings.Count(said, " left, until "); n != 2 { // at 2 minutes and at 1
+			t.Errorf("told %d times how long it still is, want 2:\n%s", n, said)
+		}
+		if strings.Contains(said, "#") || strings.Contains(said, "\x1b") {
+			t.Errorf("a bar or an escape sequence:\n%q", said)
+		}
+		want := 0
+		if bell {
+			want = 1
+		}
+		if n := strings.Count(said, "\a"); n != want || strings.Count(said, "THE TIME IS UP.") != 1 {
+			t.Errorf("rang %d times, want %d:\n%q", n, want, said)
+		}
 	}
 }
 

@@ -423,20 +423,51 @@ func (v Voice) wait(q engine.Question, now time.Time, a *Asked) {
 			a.Body = append(a.Body, labelled("Read", v.readings(w.Last, q)))
 		}
 		a.Body = append(a.Body, Line{Text: v.agreement(w, q)})
+		a.Ask = append(a.Ask, detail("or type  short  and say why"))
 		return
 	}
+	if w.Takes > 0 {
+		if len(w.Last) > 0 && q.Unit != nil {
+			a.Body = append(a.Body, labelled("Read", v.readings(w.Last, q)))
+		}
+		a.Body = append(a.Body, Line{Text: v.agreement(w, q)})
+	}
 	left := w.Over.Sub(now)
-	if w.Over.IsZero() || left <= 0 {
+	switch {
+	case w.Takes > 0 && len(w.Last) >= w.Takes:
+		a.Ask = say("THE READINGS STILL DO NOT AGREE.")
+		a.Options = []Option{
+			{Label: "stop for today", Act: Leaves},
+			{Label: "go on all the same, and say why", Act: Because, Word: "short", Prompt: "Why may it go on?", Reasons: disagreeReasons},
+		}
+		return
+	case w.Over.IsZero() || left <= 0:
 		a.Ask = say("THE TIME IS UP.")
 		a.Options = []Option{{Label: "go on", Word: "over"}}
 		return
 	}
-	a.Ask = say(countdown(left) + " left, until " + w.Over.Local().Format("15:04") + ".")
+	if v.Watched {
+		a.Body = append(a.Body, Line{Text: v.bar(now.Sub(w.From), left)})
+	}
+	a.Ask = say(v.Left(w.Over, now))
 	a.Options = []Option{
 		{Label: "cut it short, and say why", Act: Because, Word: "short", Prompt: "Why may it be short?", Reasons: shortReasons},
 		{Label: "it has passed already, and say how you know", Act: Because, Word: "stated", Prompt: "How do you know?", Reasons: statedReasons},
 		{Label: "stop for today", Act: Leaves},
 	}
+}
+
+// Left says how long a wait still is.
+func (v Voice) Left(over, now time.Time) string {
+	return countdown(over.Sub(now)) + " left, until " + over.Local().Format("15:04") + "."
+}
+
+// bar shows how much of a wait has passed; the words below it say the same.
+func (v Voice) bar(passed, left time.Duration) string {
+	width := min(v.columns()-2, 40)
+	done := int(float64(width) * float64(max(0, passed)) / float64(max(1, passed+left)))
+	done = min(max(0, done), width)
+	return "[" + strings.Repeat("#", done) + strings.Repeat(".", width-done) + "]"
 }
 
 func (v Voice) readings(last []float64, q engine.Question) string {
@@ -470,6 +501,7 @@ func (v Voice) Numbered(options []Option) Screen {
 // Common reasons, to be chosen by number.
 var (
 	shortReasons      = []string{"no heat went in", "it is cold to the hand", "no time today"}
+	disagreeReasons   = []string{"near enough for this part", "the room itself is changing", "no time today"}
 	statedReasons     = []string{"by the shop's clock", "it was longer than that"}
 	keepReasons       = []string{"measured afresh, it reads the same", "the part is like that", "another person read it too"}
 	instrumentReasons = []string{"nothing better is in the shop", "the right one is away", "it will do for this part"}

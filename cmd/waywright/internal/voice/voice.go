@@ -29,6 +29,7 @@ type Voice struct {
 	Inch    bool   // the run is in inches
 	Width   int    // columns of the screen; 0 is 60
 	Large   bool   // few words in 30 columns, one line a screen
+	Watched bool   // the screen is drawn again each second of a wait, so that a bar can be seen to grow
 	Wide    bool   // lines as wide as Width, for a page that is read rather than answered
 }
 
