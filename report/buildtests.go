@@ -140,16 +140,12 @@ func (b *builder) allowed(j engine.Judgement, u quantity.Unit, s sense) Allowed 
 	default:
 		a = limits(j.Lo, j.Hi, u, apart(placesFor(j.U, u), u, j.Value, j.Lo, j.Hi), s)
 	}
-	from := j.Source
 	for _, p := range []procedures.Text{j.Gate.Within, j.Gate.AtMost, j.Gate.AtLeast} {
 		if p != nil && len(p.Refs()) > 0 {
 			a.Formula = formulaText(p.Source())
 		}
-		if p != nil && from == "" { // the limit was looked up
-			from = strings.Join(p.Cites(), "; ")
-		}
 	}
-	a.Source, a.Memory = from, fromMemory(from)
+	a.Source, a.Memory = j.Source, fromMemory(j.Source)
 	return a
 }
 

@@ -356,7 +356,7 @@ func (r *reader) ways(n *node) []procedures.Way {
 }
 
 // tableSources are the sources of the rows from which a limit is made
-// (semantics rule 48).
+// (semantics rule 48), and of what its functions look up in standard tables.
 func (r *reader) tableSources(g *procedures.Gate) string {
 	var out []string
 	for _, p := range []*formula.Program{g.Within, g.AtMost, g.AtLeast, g.Holds} {
@@ -369,6 +369,11 @@ func (r *reader) tableSources(g *procedures.Gate) string {
 			}
 			if row := r.row(ref.Name); row != nil && row.Source != "" && !slices.Contains(out, row.Source) {
 				out = append(out, row.Source)
+			}
+		}
+		for _, source := range p.Cites() {
+			if !slices.Contains(out, source) {
+				out = append(out, source)
 			}
 		}
 	}
