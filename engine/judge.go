@@ -231,7 +231,7 @@ func (s *State) judgeEach(j *Judgement, est *estimate) (decided int) {
 		judged, decided = true, i
 		j.Value, j.U, j.P, j.Bound, j.Verdict = el.Value, el.U, el.P, el.Bound, el.Verdict
 		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
-		j.Noise = est.noise(i)
+		j.Noise = !s.plan.unread && est.noise(i)
 	}
 	j.Budget = s.sourced(est, j.Budget)
 	if len(est.of) == 1 && est.of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
