@@ -10,7 +10,8 @@
 //	advice    a correction that is offered: how much, which way, in which unit.
 //	          It comes before the question that offers it.
 //	notice    what happened after an answer: kept, void, again, response …
-//	settled   a gate got a verdict: value, expanded uncertainty, limits, unit.
+//	settled   a gate got a verdict: value, expanded uncertainty, limits, unit, and
+//	          by how much it differs from the judgement before.
 //	refusal   an answer was not kept, and why. The question stays open.
 //	end       the last line: what has become of the run, and where its record is.
 //
