@@ -115,7 +115,7 @@ func (s *State) Released() []Release {
 		}
 		first, _ := cut(d.Name)
 		if st := s.plan.steps[first]; st != nil && st.HoldPoint != nil {
-			out = append(out, Release{stamp(ev, ""), s.stepTitle(st), words(st.HoldPoint.Title, s.env()), d.Word})
+			out = append(out, Release{stamp(ev, ""), s.stepTitle(st), words(st.HoldPoint.Title, s.env()), d.Word, st.HoldPoint})
 		}
 	})
 	return out

@@ -124,6 +124,7 @@ type Clearing struct {
 type Release struct {
 	Stamp
 	Step, Role, Name string
+	As               *procedures.Signoff
 }
 
 // Withdrawal is an answer that was taken back.

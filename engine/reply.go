@@ -72,7 +72,7 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	case AskClear:
 		return s.answerClear(q, in)
 	case AskRelease:
-		return []Data{Answered{Name: q.Name, Word: in.Text}}, nil
+		return s.answerRelease(q, in)
 	case AskConfirm, AskDone:
 		return s.answerYes(q, in)
 	case AskWait:

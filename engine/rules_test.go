@@ -62,6 +62,10 @@ func TestRule43ChoiceLapses(t *testing.T)             { scenario(t, "rule-43-lap
 func TestRule45FromAnotherRun(t *testing.T)           { scenario(t, "rule-45-accepted") }
 func TestRule48GradeFirst(t *testing.T)               { scenario(t, "rule-48-grade") }
 func TestOtherThan(t *testing.T)                      { scenario(t, "other-than") }
+func TestOtherThanWhoReleased(t *testing.T)           { scenario(t, "other-than-released") }
+func TestRule36CautionsSkipped(t *testing.T)          { scenario(t, "rule-36-cautions-skipped") }
+func TestRule41GoesOnWhileClosed(t *testing.T)        { scenario(t, "rule-41-resumed") }
+func TestRule38TheNeedleTestedAtOnce(t *testing.T)    { scenario(t, "corr-38-sign") }
 func TestCannotAndAgain(t *testing.T)                 { scenario(t, "cannot") }
 
 // An event that names what the files do not have is damage: the journal belongs

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"waywright/procedures"
 )
 
 func (s *State) decided(ev Event, d Decided) error {
@@ -60,9 +62,35 @@ func (s *State) obstacles() []string {
 		if s.clearedAfter(k) {
 			continue
 		}
-		out = append(out, "cautions or the state of the spindle were not acknowledged: "+k.Name)
+		out = append(out, s.notAcknowledged(k))
 	}
 	return out
+}
+
+// notAcknowledged says what was skipped: of which piece of work, which cautions,
+// which state of the spindle.
+func (s *State) notAcknowledged(k Skipped) string {
+	first, _ := cut(k.Name)
+	work := first
+	if st := s.plan.steps[first]; st != nil {
+		work = s.stepTitle(st)
+	} else if c := s.plan.corrections[first]; c != nil {
+		work = words(c.Title, s.env())
+	}
+	var what []string
+	s.lasting(func(ev Event) {
+		d, ok := ev.Data.(Cleared)
+		if !ok || ev.N != k.N {
+			return
+		}
+		for _, name := range d.Cautions {
+			what = append(what, "caution "+strings.ReplaceAll(name, "_", " "))
+		}
+		if d.Spindle != "" && d.Spindle != procedures.AnySpindle.String() {
+			what = append(what, "spindle "+d.Spindle)
+		}
+	})
+	return fmt.Sprintf("not acknowledged, %s: %s", work, strings.Join(what, ", "))
 }
 
 // clearedAfter reports whether what was skipped was acknowledged later, when
@@ -89,8 +117,7 @@ func (s *State) answerConcession(q Question, in Input) ([]Data, *Refusal) {
 
 func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
 	if len(q.Open) > 0 {
-		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".",
-			"Work the step again with its cautions: say what was disturbed.")
+		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".", s.signMend())
 	}
 	for _, g := range s.signed {
 		if (g.Role == q.Role.OtherThan || g.Role.OtherThan == q.Role) && sameName(g.Name, in.Text) {
@@ -98,7 +125,35 @@ func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
 				fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
 		}
 	}
+	for _, r := range s.Released() {
+		if (r.As == q.Role.OtherThan || r.As.OtherThan == q.Role) && sameName(r.Name, in.Text) {
+			return nil, refuse("sign", fmt.Sprintf("%s has released a hold point as %s: %s.", r.Name, r.As.Name, r.Step),
+				fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
+		}
+	}
 	return []Data{Signed{Role: q.Role.Name, Name: in.Text}}, nil
+}
+
+// answerRelease takes the name of who releases a hold point. Where another role
+// of the same run must be somebody else, and has signed, it is.
+func (s *State) answerRelease(q Question, in Input) ([]Data, *Refusal) {
+	for _, g := range s.signed {
+		if (g.Role == q.Role.OtherThan || g.Role.OtherThan == q.Role) && sameName(g.Name, in.Text) {
+			return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, g.Role.Name),
+				fmt.Sprintf("The %s must be somebody else. The hold point stays.", q.Role.Name), "Let the other person release it.")
+		}
+	}
+	return []Data{Answered{Name: q.Name, Word: in.Text}}, nil
+}
+
+// signMend says what makes good that something was not acknowledged.
+func (s *State) signMend() string {
+	for _, k := range s.skipped {
+		if first, _ := cut(k.Name); s.plan.corrections[first] != nil && !s.clearedAfter(k) {
+			return "What was corrected without them stays so in the record. A new run, with them, can be signed."
+		}
+	}
+	return "Work the step again with its cautions: say what was disturbed."
 }
 
 // sameName compares names as people write them, whatever the case and blanks.

@@ -28,7 +28,7 @@ type State struct {
 	begun    Begun
 	started  bool
 	sittings []Sitting
-	seated   bool // somebody is at the machine
+	seated   bool      // somebody is at the machine
 	last     time.Time // of the last answer
 	since    time.Time // from when a wait counts that comes next
 	spindle  procedures.Spindle
