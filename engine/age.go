@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"time"
 
 	"waywright/checks/value"
@@ -12,7 +13,7 @@ import (
 func (s *State) expire(ev Event, st *procedures.Step) {
 	if s.expired(st, ev.Time) {
 		s.breakSets("a step that it needs had to be worked again", func(r *procedures.Reading) bool { return needs(r.Step, st) })
-		s.spoil([]*procedures.Step{st}, "it no longer held, by its age")
+		s.spoil([]*procedures.Step{st}, "it is good for "+s.goodFor(st)+", and that was over")
 	}
 }
 
@@ -31,6 +32,11 @@ func (s *State) holdsUntil(st *procedures.Step) (end time.Time, ok bool) {
 	d := st.GoodFor.Eval(s.env().in(st, nil))
 	last, ok := s.established(st)
 	return last.Add(seconds(d.Num)), ok && d.State == value.Present
+}
+
+// goodFor says how long what a step established holds.
+func (s *State) goodFor(st *procedures.Step) string {
+	return Period(seconds(st.GoodFor.Eval(s.env().in(st, nil)).Num))
 }
 
 func seconds(x float64) time.Duration { return time.Duration(x * float64(time.Second)) }
@@ -87,13 +93,49 @@ func (s *State) aged(st *procedures.Step, now time.Time) (Question, bool) {
 		t := s.clone()
 		t.spoil([]*procedures.Step{n}, "")
 		if q, ok := t.nextInStep(i, n, now); ok {
-			if end, _ := s.holdsUntil(n); q.Kind == AskWait {
+			end, _ := s.holdsUntil(n)
+			if q.Kind == AskWait {
 				q.Wait.from(end, now)
 			}
+			q.Expired = fmt.Sprintf("%s: it is good for %s, and that was over %s ago", s.stepTitle(n), s.goodFor(n), ago(now.Sub(end)))
 			return q, true
 		}
 	}
 	return Question{}, false
+}
+
+// Period says a length of time in whole days, hours, minutes or seconds: in the
+// greatest of them that leaves nothing over.
+func Period(d time.Duration) string {
+	d = d.Round(time.Second)
+	for _, u := range periods {
+		if d >= u.each && d%u.each == 0 {
+			return counted(int(d/u.each), u.name)
+		}
+	}
+	return d.String()
+}
+
+// ago says how long something is over, as exactly as anybody wants to know.
+func ago(d time.Duration) string {
+	for _, u := range periods {
+		if d >= u.each {
+			return counted(int(d/u.each), u.name)
+		}
+	}
+	return "a moment"
+}
+
+var periods = []struct {
+	each time.Duration
+	name string
+}{{24 * time.Hour, "day"}, {time.Hour, "hour"}, {time.Minute, "minute"}, {time.Second, "second"}}
+
+func counted(n int, name string) string {
+	if n == 1 {
+		return "1 " + name
+	}
+	return fmt.Sprintf("%d %ss", n, name)
 }
 
 // from lets a wait begin no earlier than at a time: what has ended to hold is

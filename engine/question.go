@@ -50,6 +50,7 @@ type Question struct {
 	Tools    []string           // with the first question of a step
 	Ask      string             // place first, quantity second
 	Why      string             // for a wait
+	Expired  string             // what must be done again by its age, and why; of a question of a step that had been settled
 	Positive string             // what plus means, in words
 	Negative string
 

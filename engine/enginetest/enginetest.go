@@ -435,6 +435,9 @@ func asked(r *Runner) string { return question(r.State(), r.State().Next(r.Clock
 
 func question(s *engine.State, q engine.Question) string {
 	var b strings.Builder
+	if q.Expired != "" {
+		fmt.Fprintf(&b, "expired: %s\n", q.Expired)
+	}
 	fmt.Fprintf(&b, "next: %s", q.Name)
 	switch q.Kind {
 	case engine.End:

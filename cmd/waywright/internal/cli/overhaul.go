@@ -77,8 +77,8 @@ func (o *overhauling) check() error {
 		return cannot("--because %q is not plain text", o.because)
 	case o.do != "" && (o.json || o.svg != ""):
 		return cannot("--do begins a task, --json and --svg show the plan: choose one")
-	case o.do == "" && (o.answers != "" || o.protocol != "" || o.plain || o.large || o.grade != "" || o.operator != ""):
-		return cannot("which task? Name it with --do; without it the plan is only shown")
+	case o.do == "" && (o.answers != "" || o.protocol != ""):
+		return cannot("which task? Name it with --do; without it the plan is shown, and a person is asked")
 	}
 	return nil
 }

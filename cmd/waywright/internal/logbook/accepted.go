@@ -60,7 +60,7 @@ func newestAccepted(h *overhaul.History, g *procedures.Given, machine, procedure
 	if g.Fresh != nil {
 		if limit := g.Fresh.Eval(nil); limit.State == value.Present && now.Sub(at).Seconds() > limit.Num {
 			return v, fmt.Sprintf("The last accepted run of %s on %s, %s, is of %s: older than the %s that %q allows. Measure again.",
-				procedure, machine, run.Name, at.Format(time.DateOnly), quantity.Plain(limit.Num, quantity.Time.Default()), g.Name)
+				procedure, machine, run.Name, at.Format(time.DateOnly), engine.Period(time.Duration(limit.Num*float64(time.Second))), g.Name)
 		}
 	}
 	for _, r := range run.State.Results() {

@@ -25,6 +25,7 @@ type (
 		Tools      []string    `json:"tools,omitempty"`
 		Text       string      `json:"text"`
 		Why        string      `json:"why,omitempty"`
+		Expired    string      `json:"expired,omitempty"`
 		Positive   string      `json:"positive,omitempty"`
 		Negative   string      `json:"negative,omitempty"`
 		Unit       *unit       `json:"unit,omitempty"`

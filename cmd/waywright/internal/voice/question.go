@@ -54,6 +54,9 @@ func (a Asked) All() Screen {
 // the question is one of safety or of work done: 1 or 2. The time is for waits.
 func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 	a := Asked{Head: v.head(q)}
+	if q.Expired != "" {
+		a.Head = append(a.Head, Line{Text: "AGAIN. " + Sentence(You(q.Expired))})
+	}
 	switch q.Kind {
 	case engine.AskOperator:
 		v.operator(q, &a)
