@@ -91,7 +91,7 @@ step "warm" {
   lasting  = true
   good_for = minutes(60)
   caution  = [caution.rotating]
-  do      = ["Chuck off, guards on, nothing in the spindle. Middle speed."]
+  do       = ["Chuck off, guards on, nothing in the spindle. Middle speed."]
   wait "running" {
     why      = "a cold spindle lies differently"
     at_least = minutes(20)
@@ -359,8 +359,8 @@ rehearsal "turned the wrong way at first" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -395,8 +395,8 @@ rehearsal "moved back by bolting down" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -431,8 +431,8 @@ rehearsal "the needle on the head reads the other way round" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -467,8 +467,8 @@ rehearsal "the lever on the bar reads the other way round" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -503,8 +503,8 @@ rehearsal "the stations taken for one another at first" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -539,8 +539,8 @@ rehearsal "close to both limits" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -574,8 +574,8 @@ rehearsal "a burr in the bore, cleaned away" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -609,8 +609,8 @@ rehearsal "a bore that is bell-mouthed" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads
@@ -642,8 +642,8 @@ rehearsal "a head that springs back each time" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "tilt" {
     upright = hidden.upright + moved * mm(300) / given.pads
@@ -671,8 +671,8 @@ rehearsal "a head that will not tilt" {
     bar_diameter = mm(30)
     pads         = mm(220)
     diameter     = mm(30)
-    front = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
+    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
+    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * mm(300) / given.pads

@@ -9,7 +9,7 @@ procedure "tailstock-by-test-cut" {
   purpose  = "Turn two collars at one setting and set the tailstock over until both measure alike. This puts the tailstock in line for bars of this length; it does not judge the bed or the headstock."
   decision = "guarded"
   duration = hours(2)
-  sources  = [
+  sources = [
     "set-over from the taper: F. D. Jones, Turning and Boring",
     "limit: common practice, 0.02 mm on the diameter in 300 mm",
   ]

@@ -20,8 +20,9 @@ import (
 // drawing: for thousands of runs of which nobody keeps a figure, few are enough.
 const rehearsalTrials = 2000
 
-// mostSeeds bounds what is kept of the runs at once.
-const mostSeeds = 1_000_000
+// mostSeeds bounds what is kept of the runs at once; a rehearsal may state as
+// many.
+const mostSeeds = 100_000
 
 // heap is how far the heap may grow between two collections, in percent: runs
 // leave much behind and keep little, so collecting seldom saves a third of the

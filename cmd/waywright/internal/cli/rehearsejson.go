@@ -2,6 +2,7 @@ package cli
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -80,7 +81,7 @@ func rehearsedOf(r *procedures.Rehearsal, ended []rehearse.Ended) *rehearsed {
 		x.outcome(e.Outcome)
 		for c := range e.Rounds {
 			if _, ok := rounds[c]; !ok {
-				rounds[c] = roundsSeen{c, len(ended) * mostSeeds, 0}
+				rounds[c] = roundsSeen{c, math.MaxInt, 0}
 			}
 		}
 		for of, words := range e.Said {

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"math"
 	"runtime"
 
 	"waywright/checks"
@@ -63,7 +64,14 @@ func (s share) String() string {
 	return fmt.Sprintf("%s: %s %%, from %s to %s", of, inPercent(p.Share()), inPercent(s.Lo), inPercent(s.Hi))
 }
 
-func inPercent(x float64) string { return fmt.Sprintf("%.3g", 100*x) }
+// inPercent writes a share to three figures; one close to the whole to two
+// figures of what is lacking, so that nothing but the whole reads 100.
+func inPercent(x float64) string {
+	if lacks := 100 * (1 - x); lacks > 0 && lacks < 1 {
+		return fmt.Sprintf("%.*f", 2+int(-math.Log10(lacks)), 100*x)
+	}
+	return fmt.Sprintf("%.3g", 100*x)
+}
 
 func (a *app) drawMachines(f *rehearsedFile, plan *engine.Plan, o rehearsing) {
 	p := plan.Procedure()
