@@ -72,7 +72,7 @@ func sensible(t *rapid.T, f *Func) (ts []value.Type, args []value.Value) {
 				args[1] = value.Map(func(v value.Value) value.Value { return value.Num(sign * v.Num) }, args[0])
 			}
 		}
-	case "edge_error", "slide_error", "scrape_stripes", "straightness", "cyclic", "correlation", "bow", "slope", "detrended":
+	case "edge_error", "slide_error", "scrape_stripes", "straightness", "cyclic", "correlation", "bow", "slope", "detrended", "from_zone":
 		add(value.ProfileType(length), value.ProfileOf(even(n, float64(n)), value.Nums(several(n)...)))
 		switch f.Name {
 		case "straightness":

@@ -76,6 +76,7 @@ func TestEdges(t *testing.T) {
 		{"welch_satterthwaite", []value.Value{listed(0, 0), listed(5, 5)}, "all uncertainties are nothing"},
 		{"welch_satterthwaite", []value.Value{listed(1, 2), listed(5)}, "2 uncertainties and 1 degrees"},
 		{"spots", []value.Value{listed(20, -1)}, "cannot be counted"},
+		{"spots", []value.Value{listed(20, 24), num(25.4)}, 22 * 625 / (25.4 * 25.4)}, // an inch holds 3 % more
 		{"bearing", []value.Value{num(101), num(100)}, "cannot be marked"},
 		{"scrape_stripes", []value.Value{profile([]float64{0, 1}, 1, 0), num(0), num(0)}, "bite must be above nothing"},
 		{"scrape_stripes", []value.Value{profile([]float64{0, 1}, 1, 0), num(0), num(1e-9)}, "far too small"},

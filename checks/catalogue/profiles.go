@@ -71,7 +71,6 @@ func profiles() []*Func {
 			Signs: "plus is crowned; that alone does not prove that nothing is hollow", Source: "end-point line; common practice",
 			Example: Example{"bow(along([mm(0), mm(200), mm(400), mm(600), mm(800), mm(1000)], [um(0), um(4), um(6), um(6), um(2), um(-4)]))", "0.008 mm", "derived here"},
 		}, form.Bow),
-		detrended(),
 		byMethod(Func{
 			Name: "straightness", Doc: "range of a profile's deviations from a straight line, taken along the reading",
 			Params: []Param{p, {Name: "line", Doc: `"least_squares", "minimum_zone" or "end_points"`}},

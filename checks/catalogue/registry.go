@@ -9,7 +9,7 @@ import (
 // changed.
 var functions = register([]theme{
 	{"Readings and numbers", slices.Concat(samples(), ordered(), arithmetic())},
-	{"Form of lines, planes and turns", slices.Concat(profiles(), turns(), plates())},
+	{"Form of lines, planes and turns", slices.Concat(profiles(), detrended(), turns(), plates())},
 	{"References proved by turning them round", reversals()},
 	{"Levels and ways", levels()},
 	{"Turning and tapers", turned()},

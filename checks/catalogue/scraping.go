@@ -1,9 +1,8 @@
 package catalogue
 
 import (
-	"math"
-
 	"waywright/checks/quantity"
+	"waywright/checks/stat"
 	"waywright/checks/value"
 	"waywright/checks/ways"
 )
@@ -60,12 +59,12 @@ func scraping() []*Func {
 			},
 		}, false),
 		generic(Func{
-			Name: "spots", Doc: "bearing spots to a square of 25 mm: the mean of several frames, and the least of them",
+			Name: "spots", Doc: "bearing spots to a square of 25 mm, the mean of several frames; least(counts) is the poorest of them",
 			Params: []Param{
 				{Name: "counts", Doc: "spots counted in each frame, three or more: repeated takes, values by key or a list", Takes: true},
 				{Name: "frame", Doc: "side of the frame, 25 mm if left out; an inch holds 3 % more", Optional: true},
 			},
-			Source: "counts · (25 mm/frame)²; common practice", Example: Example{"spots([18, 22, 20]).mean", "20", "definition"},
+			Source: "counts · (25 mm/frame)²; common practice", Example: Example{"spots([18, 22, 20])", "20", "definition"},
 			Check: func(ts []value.Type) (value.Type, *ArgError) {
 				e, err := sample(0, ts[0])
 				if err == nil && (e.Kind != value.Number || e.Dim != quantity.Ratio) {
@@ -74,8 +73,7 @@ func scraping() []*Func {
 				if err == nil && len(ts) > 1 {
 					err = length("frame", "").check(1, ts[1])
 				}
-				n := value.NumberType(quantity.Ratio)
-				return value.ObjectType(value.Part{Name: "mean", Type: n}, value.Part{Name: "least", Type: n}), err
+				return value.NumberType(quantity.Ratio), err
 			},
 			Eval: evalSpots,
 		}, false),
@@ -117,13 +115,10 @@ func evalSpots(a []value.Value) value.Value {
 	if len(x) == 0 {
 		return absent("there are no counts")
 	}
-	sum, least := 0.0, math.Inf(1)
 	for _, n := range x {
 		if n < 0 {
 			return absent("%g spots cannot be counted", n)
 		}
-		sum += n / float64(len(x))
-		least = math.Min(least, n)
 	}
-	return value.ObjectOf([]string{"mean", "least"}, []value.Value{number(sum * scale), number(least * scale)})
+	return number(stat.Mean(x) * scale)
 }

@@ -3,8 +3,8 @@ package catalogue
 // kinked are the functions whose slopes do not tell how errors spread: those
 // that choose among their values, or take an amount, a root or a rounded step.
 var kinked = []string{
-	"abs", "at", "backlash", "bar_runout", "cyclic", "differs", "eccentricity", "flatness", "greatest", "high_spot", "hypot",
-	"least", "lobes", "pads", "repeatability", "roundness", "runout", "scaled", "scrape_stripes", "socket_runout", "spots",
+	"abs", "at", "backlash", "bar_runout", "cyclic", "differs", "eccentricity", "flatness", "from_zone", "greatest", "high_spot", "hypot",
+	"least", "lobes", "pads", "repeatability", "roundness", "runout", "scaled", "scrape_stripes", "socket_runout",
 	"spread", "standard_error", "stdev", "straightness", "twist", "where_greatest",
 }
 

@@ -135,6 +135,14 @@ func TestOrderAndScale(t *testing.T) {
 			if err1 != nil || err2 != nil || !near(a/1000, b, 1e-12*a) {
 				t.Errorf("flatness %s: %v and %v, %v %v", m, a/1000, b, err1, err2)
 			}
+			s, c := math.Sincos(0.7) // the field turned in its plane
+			u, w := make([]float64, 300), make([]float64, 300)
+			for i := range x {
+				u[i], w[i] = c*x[i]-s*y[i]+1000, s*x[i]+c*y[i]-2000
+			}
+			if d, err := Flatness(u, w, v, m); err != nil || !near(a, d, 1e-11*a) {
+				t.Errorf("flatness %s turned: %v and %v, %v", m, a, d, err)
+			}
 		}
 		a, err1 := Roundness(angles, v, m)
 		b, err2 := Roundness(back(angles, 1), back(v, 1e-3), m)

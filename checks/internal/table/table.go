@@ -1,9 +1,9 @@
 // Package table reads the tables of standard values that the program carries.
 //
 // A table is text: comment lines that begin with #, then comma-separated
-// columns under a line of their names. A comment "# source NAME: WORDS" says
-// where rows whose column source is NAME are from; the column status says
-// whether the figures were "seen" there or are "from memory".
+// columns under a line of their names. A comment "# source NAME [EDITION]:
+// WORDS" says where rows whose column source is NAME are from; the column
+// status says whether the figures were "seen" there or are "from memory".
 package table
 
 import (
@@ -30,11 +30,12 @@ func Parse(text string) Table {
 	t := Table{sources: map[string]string{}}
 	for _, line := range strings.Split(text, "\n") {
 		if rest, ok := strings.CutPrefix(line, "# source "); ok {
-			name, words, ok := strings.Cut(rest, ": ")
-			if !ok {
-				panic("table: a source without words: " + line)
+			name, rest, ok := strings.Cut(rest, " [")
+			edition, words, ok2 := strings.Cut(rest, "]: ")
+			if !ok || !ok2 || edition == "" || words == "" {
+				panic("table: a source without its edition or words: " + line)
 			}
-			t.sources[name] = words
+			t.sources[name] = words + "; edition " + edition
 		}
 	}
 	r := csv.NewReader(strings.NewReader(text))
