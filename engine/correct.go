@@ -51,7 +51,8 @@ type attempt struct {
 	cannot  string
 	finding response.Finding
 	change  Change
-	nudged  bool // the indicator was tested afterwards
+	nudged  bool   // the indicator was tested afterwards
+	tested  string // and what it did then
 }
 
 // moved is the sum of the movements.

@@ -108,7 +108,6 @@ type post struct {
 	uMoved float64
 	gains  map[string]float64 // remembered of the machine
 	first  string             // the first reading, where it is given
-	reads  bool               // reads afresh where that is the first way on
 	told   bool               // the run ends when it is told what a correction did
 
 	rounds   int
@@ -171,8 +170,8 @@ func (p *post) answer(q engine.Question) engine.Input {
 		}
 	case engine.AskWay:
 		in.Text = q.Ways[0].Name
-		if q.Ways[0].Kind == engine.WayAfresh && !p.reads {
-			in.Text = "reject" // all tries are used
+		if q.Ways[0].Kind == engine.WayAfresh {
+			in.Text = q.Ways[1].Name // a correction, or the end where all tries are used
 		}
 		p.contrary = cmpErr(p.contrary, contradicts(q))
 	case engine.AskMoved:

@@ -186,6 +186,8 @@ func (s *State) response(a *attempt) *Response {
 		UDelta: a.change.U, Shown: a.change.Shown, Expected: a.expected, Amount: a.amount(), Moved: a.moved(), HasMoved: a.hasMoved,
 		Direction: a.way(a.amount()), MovedWay: a.way(a.moved()), Finding: a.finding, Cannot: a.cannot,
 	}
+	r.Positive = words(a.corr.Should.Result.Positive, s.env().in(a.corr.Should.Result.Step, nil))
+	r.Rightly = a.tested == "plus"
 	if a.corr.Unit != nil {
 		r.AmountUnit = *a.corr.Unit
 	}

@@ -91,7 +91,7 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 	case during && !s.movedAmiss(a):
 		s.moveOpen = -1
 	case !during:
-		a.nudged = true
+		a.nudged, a.tested = true, d.How
 		if d.How == "minus" && a.told {
 			s.find(a)
 		}

@@ -230,7 +230,12 @@ func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
 		}
 	}
 	if s.readIn(g) != nil && j.Verdict != checks.NotMeasured {
-		out = append(out, Offered{Name: string(WayAfresh), Kind: WayAfresh})
+		afresh := Offered{Name: string(WayAfresh), Kind: WayAfresh}
+		if s.readFirst(j) {
+			out = append([]Offered{afresh}, out...)
+		} else {
+			out = append(out, afresh)
+		}
 	}
 	return append(out, Offered{Name: string(WayReject), Kind: WayReject}), spent
 }

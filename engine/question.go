@@ -262,6 +262,7 @@ type Advice struct {
 type Response struct {
 	Correction *procedures.Correction
 	Title      string // of the result that should change
+	Positive   string // what its plus means
 	Attempt    int
 	Unit       quantity.Unit // of Before, After
 	Before     float64
@@ -277,6 +278,7 @@ type Response struct {
 	MovedWay   string // words of the way it moved
 	Finding    response.Finding
 	Cannot     string // why it cannot be told, or ""
+	Rightly    bool   // the needle was tested afterwards, and reads rightly
 }
 
 // MoveAdvice is said as soon as a movement is typed that is not as asked.

@@ -1,6 +1,7 @@
 package voice
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -16,6 +17,10 @@ func (v Voice) Responded(r engine.Response) Screen {
 		return say("What the move did cannot be told: " + You(r.Cannot) + ".")
 	}
 	f := r.Finding
+	if f.Word == response.WrongSign && r.Rightly {
+		return say("STOP. MOVE NOTHING.", v.wasIs(r), "The needle reads rightly. Then it is the readings: two places taken for one another, or a sign.",
+			"Read them again by the names of their places, first to last.")
+	}
 	s := v.told(r, f.Word)
 	if f.Neighbour != "" && f.Neighbour != f.Word {
 		s = append(s, Line{Text: "It is a near thing. It may also be that " + meaning(f.Neighbour) + "."})
@@ -39,9 +44,10 @@ func (v Voice) told(r engine.Response, w response.Word) Screen {
 	case response.WrongSign, response.Reversed:
 		return v.doubt(r)
 	case response.Undone:
-		return say("NO EFFECT. "+v.wasIs(r), "The move was undone in clamping, or this is not the cause.")
+		return say("NO EFFECT. "+v.wasIs(r), "The move was undone in clamping, or this is not the cause.",
+			"Lock first, then read the needle. If it comes again, look for another cause.")
 	case response.NotMoved:
-		return say("NOTHING MOVED. " + v.wasIs(r))
+		return say("NOTHING MOVED. "+v.wasIs(r), "Slacken until the needle answers, move, lock, then read.")
 	case response.Part:
 		return say("PART OF THE WAY: it moved less than asked. "+v.wasIs(r), "What is left is asked again. Move what is asked, no more.")
 	case response.Weak:
@@ -61,7 +67,11 @@ func (v Voice) told(r engine.Response, w response.Word) Screen {
 		return say(noDifference(by, doubt),
 			"Another round would show no more. Stop here, or take a finer instrument.")
 	}
-	return say("NOT CLEAR. "+v.wasIs(r), "No single cause fits. Measure again.")
+	s := say("NOT CLEAR. " + v.wasIs(r))
+	if r.HasMoved {
+		s = append(s, Line{Text: fmt.Sprintf("It moved %s of what was asked; %s of what was expected came of it.", shareOf(r.Finding.Kappa), shareOf(r.Finding.Rho))})
+	}
+	return append(s, Line{Text: "No single cause fits. Measure again, before anything is moved."})
 }
 
 // meaning says what a word of the response table stands for, within a
@@ -93,7 +103,11 @@ func meaning(w response.Word) string {
 // doubt is said where the needle and the result contradict each other.
 func (v Voice) doubt(r engine.Response) Screen {
 	s := say("STOP. MOVE NOTHING.", v.wasIs(r))
-	if r.HasMoved && r.MovedWay != "" {
+	switch {
+	case !r.HasMoved || r.MovedWay == "":
+	case r.Finding.Word == response.Reversed:
+		s = append(s, Line{Text: "It went as it should, but the needle said " + strings.ToUpper(You(r.MovedWay)) + ". It seems to read the other way round."})
+	default:
 		s = append(s, Line{Text: "The needle said " + strings.ToUpper(You(r.MovedWay)) + ". Both cannot be right."})
 	}
 	return s
@@ -110,12 +124,26 @@ func (v Voice) wasIs(r engine.Response) string {
 	if what == "" {
 		what = "It"
 	}
-	said := what + " was " + v.result(r, r.Before) + ", is now " + v.result(r, r.After) + ". Expected: " + about + "."
+	said := what + " was " + v.side(r, r.Before) + ", is now " + v.side(r, r.After) + ". Expected: " + about + "."
 	if !r.Shown {
 		by, doubt := v.differs(r.After-r.Before, r.UDelta, r.Unit)
 		said += " " + noDifference(by, doubt)
 	}
 	return said
+}
+
+// side says a result with its side, where it is now on the other one.
+func (v Voice) side(r engine.Response, x float64) string {
+	said := v.result(r, x)
+	plus, minus, ok := polar(r.Positive)
+	if !ok || r.Before*r.After >= 0 {
+		return said
+	}
+	said = strings.TrimPrefix(said, "-")
+	if x < 0 {
+		return said + " " + minus
+	}
+	return said + " " + plus
 }
 
 func (v Voice) result(r engine.Response, x float64) string {
@@ -125,9 +153,12 @@ func (v Voice) result(r engine.Response, x float64) string {
 
 // answered says how much of what was moved arrived: "0.62 of what was moved".
 func (v Voice) answered(r engine.Response) string {
-	share := r.Finding.Rho
 	if r.Finding.Gain != 0 {
-		share = r.Finding.Gain
+		return shareOf(r.Finding.Gain) + " of what was moved"
 	}
-	return strconv.FormatFloat(share, 'f', 2, 64) + " of what was moved"
+	return shareOf(r.Finding.Rho) + " of what was asked"
+}
+
+func shareOf(x float64) string {
+	return strings.Replace(strconv.FormatFloat(x, 'f', 2, 64), "-0.00", "0.00", 1)
 }

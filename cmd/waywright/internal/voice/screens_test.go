@@ -22,7 +22,8 @@ import (
 	"waywright/procedures/formula"
 )
 
-var update = flag.Bool("update", false, "rewrite the golden screens")
+// updating tells whether -update was said; package enginetest has the flag.
+func updating() bool { return flag.Lookup("update").Value.String() == "true" }
 
 func unit(t testing.TB, name string) quantity.Unit {
 	t.Helper()
@@ -198,7 +199,7 @@ func golden(t *testing.T, name string, got []string) {
 	t.Helper()
 	file := filepath.Join("testdata", strings.ReplaceAll(strings.ReplaceAll(name, ",", ""), " ", "-")+".golden")
 	text := strings.Join(got, "\n") + "\n"
-	if *update {
+	if updating() {
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -1,0 +1,32 @@
+package engine
+
+import (
+	"slices"
+
+	"waywright/checks/response"
+)
+
+// readFirst reports whether a gate's readings are to be taken once more before
+// anything is moved: what the last correction did is not clear, or shows no
+// difference, or went against a needle that was tested and reads rightly, so that
+// it is the readings that were taken for one another. Once they were read again
+// it is not said again.
+func (s *State) readFirst(j *Judgement) bool {
+	for i := len(s.attempts) - 1; i >= 0; i-- {
+		a := &s.attempts[i]
+		if a.gate != j.Name || !a.told {
+			continue
+		}
+		if a.cannot != "" || !slices.Equal(a.onTakes, s.takesOf(a.corr.Should.Result)) {
+			return false
+		}
+		switch a.finding.Word {
+		case response.Unclear, response.NoDifference:
+			return true
+		case response.WrongSign:
+			return a.tested == "plus"
+		}
+		return false
+	}
+	return false
+}
