@@ -218,6 +218,7 @@ func (a *app) calc(expr string, o calcOptions) error {
 // notNumbers answers where the result is a condition, words or a zone.
 func (a *app) notNumbers(s *sheet, h how, out calculated, o calcOptions) error {
 	if o.json {
+		out.Parts = piecesOf(s.last().v, s.last().prog.Type())
 		return a.json(out)
 	}
 	a.printf("%s\n", out.Text)

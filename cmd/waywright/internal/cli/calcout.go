@@ -14,6 +14,7 @@ import (
 	"waywright/checks/value"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/procedures/diagnose"
+	"waywright/procedures/formula"
 )
 
 // calculated is what calc --json says. Numbers are unrounded and in Unit.
@@ -25,9 +26,38 @@ type calculated struct {
 	Code   string       `json:"ucum,omitempty"`
 	Level  float64      `json:"level,omitempty"`
 	Values []numberJSON `json:"values,omitempty"` // where there are several
+	Parts  []piecesJSON `json:"parts,omitempty"`  // of values that belong together
 	Plus   string       `json:"sign,omitempty"`
 	Source string       `json:"source,omitempty"`
 	Tables []string     `json:"values_from,omitempty"` // of standard tables
+}
+
+// piecesJSON is one of several values that belong together.
+type piecesJSON struct {
+	Name  string   `json:"name"`
+	Text  string   `json:"text"`
+	Value *float64 `json:"value,omitempty"` // in Unit, where it is one number
+	Unit  string   `json:"unit,omitempty"`
+	Code  string   `json:"ucum,omitempty"`
+}
+
+// piecesOf are those of an object that are there.
+func piecesOf(v value.Value, t value.Type) []piecesJSON {
+	var out []piecesJSON
+	for i, name := range t.Key.Words {
+		if t.Kind != value.Object || i >= len(v.Elems) || v.Elems[i].State != value.Present {
+			continue
+		}
+		e, et := v.Elems[i], t.Parts[i]
+		p := piecesJSON{Name: name, Text: diagnose.Plain(formula.Show(e, et, nil))}
+		if et.Kind == value.Number {
+			u := et.Dim.Default()
+			x := u.Of(e.Num)
+			p.Value, p.Unit, p.Code = &x, u.Symbol, u.UCUM
+		}
+		out = append(out, p)
+	}
+	return out
 }
 
 // numberJSON is one number and how well it is known.
