@@ -3,15 +3,23 @@ package engine
 import (
 	"cmp"
 	"slices"
+	"time"
 
 	"waywright/procedures/formula"
 )
 
+// TakenValue is a value of an accepted run with the time at which it was taken
+// over.
+type TakenValue struct {
+	AcceptedValue
+	At time.Time
+}
+
 // Taken returns the values of accepted runs of other procedures that stand in
 // answers of this one, as they were when they were taken over (semantics rule
 // 45).
-func (s *State) Taken() []AcceptedValue {
-	var known []taken // oldest first
+func (s *State) Taken() []TakenValue {
+	var known []offering // oldest first
 	s.lasting(func(ev Event) {
 		var found []AcceptedValue
 		switch d := ev.Data.(type) {
@@ -21,10 +29,10 @@ func (s *State) Taken() []AcceptedValue {
 			found = d.Accepted
 		}
 		for _, a := range found {
-			known = append(known, taken{a, ev.N})
+			known = append(known, offering{a, ev.N})
 		}
 	})
-	var out []AcceptedValue
+	var out []TakenValue
 	for _, g := range s.plan.proc.Givens {
 		if g.From == nil {
 			continue
@@ -36,19 +44,21 @@ func (s *State) Taken() []AcceptedValue {
 			}
 		}
 	}
-	slices.SortFunc(out, func(a, b AcceptedValue) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Run, b.Run)) })
+	slices.SortFunc(out, func(a, b TakenValue) int {
+		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Run, b.Run), a.At.Compare(b.At))
+	})
 	return slices.Compact(out)
 }
 
-// taken is a value with the event from which on it was known.
-type taken struct {
+// offering is a value with the event from which on it was offered.
+type offering struct {
 	AcceptedValue
 	n int
 }
 
 // takenBy returns what an answer took over; nothing, where it was typed or
 // comes from elsewhere.
-func takenBy(t take, refs []formula.Ref, known []taken) (out []AcceptedValue) {
+func takenBy(t take, refs []formula.Ref, known []offering) (out []TakenValue) {
 	said := false
 	for _, r := range refs {
 		i := -1
@@ -58,7 +68,7 @@ func takenBy(t take, refs []formula.Ref, known []taken) (out []AcceptedValue) {
 			}
 		}
 		if i >= 0 {
-			out = append(out, known[i].AcceptedValue)
+			out = append(out, TakenValue{known[i].AcceptedValue, t.at})
 			said = said || known[i].origin() == t.from
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"waywright/engine"
 	"waywright/procedures"
 )
 
@@ -61,7 +62,7 @@ func (h *History) Spoilt(name string) []Cause {
 		return nil
 	}
 	var out []Cause
-	for _, c := range h.causes(p, map[*past]bool{}) {
+	for _, c := range h.causes(p) {
 		same := func(o Cause) bool {
 			return o.Kind == c.Kind && o.Run == c.Run && o.Correction == c.Correction && o.Value == c.Value
 		}
@@ -72,29 +73,20 @@ func (h *History) Spoilt(name string) []Cause {
 	return out
 }
 
-// causes lists every time at which a run was spoilt. A run is not looked into
-// twice on one way: runs that took values from one another in a circle can
-// only stand in journals that were tampered with.
-func (h *History) causes(p *past, way map[*past]bool) []Cause {
+// causes lists every time at which a run was spoilt.
+func (h *History) causes(p *past) []Cause {
 	if known, ok := h.spoils[p]; ok {
 		return known
 	}
-	if way[p] {
-		return nil
-	}
-	way[p] = true
-	defer delete(way, p)
 	var out []Cause
 	for _, other := range h.runs {
 		out = append(out, h.corrected(p, other)...)
 	}
 	for _, v := range p.taken {
-		out = append(out, h.took(p, v.Run, v.Name, way)...)
+		out = append(out, h.took(p, v)...)
 	}
 	slices.SortStableFunc(out, func(a, b Cause) int { return a.At.Compare(b.At) })
-	if len(way) == 1 {
-		h.spoils[p] = out
-	}
+	h.spoils[p] = out
 	return out
 }
 
@@ -155,15 +147,18 @@ func after(a, b *procedures.Task) bool {
 }
 
 // took lists when a run that a value was taken from was spoilt or replaced.
-func (h *History) took(p *past, run, name string, way map[*past]bool) []Cause {
-	from := h.find(run)
-	if from == nil {
+// Only a run that was decided before is looked into, so that this ends also
+// with journals that were tampered with, in which runs took values from one
+// another in a circle.
+func (h *History) took(p *past, v engine.TakenValue) []Cause {
+	from := h.find(v.Run)
+	if from == nil || !from.ended.Before(v.At) {
 		return nil
 	}
 	var out []Cause
-	for _, c := range h.causes(from, way) {
+	for _, c := range h.causes(from) {
 		if c.At.After(p.oldest) {
-			out = append(out, Cause{Kind: Taken, At: c.At, Run: run, Value: name, Because: &c})
+			out = append(out, Cause{Kind: Taken, At: c.At, Run: v.Run, Value: v.Name, Because: &c})
 		}
 	}
 	for _, other := range h.runs {
@@ -171,7 +166,7 @@ func (h *History) took(p *past, run, name string, way map[*past]bool) []Cause {
 			continue
 		}
 		if other.ended.After(p.oldest) && other.ended.After(from.ended) {
-			out = append(out, Cause{Kind: Replaced, At: other.ended, Run: run, Value: name, By: other.Name})
+			out = append(out, Cause{Kind: Replaced, At: other.ended, Run: v.Run, Value: v.Name, By: other.Name})
 			break
 		}
 	}

@@ -30,7 +30,7 @@ type past struct {
 	ended   time.Time // when it was decided
 	oldest  time.Time // its oldest present reading
 	reports []report
-	taken   []engine.AcceptedValue
+	taken   []engine.TakenValue
 }
 
 // report is a correction that was reported.

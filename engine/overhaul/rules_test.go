@@ -1,10 +1,15 @@
 package overhaul_test
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
+	"waywright/engine"
 	"waywright/engine/overhaul"
 )
 
@@ -305,6 +310,111 @@ func TestRule46AtTheSameInstant(t *testing.T) {
 		_, at, got, _ := h.Newest("quill")
 		if len(got) > 0 != spoilt {
 			t.Errorf("read %v: spoilt %v; want %v", at.Format(time.TimeOnly), got, spoilt)
+		}
+	}
+}
+
+// Random histories, held against rule 46 as it is written: every run against
+// every other, in loops.
+func TestRule46AgainstLoops(t *testing.T) {
+	names := map[string]string{"head": "quill"}                             // whose runs a correction of it names
+	before := map[string][]string{"head": {"bed"}, "tail": {"bed", "head"}} // in the plan
+	rapid.Check(t, func(r *rapid.T) {
+		type done struct {
+			kind  string
+			mends bool
+			from  int // the run a value was taken from, or −1
+		}
+		procs, plans := shop(t, line)
+		var script []done
+		var runs []overhaul.Run
+		newest := -1 // run of bed
+		for day := range rapid.IntRange(1, 7).Draw(r, "runs") {
+			d := done{rapid.SampledFrom([]string{"bed", "head", "tail", "quill", "collars"}).Draw(r, "kind"), rapid.Bool().Draw(r, "mends"), -1}
+			if d.kind == "collars" {
+				if newest < 0 {
+					d.kind = "quill"
+				} else {
+					d.from = newest
+				}
+			}
+			if d.kind == "bed" {
+				newest = day
+			}
+			says := good
+			if d.mends {
+				says = mends
+			}
+			if d.from >= 0 {
+				says = "taken=offered; " + says
+			}
+			script = append(script, d)
+			runs = append(runs, play(t, procs, runs, fmt.Sprintf("%d: %s: %s", day+1, d.kind, says)))
+		}
+		// The days of the corrections that spoilt a run, or of what replaced it.
+		var spoilt func(i int) []int
+		spoilt = func(i int) []int {
+			var out []int
+			for k := i + 1; k < len(script); k++ {
+				mine, its := script[i], script[k]
+				if its.mends && (names[its.kind] == mine.kind || slices.Contains(before[mine.kind], its.kind) || its.kind == mine.kind) {
+					out = append(out, k)
+				}
+				if mine.from >= 0 && its.kind == "bed" {
+					out = append(out, k)
+				}
+			}
+			if from := script[i].from; from >= 0 {
+				for _, k := range spoilt(from) {
+					if k > i {
+						out = append(out, k)
+					}
+				}
+			}
+			return out
+		}
+		h := overhaul.Read(machine, runs, plans...)
+		for i := range runs {
+			got, want := h.Spoilt(runs[i].Name), spoilt(i)
+			if len(got) > 0 != (len(want) > 0) {
+				r.Fatalf("%s: spoilt %v; want by the runs %v of %+v", runs[i].Name, got, want, script)
+			}
+			if len(want) > 0 && !got[0].At.Truncate(24*time.Hour).Equal(day(slices.Min(want)+1).Truncate(24*time.Hour)) {
+				r.Fatalf("%s: spoilt first on %v; want on day %d", runs[i].Name, got[0].At, slices.Min(want)+1)
+			}
+		}
+	})
+}
+
+// Journals in which two runs took values from one another were tampered with.
+// They are looked through all the same.
+func TestRule46EndsInACircle(t *testing.T) {
+	procs, _ := shop(t)
+	run := func(kind, name, from, value string) overhaul.Run {
+		taken := engine.Taken{Typed: "1", Value: 1, Unit: "um"}
+		events := []engine.Data{
+			engine.Begun{Procedure: kind, Machine: machine, Accepted: []engine.AcceptedValue{{Name: value, Value: 1, Unit: "um", Run: from, Day: "2026-03-02"}}},
+			engine.Sat{Operator: "Ana"},
+			engine.Answered{Name: "taken", Takes: []engine.Taken{taken}, From: "run " + from + ", accepted 2026-03-02"},
+			engine.Answered{Name: "high", Takes: []engine.Taken{taken}},
+			engine.Signed{Role: "fitter", Name: "Ana"},
+		}
+		s := engine.New(engine.NewPlan(procs[kind]))
+		for i, d := range events {
+			var err error
+			if s, err = s.With(engine.Event{N: i + 1, Time: start.Add(time.Duration(i) * time.Minute), By: "Ana", Data: d}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if s.Outcome() != engine.Accepted || len(s.Taken()) != 1 {
+			t.Fatalf("%s is %s and took %v", name, s.Outcome(), s.Taken())
+		}
+		return overhaul.Run{Name: name, State: s}
+	}
+	h := overhaul.Read(machine, []overhaul.Run{run("sleeve", "a", "b", "collars.by"), run("collars", "b", "a", "bed.by")})
+	for _, name := range []string{"a", "b"} {
+		if got := h.Spoilt(name); got != nil {
+			t.Errorf("Spoilt(%s) = %v; want nothing", name, got)
 		}
 	}
 }
