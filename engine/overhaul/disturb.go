@@ -35,6 +35,18 @@ type Cause struct {
 	Because    *Cause // with Taken, what spoilt that run
 }
 
+// Origin returns the run that is at the bottom of it: the one with the
+// correction, or the one that took another's place.
+func (c Cause) Origin() string {
+	switch {
+	case c.Because != nil:
+		return c.Because.Origin()
+	case c.By != "":
+		return c.By
+	}
+	return c.Run
+}
+
 // Said says it in a sentence, without its point.
 func (c Cause) Said() string {
 	work := fmt.Sprintf("%q (run %s, %s)", c.Title, c.Run, c.At.UTC().Format(time.DateOnly))

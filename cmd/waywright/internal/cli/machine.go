@@ -15,7 +15,7 @@ import (
 )
 
 // notNamed stands for the machine in a run that was begun without one.
-const notNamed = "not-named"
+const notNamed = logbook.NotNamed
 
 // spoken is how a machine is named on a screen: one that is not named, not at
 // all.

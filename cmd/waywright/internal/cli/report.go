@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"waywright/cmd/waywright/internal/logbook"
+	"waywright/procedures/diagnose"
 	"waywright/report"
 	"waywright/report/html"
 )
@@ -61,7 +62,7 @@ func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
 		return err
 	}
 	for _, x := range run.Since {
-		a.note("%s", strings.TrimSpace(fill(fmt.Sprintf("%s does not hold any more: %s.", name, x.Said), "", page)))
+		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("%s does not hold any more: %s.", name, x.Said)), "", page)))
 	}
 	if !asJSON && !asHTML {
 		files, err := run.WriteRecord()

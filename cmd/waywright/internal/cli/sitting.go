@@ -21,6 +21,7 @@ import (
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
 	"waywright/engine/drive"
+	"waywright/engine/overhaul"
 	"waywright/procedures/diagnose"
 )
 
@@ -127,6 +128,11 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 			return err
 		}
 	}
+	if s.protocol == "" {
+		if err := a.whatItSpoilt(b, run); err != nil {
+			return err
+		}
+	}
 	if result.Paused && s.protocol == "" {
 		a.printf("Go on with: %s\n", a.again(run.Name))
 	}
@@ -166,7 +172,38 @@ func (a *app) spoiltMeanwhile(b logbook.Book, run *logbook.Run) error {
 		return err
 	}
 	for _, c := range h.Spoilt(run.Name) {
-		a.note("%s", strings.TrimSpace(fill(fmt.Sprintf("What was read before does not hold any more: %s.", c.Said()), "", page)))
+		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("What was read before does not hold any more: %s.", c.Said())), "", page)))
+	}
+	return nil
+}
+
+// whatItSpoilt says which accepted runs of the machine do not hold any more
+// because of what was done in this one, and where its overhaul is shown.
+func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
+	begun, o := run.State.Begun(), run.State.Outcome()
+	if len(run.State.Corrections()) == 0 && o != engine.Accepted && o != engine.Conceded {
+		return nil // it only read
+	}
+	all, err := b.Runs()
+	if err != nil {
+		return err
+	}
+	h := b.Histories(all)[begun.Machine.ID]
+	var spoilt []string
+	for _, s := range all {
+		if s.Run == nil || s.Run.State.Begun().Machine.ID != begun.Machine.ID || h.Replaced(s.Name) != "" {
+			continue
+		}
+		by := func(c overhaul.Cause) bool { return c.Origin() == run.Name }
+		if o := s.Run.State.Outcome(); (o == engine.Accepted || o == engine.Conceded) && slices.ContainsFunc(h.Spoilt(s.Name), by) {
+			spoilt = append(spoilt, s.Name)
+		}
+	}
+	if len(spoilt) > 0 {
+		a.printf("%s", fill(diagnose.Plain("Accepted before and spoilt by this run, to be done again: "+strings.Join(spoilt, ", ")+"."), "", page))
+	}
+	if begun.Overhaul != "" && o != engine.NotDecided {
+		a.printf("What is next: waywright overhaul %s --machine %s\n", begun.Overhaul, begun.Machine.ID)
 	}
 	return nil
 }

@@ -13,6 +13,11 @@ import (
 	"waywright/procedures/proofread"
 )
 
+// NotNamed stands for the machine in a run that was begun without one. Two such
+// runs need not be of one machine, so neither spoils the other or gives it
+// values.
+const NotNamed = "not-named"
+
 // planHead begins a plan. Files without one are not read when plans are looked
 // for.
 var planHead = regexp.MustCompile(`(?m)^\s*overhaul\s+"`)
@@ -66,7 +71,7 @@ func (b Book) history(m engine.Machine, all []Summary, given ...*procedures.Over
 	var runs []overhaul.Run
 	var named []string
 	for _, s := range all {
-		if s.Run == nil || s.Run.State.Begun().Machine.ID != m.ID {
+		if s.Run == nil || s.Run.State.Begun().Machine.ID != m.ID || m.ID == NotNamed {
 			continue
 		}
 		begun := s.Run.State.Begun()
