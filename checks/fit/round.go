@@ -147,6 +147,9 @@ func around(angles []float64) []int {
 	for i, a := range angles {
 		order[i] = i
 		turn[i] = math.Mod(math.Mod(a-angles[0], 2*math.Pi)+2*math.Pi, 2*math.Pi)
+		if math.IsNaN(turn[i]) {
+			return nil // angles so far apart that their difference is beyond all numbers
+		}
 	}
 	slices.SortFunc(order, func(i, j int) int {
 		switch {
@@ -169,5 +172,8 @@ func around(angles []float64) []int {
 	// The first angle looks at the gap opposite to it: its two ends complete
 	// the three. An end exactly opposite needs no third, so any will do.
 	k := slices.IndexFunc(order, func(i int) bool { return turn[i] >= math.Pi })
+	if k < 1 {
+		return nil
+	}
 	return []int{order[0], order[k-1], order[k]}
 }

@@ -181,3 +181,10 @@ func TestExactAmongMany(t *testing.T) {
 		}
 	}
 }
+
+// TestSurroundsFar: angles too far apart for a difference are not all round.
+func TestSurroundsFar(t *testing.T) {
+	if Surrounds([]float64{math.MaxFloat64, -math.MaxFloat64, 0, 2, 4}) {
+		t.Error("angles without a difference are all round")
+	}
+}
