@@ -5,14 +5,13 @@ import (
 
 	"waywright/checks"
 	"waywright/engine/rehearse"
-	"waywright/procedures/library"
 )
 
 // Every procedure that ships has at least a good machine, one out of tolerance
 // that is corrected, and a mistake on purpose that is found out; together they
 // reach every branch.
 func TestLibraryRehearsals(t *testing.T) {
-	for _, name := range library.List() {
+	for _, name := range library.Procedures() {
 		t.Run(name, func(t *testing.T) {
 			plan := fromLibrary(t, name)
 			p := plan.Procedure()

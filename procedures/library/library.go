@@ -10,6 +10,7 @@ import (
 	"embed"
 	"io/fs"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -21,6 +22,20 @@ var files embed.FS
 
 // FS returns the library's files, from its root.
 func FS() fs.FS { return files }
+
+// planHead begins a plan of an overhaul.
+var planHead = regexp.MustCompile(`(?m)^\s*overhaul\s+"`)
+
+// IsPlan tells whether a file holds a plan of an overhaul, by its text alone.
+func IsPlan(text []byte) bool { return planHead.Match(text) }
+
+// Procedures returns the names of the procedures, without the plans.
+func Procedures() []string {
+	return slices.DeleteFunc(List(), func(name string) bool {
+		b, _ := Text(name)
+		return IsPlan(b)
+	})
+}
 
 // List returns the names of the procedures and plans, in order.
 func List() []string {

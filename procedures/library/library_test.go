@@ -2,6 +2,7 @@ package library_test
 
 import (
 	"path"
+	"slices"
 	"strings"
 	"testing"
 
@@ -47,5 +48,30 @@ func TestFind(t *testing.T) {
 		if _, ok := library.Source(as); ok {
 			t.Errorf("Source(%q) is there", as)
 		}
+	}
+}
+
+// Plans are told from procedures by their text; reading them says the same.
+func TestPlans(t *testing.T) {
+	plans := 0
+	for _, name := range library.List() {
+		src, _ := library.Source(name)
+		l, _ := hclfile.Parse(src)
+		text, _ := library.Text(name)
+		if library.IsPlan(text) != (l.Overhaul != nil) || slices.Contains(library.Procedures(), name) != (l.Procedure != nil) {
+			t.Errorf("%s: a plan by its text: %t, read: %t", name, library.IsPlan(text), l.Overhaul != nil)
+		}
+		if l.Overhaul == nil {
+			continue
+		}
+		plans++
+		for _, task := range l.Overhaul.Tasks {
+			if _, ok := hclfile.Peer(src, task.Procedure); !ok {
+				t.Errorf("%s: the procedure %s of task %s does not ship", name, task.Procedure, task.Name)
+			}
+		}
+	}
+	if plans == 0 {
+		t.Error("no plan ships")
 	}
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -47,7 +48,10 @@ func (a *app) completeProcedure(_ *cobra.Command, args []string, typed string) (
 	if len(args) > 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	out, _ := names(a.book().Procedures(), typed)
+	b := a.book()
+	plans := b.Plans()
+	all := slices.DeleteFunc(b.Procedures(), func(name string) bool { return slices.Contains(plans, name) })
+	out, _ := names(all, typed)
 	return out, cobra.ShellCompDirectiveDefault // a file will do as well
 }
 

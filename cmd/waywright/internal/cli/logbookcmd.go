@@ -73,7 +73,10 @@ func (a *app) runs(asJSON bool) error {
 		if s.Replaced != "" {
 			a.printf("%s", fill("replaced by "+s.Replaced, "  ", page))
 		}
-		for _, c := range s.Spoilt {
+		for i, c := range s.Spoilt {
+			if s.Replaced != "" || i == fewCauses {
+				break // the newer run counts; the plan has them all
+			}
 			a.printf("%s", fill(s.spoiltWord()+": "+diagnose.Plain(c.Said), "  ", page))
 		}
 		if s.Waits != "" {
@@ -83,6 +86,9 @@ func (a *app) runs(asJSON bool) error {
 	}
 	return nil
 }
+
+// fewCauses is how many of the causes that spoilt a run are listed with it.
+const fewCauses = 2
 
 // spoiltWord says what became of a run that was spoilt.
 func (s summary) spoiltWord() string {

@@ -146,9 +146,14 @@ func (a *app) lookAround(b logbook.Book, run *logbook.Run, session *drive.Sessio
 		return nil
 	}
 	begun := session.State().Begun()
-	accepted, _, err := b.Accepted(session.State().Procedure(), begun.Machine.ID, a.Now())
+	accepted, notes, err := b.Accepted(session.State().Procedure(), begun.Machine.ID, a.Now())
 	if err != nil {
 		return err
+	}
+	if seated(session.State(), a.Now()).Kind == engine.Blocked {
+		for _, n := range notes {
+			a.note("%s", n)
+		}
 	}
 	if err := a.spoiltMeanwhile(b, run); err != nil {
 		return err

@@ -3,13 +3,13 @@ package logbook
 import (
 	"fmt"
 	"io/fs"
-	"regexp"
 	"slices"
 
 	"waywright/engine"
 	"waywright/engine/overhaul"
 	"waywright/procedures"
 	"waywright/procedures/hclfile"
+	"waywright/procedures/library"
 	"waywright/procedures/proofread"
 )
 
@@ -17,10 +17,6 @@ import (
 // runs need not be of one machine, so neither spoils the other or gives it
 // values.
 const NotNamed = "not-named"
-
-// planHead begins a plan. Files without one are not read when plans are looked
-// for.
-var planHead = regexp.MustCompile(`(?m)^\s*overhaul\s+"`)
 
 // Plans returns the names of the plans at hand: the shop's own, then the
 // library's.
@@ -40,7 +36,7 @@ func (b Book) planSource(name string) (hclfile.Source, bool) {
 		return src, false
 	}
 	text, err := fs.ReadFile(src.FS, src.Path)
-	return src, err == nil && planHead.Match(text)
+	return src, err == nil && library.IsPlan(text)
 }
 
 // plan reads a plan without telling its mistakes; nil where it has any.
