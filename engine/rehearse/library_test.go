@@ -5,6 +5,7 @@ import (
 
 	"waywright/checks"
 	"waywright/engine/rehearse"
+	"waywright/procedures/library"
 )
 
 // Every procedure that ships has at least a good machine, one out of tolerance
