@@ -73,7 +73,13 @@ func sensible(t *rapid.T, f *Func) (ts []value.Type, args []value.Value) {
 			}
 		}
 	case "edge_error", "slide_error", "scrape_stripes", "straightness", "cyclic", "correlation", "bow", "slope", "detrended", "from_zone":
-		add(value.ProfileType(length), value.ProfileOf(even(n, float64(n)), value.Nums(several(n)...)))
+		v := several(n)
+		if rapid.IntRange(0, 3).Draw(t, "up and down") == 0 { // more readings touch a zone than settle it
+			for i := range v {
+				v[i] = float64(i % 2)
+			}
+		}
+		add(value.ProfileType(length), value.ProfileOf(even(n, float64(n)), value.Nums(v...)))
 		switch f.Name {
 		case "straightness":
 			word("least_squares", "minimum_zone", "end_points")
