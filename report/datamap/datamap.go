@@ -79,8 +79,9 @@ func Of(p *procedures.Procedure) Map {
 			}
 		}
 	}
+	loose := b.loose()
 	for _, c := range p.Corrections {
-		b.correction(c)
+		b.correction(c, loose)
 	}
 	return b.m.used()
 }
@@ -153,7 +154,19 @@ func (b *builder) gate(g *procedures.Gate) {
 	b.feed(i, g.Of, g.Within, g.AtMost, g.AtLeast, g.Holds)
 }
 
-func (b *builder) correction(c *procedures.Correction) {
+// loose are the readings and results that nothing is worked out of, and
+// nothing held against: what they are for is said by the corrections alone.
+func (b *builder) loose() map[int]bool {
+	out := map[int]bool{}
+	for i, n := range b.m.Nodes {
+		if n.Kind == Reading || n.Kind == Result {
+			out[i] = !slices.ContainsFunc(b.m.Links, func(l Link) bool { return l.From == i })
+		}
+	}
+	return out
+}
+
+func (b *builder) correction(c *procedures.Correction, loose map[int]bool) {
 	note := ""
 	if c.Amount != nil {
 		note = "amount from " + c.Amount.Source()
@@ -163,6 +176,16 @@ func (b *builder) correction(c *procedures.Correction) {
 		for _, it := range st.Items {
 			if g, ok := it.(*procedures.Gate); ok && slices.ContainsFunc(g.IfFailed, func(w procedures.Way) bool { return w.Correction == c }) {
 				b.link(b.at["gate."+g.Name], i, Leads)
+			}
+		}
+	}
+	for _, p := range append([]*formula.Program{c.When, c.Amount, c.Title, c.Positive, c.Negative}, c.Do...) {
+		if p == nil {
+			continue
+		}
+		for _, r := range p.Refs() {
+			if from, ok := b.at[r.String()]; ok && loose[from] {
+				b.link(from, i, Feeds)
 			}
 		}
 	}

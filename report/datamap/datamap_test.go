@@ -140,3 +140,20 @@ func drawn(t *testing.T, m datamap.Map) {
 		t.Errorf("%s: %d arrows for %d links", m.Title, arrows-keys, len(m.Links))
 	}
 }
+
+// What no gate stands on is joined with the correction that uses it: here the
+// screw that pulls most, of which the correction's title speaks.
+func TestLooseResults(t *testing.T) {
+	fsys := os.DirFS(filepath.Join("..", "..", "testdata", "procedures", "design"))
+	m := datamap.Of(parse(t, hclfile.Source{FS: fsys, Path: "headstock-holddown.hcl"}))
+	var got []string
+	for _, l := range m.Links {
+		if m.Nodes[l.To].Kind == datamap.Correction && l.Kind == datamap.Feeds {
+			got = append(got, m.Nodes[l.From].Name+" "+m.Nodes[l.To].Name)
+		}
+	}
+	if d := cmp.Diff([]string{"result.share correction.relieve"}, got); d != "" {
+		t.Errorf("(−want +got)\n%s", d)
+	}
+	drawn(t, m)
+}

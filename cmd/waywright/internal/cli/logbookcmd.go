@@ -51,6 +51,7 @@ func (a *app) runs(asJSON bool) error {
 	}
 	out := []summary{}
 	since := b.Histories(list)
+	a.brokenPlans(b)
 	for _, s := range list {
 		out = append(out, a.summary(s, since))
 	}
@@ -85,6 +86,13 @@ func (a *app) runs(asJSON bool) error {
 		a.printf("  last worked on %s by %s\n", s.Last, diagnose.Plain(or(s.By, "nobody yet")))
 	}
 	return nil
+}
+
+// brokenPlans tells of plans that do not count because of their mistakes.
+func (a *app) brokenPlans(b logbook.Book) {
+	for _, name := range b.BrokenPlans() {
+		a.note("The plan %s has mistakes, so what it says of the order does not count. See: waywright proofread %s", name, name)
+	}
 }
 
 // fewCauses is how many of the causes that spoilt a run are listed with it.

@@ -100,6 +100,7 @@ func (a *app) overhaul(name string, o overhauling) error {
 	if err != nil {
 		return err
 	}
+	a.brokenPlans(b)
 	s := overview{planned: p, view: h.Look(p.plan, a.Now())}
 	switch {
 	case o.json:

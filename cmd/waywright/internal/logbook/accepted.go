@@ -35,6 +35,9 @@ func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (
 				if h, err = b.History(engine.Machine{ID: machine}); err != nil {
 					return nil, nil, err
 				}
+				for _, name := range b.BrokenPlans() {
+					notes = append(notes, fmt.Sprintf("The plan %s has mistakes, so what it says of the order does not count. See: waywright proofread %s", name, name))
+				}
 			}
 			v, note := newestAccepted(h, g, machine, other, result, now)
 			if note != "" {

@@ -52,6 +52,18 @@ func (b Book) plan(name string) *procedures.Overhaul {
 	return r.Overhaul
 }
 
+// BrokenPlans returns the names of the shop's own plans that have mistakes.
+// What they say of the order does not count.
+func (b Book) BrokenPlans() []string {
+	var out []string
+	for _, name := range b.Own() {
+		if _, ok := b.planSource(name); ok && b.plan(name) == nil {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
 // History reads what the runs of a machine did to one another. What comes
 // after what is said by the shop's own plans for its class, by those that its
 // runs were begun for, and by those given.
