@@ -42,6 +42,9 @@ func (s *State) chain(q subject, est *estimate) *chain {
 	}
 	for _, x := range c.reached() {
 		for _, d := range x.p.Divisors() {
+			if !s.plan.traits(d).Varies {
+				continue
+			}
 			c.divisors = append(c.divisors, placed{d, x.step, x.round})
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"waywright/checks/montecarlo"
 	"waywright/checks/uncert"
 )
 
@@ -16,6 +17,10 @@ type gradients struct {
 	u []float64 // standard uncertainty of each input
 	y []float64 // the numbers as they are
 	f func(shifted []float64) []float64
+	// start, where it is there, gives all numbers for columns of shifts: the
+	// same numbers, and many at a time are much quicker so.
+	start  func() montecarlo.Func
+	column montecarlo.Func
 
 	cache    map[[2]float64][]float64 // one input shifted
 	branches [][][]float64            // see onBranches
@@ -52,6 +57,66 @@ func (g *gradients) central(k int) []float64 {
 	}
 	g.centrals[k] = c
 	return c
+}
+
+// many evaluates all numbers at several places.
+func (g *gradients) many(places [][]float64) [][]float64 {
+	out := make([][]float64, len(places))
+	if g.start == nil || len(places) < 4 {
+		for i, x := range places {
+			out[i] = g.f(x)
+		}
+		return out
+	}
+	if g.column == nil {
+		g.column = g.start()
+	}
+	for first := 0; first < len(places); first += montecarlo.Block {
+		some := places[first:min(len(places), first+montecarlo.Block)]
+		in, y := columns(len(g.u), len(some)), columns(len(g.y), len(some))
+		for t, x := range some {
+			for i, v := range x {
+				in[i][t] = v
+			}
+		}
+		g.column(in, y)
+		for t := range some {
+			at := make([]float64, len(y))
+			for k := range y {
+				at[k] = y[k][t]
+			}
+			out[first+t] = at
+		}
+	}
+	return out
+}
+
+func columns(n, long int) [][]float64 {
+	out := make([][]float64, n)
+	for i := range out {
+		out[i] = make([]float64, long)
+	}
+	return out
+}
+
+// toEitherSide evaluates all numbers with each input moved by its u, up and
+// down.
+func (g *gradients) toEitherSide() {
+	var places [][]float64
+	var keys [][2]float64
+	for i, u := range g.u {
+		if u == 0 {
+			continue
+		}
+		for _, d := range []float64{u, -u} {
+			x := make([]float64, len(g.u))
+			x[i] = d
+			places, keys = append(places, x), append(keys, [2]float64{float64(i), d})
+		}
+	}
+	for i, y := range g.many(places) {
+		g.cache[keys[i]] = y
+	}
 }
 
 // shifted returns number k with one input moved.
@@ -140,27 +205,24 @@ func uneven(i int) float64 {
 // slopes returns the forward differences of all numbers at a place, each input
 // stepped by a share of its u; ok is false where they are not defined.
 func (g *gradients) slopes(x []float64, step float64) (c [][]float64, ok bool) {
-	y := g.f(x)
-	if y == nil {
-		return nil, false
-	}
-	c = make([][]float64, len(y))
-	for k := range y {
-		c[k] = make([]float64, len(x))
-	}
+	places := [][]float64{x}
+	var stepped []int
 	for i, u := range g.u {
 		if u == 0 {
 			continue
 		}
-		at := x[i]
-		x[i] = at + step*u
-		up := g.f(x)
-		x[i] = at
-		if up == nil {
-			return nil, false
-		}
-		for k := range y {
-			c[k][i] = steady((up[k] - y[k]) / (step * u))
+		to := slices.Clone(x)
+		to[i] += step * u
+		places, stepped = append(places, to), append(stepped, i)
+	}
+	at := g.many(places)
+	if slices.ContainsFunc(at, func(y []float64) bool { return y == nil }) {
+		return nil, false
+	}
+	c = columns(len(at[0]), len(x))
+	for n, i := range stepped {
+		for k, y := range at[0] {
+			c[k][i] = steady((at[n+1][k] - y) / (step * g.u[i]))
 		}
 	}
 	return c, true

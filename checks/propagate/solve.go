@@ -84,6 +84,10 @@ func newSolver(p Problem) *solver {
 		}
 	}
 	s.gradients = &gradients{m: p.Model, u: u, y: y, f: p.Eval, plain: p.Plain, cache: map[[2]float64][]float64{}}
+	if p.Divisors == 0 { // the columns have none
+		s.start = p.Start
+	}
+	s.toEitherSide()
 	return s
 }
 
@@ -187,29 +191,27 @@ const looks = 12
 // fifth of what would matter; it notes which.
 func (s *solver) strays(stray []bool) bool {
 	d := s.m.Draws(true)
-	x := make([]float64, len(s.u))
-	rows := make([][]float64, len(stray))
 	tolerance := make([]float64, len(stray))
-	for k := range rows {
-		rows[k] = s.central(k)
-		tolerance[k] = montecarlo.Tolerance(s.m.Combine(rows[k]).Std, 2) / 5
+	for k := range tolerance {
+		tolerance[k] = montecarlo.Tolerance(s.m.Combine(s.central(k)).Std, 2) / 5
 	}
-	any := false
-	for look := range looks {
+	places := columns(looks, len(s.u))
+	for look, x := range places {
 		for i, in := range d.Inputs {
-			x[i] = 0
 			for _, t := range in.Terms {
 				x[i] += t.Coefficient * side(look, t.Source) * d.Sources[t.Source].Scale()
 			}
 		}
-		y := s.f(x)
-		for k, c := range rows {
+	}
+	any := false
+	for look, y := range s.many(places) {
+		for k := range stray {
 			if math.IsNaN(s.y[k]) || s.form(k).Kinked {
 				continue
 			}
 			line := s.y[k]
-			for i := range c {
-				line += c[i] * x[i]
+			for i, c := range s.central(k) {
+				line += c * places[look][i]
 			}
 			// ! of ≤, so that a NaN strays.
 			if k >= len(y) || !(math.Abs(y[k]-line) <= tolerance[k]+1e-12*math.Abs(s.y[k])) {
