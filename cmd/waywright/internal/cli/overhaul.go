@@ -34,10 +34,10 @@ for what. All of it comes from the runs of the logbook; a plan keeps nothing.
 On a terminal it asks what to begin or to go on with; --do says so at once. What
 waits for something else may be begun with a reason, which the record of its run
 keeps.`,
-		Example: `  waywright overhaul bench-lathe --machine lathe-2
-  waywright overhaul bench-lathe --machine lathe-2 --do headstock
-  waywright overhaul bench-lathe --machine lathe-2 --do tailstock --because "the saddle is away for grinding"
-  waywright overhaul bench-lathe --machine lathe-2 --svg plan.svg`,
+		Example: `  waywright overhaul both-heads --machine lathe-2
+  waywright overhaul both-heads --machine lathe-2 --do headstock
+  waywright overhaul both-heads --machine lathe-2 --do tailstock --because "the saddle is away for grinding"
+  waywright overhaul both-heads --machine lathe-2 --svg plan.svg`,
 		Args:              takes(1, 1, "the name of a plan, or a file"),
 		ValidArgsFunction: a.completePlan,
 		RunE: func(c *cobra.Command, args []string) error {

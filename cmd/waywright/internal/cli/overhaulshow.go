@@ -54,6 +54,9 @@ func (s overview) text() string {
 		if len(t.After) > 0 {
 			after = ", after " + taskNames(t.After)
 		}
+		if t.State == overhaul.Accepted && t.Conceded {
+			after += ", with concessions"
+		}
 		indent := strings.Repeat(" ", 2*min(depth[t.Task], 8))
 		text := fill(diagnose.Plain(t.Name+after), strings.Repeat(" ", 16)+indent, narrow)
 		fmt.Fprintf(&b, "%2d  %-10s  %s", i+1, standing(t), indent+strings.TrimLeft(text, " "))

@@ -208,7 +208,11 @@ func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 		a.printf("%s", fill(diagnose.Plain("Accepted before and spoilt by this run, to be done again: "+strings.Join(spoilt, ", ")+"."), "", page))
 	}
 	if begun.Overhaul != "" && o != engine.NotDecided {
-		a.printf("What is next: waywright overhaul %s --machine %s\n", begun.Overhaul, begun.Machine.ID)
+		where := ""
+		if a.dir != "" {
+			where = " --logbook " + a.dir
+		}
+		a.printf("What is next: waywright overhaul %s --machine %s%s\n", begun.Overhaul, begun.Machine.ID, where)
 	}
 	return nil
 }
