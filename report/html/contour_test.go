@@ -10,7 +10,9 @@ import (
 // TestContour: a test that is worked out from the heights of a surface has
 // their picture and says what they reach from and to.
 func TestContour(t *testing.T) {
-	um := func(x float64, text string) report.Number { return report.Number{Value: x, Unit: "µm", Code: "um", Text: text} }
+	um := func(x float64, text string) report.Number {
+		return report.Number{Value: x, Unit: "µm", Code: "um", Text: text}
+	}
 	mm := func(x float64) report.Number { return report.Number{Value: x, Unit: "mm", Code: "mm", Text: "0"} }
 	x := report.Result{Name: "heights", Title: "Heights of all stations", Formula: "plate(…)", State: "present"}
 	for i, z := range []report.Number{um(0, "0.0"), um(3.2, "3.2"), um(-2.1, "−2.1"), um(1, "1.0")} {
