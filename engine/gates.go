@@ -25,8 +25,12 @@ func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Questi
 }
 
 func (s *State) wayQuestion(j *Judgement, e *env) Question {
-	ways, spent := s.ways(j)
-	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j)}
+	var look []Suspicion
+	if !s.plan.unread {
+		look = s.Suspicions(j)
+	}
+	ways, spent := s.ways(j, s.readFirst(j, look))
+	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j), Suspicions: look}
 	if !s.plan.unread {
 		q.Change = s.changed(*j)
 	}

@@ -57,6 +57,7 @@ const (
 	Lapsed    NoticeKind = "lapsed"    // a choice no longer holds
 	SignTurn  NoticeKind = "sign"      // an indicator reads reversed: its signs are turned
 	OpenedAge NoticeKind = "expired"   // something no longer holds, by age
+	Suspect   NoticeKind = "suspicion" // readings look like a common mistake; Suspicion
 	Ended     NoticeKind = "ended"     // the run is over
 	Resumed   NoticeKind = "resumed"   // a sitting begins again: what is kept, what is to be done again
 	Recovered NoticeKind = "recovered" // the journal's torn end was cut
@@ -72,6 +73,7 @@ type Notice struct {
 	Response  *Response
 	Titles    []string
 	Drift     *Drift
+	Suspicion *Suspicion
 	Outcome   Outcome
 }
 

@@ -290,6 +290,7 @@ func voided(before, after *State) []Notice {
 				out = append(out, Notice{Kind: SetVoid, Name: key, Titles: []string{words(st.Title, after.env().in(st, round))},
 					Drift: &Drift{Moved: moved, Allowed: allowed, Reading: r, Voids: after.voids[key]},
 					Text:  "Something shifted. These readings cannot be used; they are asked again."})
+				out = append(out, after.suspectVoid(r, round)...)
 			}
 		}
 	}

@@ -208,8 +208,8 @@ func (s *State) readIn(g *procedures.Gate) *procedures.Step {
 }
 
 // ways lists the ways on from a gate that is not passed, the one to take
-// first first; spent names corrections whose tries are used up.
-func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
+// first first: that is to read once more where readFirst says so. spent names corrections whose tries are used up.
+func (s *State) ways(j *Judgement, readFirst bool) (out []Offered, spent bool) {
 	g := j.Gate
 	if j.Verdict == checks.Undecided && s.moreHelps(j) || j.Verdict == checks.NotMeasured {
 		out = append(out, Offered{Name: string(WayAgain), Kind: WayAgain})
@@ -231,7 +231,7 @@ func (s *State) ways(j *Judgement) (out []Offered, spent bool) {
 	}
 	if s.readIn(g) != nil && j.Verdict != checks.NotMeasured {
 		afresh := Offered{Name: string(WayAfresh), Kind: WayAfresh}
-		if s.readFirst(j) {
+		if readFirst {
 			out = append([]Offered{afresh}, out...)
 		} else {
 			out = append(out, afresh)

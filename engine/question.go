@@ -81,15 +81,16 @@ type Question struct {
 	Cautions  []CautionText
 	SpindleTo procedures.Spindle // the change that AskClear asks for, or AnySpindle
 
-	Wait     *Waiting
-	Gate     *Judgement
-	Ways     []Offered   // for AskWay, the first first
-	Response *Response   // what the last correction did, with AskWay
-	Change   *Change     // of Gate, against the judgement before, with AskWay; nil where Response says so already
-	Move     *MoveAdvice // for AskMove
-	Role     *procedures.Signoff
-	Open     []string // for AskSign: what stands in the way of signing, in words; nil when nothing does
-	Outcome  Outcome  // for End and AskSign
+	Wait       *Waiting
+	Gate       *Judgement
+	Ways       []Offered   // for AskWay, the first first
+	Response   *Response   // what the last correction did, with AskWay
+	Change     *Change     // of Gate, against the judgement before, with AskWay; nil where Response says so already
+	Move       *MoveAdvice // for AskMove
+	Suspicions []Suspicion // with AskWay: what the readings look like besides
+	Role       *procedures.Signoff
+	Open       []string // for AskSign: what stands in the way of signing, in words; nil when nothing does
+	Outcome    Outcome  // for End and AskSign
 }
 
 // Place is where in the procedure a question stands.

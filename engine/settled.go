@@ -30,6 +30,11 @@ func settledGates(before, after *State) []Notice {
 			continue
 		}
 		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j, Change: after.changed(j)})
+		if j.Verdict == checks.Pass { // else it is said beside the question what is done about it
+			for _, x := range after.Suspicions(&j) {
+				out = append(out, Notice{Kind: Suspect, Name: x.Name, Suspicion: &x})
+			}
+		}
 	}
 	return out
 }

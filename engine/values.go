@@ -177,7 +177,10 @@ func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusa
 	if slip := s.turnSlip(q, t, read); slip != nil {
 		return slip
 	}
-	return s.strays(q, t, before, read)
+	if ref := s.strays(q, t, before, read); ref != nil {
+		return ref
+	}
+	return s.copied(q, t, before, read)
 }
 
 // strays notices a take that lies further from the others than the instrument

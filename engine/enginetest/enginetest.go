@@ -333,6 +333,8 @@ func told(notices []engine.Notice) string {
 			b.WriteString(change(n.Change, n.Judgement))
 		case engine.Answers:
 			b.WriteString(response(n.Response))
+		case engine.Suspect:
+			b.WriteString(suspicion(*n.Suspicion))
 		case engine.SetVoid:
 			u := n.Drift.Reading.Unit
 			fmt.Fprintf(&b, "void %s: moved %s, allowed %s, number %d\n", n.Name, quantity.Plain(n.Drift.Moved, *u), quantity.Plain(n.Drift.Allowed, *u), n.Drift.Voids)
@@ -431,6 +433,10 @@ func response(r *engine.Response) string {
 	return s + ")\n"
 }
 
+func suspicion(x engine.Suspicion) string {
+	return fmt.Sprintf("looks like %s, %s (%s): %s %s\n", x.Kind, x.Name, x.ByNoise, x.Said, x.Mend)
+}
+
 func asked(r *Runner) string { return question(r.State(), r.State().Next(r.Clock)) }
 
 func question(s *engine.State, q engine.Question) string {
@@ -475,6 +481,9 @@ func question(s *engine.State, q engine.Question) string {
 				fmt.Fprintf(&b, ", %d left", ad.Left)
 			}
 			b.WriteString("\n")
+		}
+		for _, x := range q.Suspicions {
+			b.WriteString(suspicion(x))
 		}
 		for _, o := range q.Open {
 			b.WriteString("upstream: " + o + "\n")

@@ -74,6 +74,9 @@ func (s shape) judged(out *question, q engine.Question) {
 	}
 	out.Response = s.response(q.Response)
 	out.Move = s.move(q.Move)
+	for _, x := range q.Suspicions {
+		out.Suspicions = append(out.Suspicions, suspicionOf(x))
+	}
 	if q.Role != nil {
 		out.Role = q.Role.Name
 		if q.Role.OtherThan != nil {
@@ -258,6 +261,10 @@ func (s shape) response(r *engine.Response) *response {
 	return out
 }
 
+func suspicionOf(x engine.Suspicion) suspicion {
+	return suspicion{string(x.Kind), x.Name, x.Said, x.Mend, x.ByNoise, x.First}
+}
+
 func (s shape) move(m *engine.MoveAdvice) *move {
 	if m == nil {
 		return nil
@@ -278,6 +285,10 @@ func (s shape) move(m *engine.MoveAdvice) *move {
 
 func (s shape) notice(n engine.Notice) notice {
 	out := notice{V: Version, Type: "notice", Kind: string(n.Kind), Name: n.Name, Text: n.Text, Titles: n.Titles, Response: s.response(n.Response), Outcome: string(n.Outcome)}
+	if n.Suspicion != nil {
+		x := suspicionOf(*n.Suspicion)
+		out.Suspicion = &x
+	}
 	if d := n.Drift; d != nil {
 		out.Drift = &drift{Voids: d.Voids}
 		if d.Reading != nil && d.Reading.Unit != nil {

@@ -52,6 +52,7 @@ type (
 		Ways       []way       `json:"ways,omitempty"`
 		Response   *response   `json:"response,omitempty"`
 		Move       *move       `json:"move,omitempty"`
+		Suspicions []suspicion `json:"suspicions,omitempty"`
 		Role       string      `json:"role,omitempty"`
 		OtherThan  string      `json:"other_than,omitempty"`
 		Open       []string    `json:"open,omitempty"`
@@ -191,6 +192,14 @@ type (
 		Ledger     string          `json:"ledger,omitempty"`
 		SoFar      []ledgerTotal   `json:"so_far,omitempty"`
 	}
+	suspicion struct {
+		Kind    string `json:"kind"`
+		Name    string `json:"name"`
+		Said    string `json:"said"`
+		Mend    string `json:"mend"`
+		ByNoise string `json:"by_noise,omitempty"`
+		First   bool   `json:"first,omitempty"`
+	}
 	ledgerTotal struct {
 		Place  string   `json:"place"`
 		Way    string   `json:"way,omitempty"`
@@ -243,15 +252,16 @@ type (
 		Gate gate   `json:"gate"`
 	}
 	notice struct {
-		V        int       `json:"v"`
-		Type     string    `json:"type"`
-		Kind     string    `json:"kind"`
-		Name     string    `json:"name,omitempty"`
-		Text     string    `json:"text,omitempty"`
-		Titles   []string  `json:"titles,omitempty"`
-		Response *response `json:"response,omitempty"`
-		Drift    *drift    `json:"drift,omitempty"`
-		Outcome  string    `json:"outcome,omitempty"`
+		V         int        `json:"v"`
+		Type      string     `json:"type"`
+		Kind      string     `json:"kind"`
+		Name      string     `json:"name,omitempty"`
+		Text      string     `json:"text,omitempty"`
+		Titles    []string   `json:"titles,omitempty"`
+		Response  *response  `json:"response,omitempty"`
+		Drift     *drift     `json:"drift,omitempty"`
+		Suspicion *suspicion `json:"suspicion,omitempty"`
+		Outcome   string     `json:"outcome,omitempty"`
 	}
 	drift struct {
 		Moved   *float64 `json:"moved,omitempty"`

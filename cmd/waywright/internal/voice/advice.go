@@ -30,6 +30,9 @@ func (v Voice) way(q engine.Question, a *Asked) {
 	if q.Gate != nil {
 		a.Body = append(v.Judged(*q.Gate), v.Changed(*q.Gate, q.Change)...)
 	}
+	for _, x := range q.Suspicions {
+		a.Body = append(a.Body, Suspected(x)...)
+	}
 	if len(q.Open) > 0 {
 		a.Body = append(a.Body, v.upstream(q.Open)...)
 	}

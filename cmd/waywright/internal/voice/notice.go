@@ -32,6 +32,12 @@ func (v Voice) Told(n engine.Notice) Screen {
 		}
 	case engine.Resumed:
 		return v.resumed(n)
+	case engine.Suspect:
+		if n.Suspicion != nil {
+			x := *n.Suspicion
+			x.First = false // nothing is asked about it here
+			return Suspected(x)
+		}
 	case engine.Ended:
 		return say(n.Text)
 	}

@@ -74,6 +74,15 @@ func (v Voice) told(r engine.Response, w response.Word) Screen {
 	return append(s, Line{Text: "No single cause fits. Measure again, before anything is moved."})
 }
 
+// Suspected says what readings look like besides what they say.
+func Suspected(x engine.Suspicion) Screen {
+	head := "LOOK AT THIS. "
+	if x.First {
+		head = "MOVE NOTHING YET. "
+	}
+	return say(head+You(x.Said), You(x.Mend))
+}
+
 // meaning says what a word of the response table stands for, within a
 // sentence.
 func meaning(w response.Word) string {

@@ -96,7 +96,7 @@ func planOf(t *testing.T, name string) *engine.Plan {
 	dir := "../../../../testdata/procedures/engine"
 	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS(dir), Path: name + ".hcl"})
 	if diags.HasErrors() {
-		t.Fatal(fmt.Sprintf("%s: %v", name, diags))
+		t.Fatalf("%s: %v", name, diags)
 	}
 	return engine.NewPlan(l.Procedure)
 }
