@@ -45,7 +45,7 @@ func TestAnswersFileEndsARun(t *testing.T) {
 	if err == nil {
 		t.Fatal("a run with skipped cautions cannot be signed, but was")
 	}
-	want := "answers.txt:7:17: This run cannot be signed: cautions or the state of the spindle were not acknowledged"
+	want := "answers.txt:7:17: This run cannot be signed: not acknowledged, Take the test cut: caution rotating, caution centres, spindle turning; not acknowledged, Measure both collars: spindle stopped."
 	if !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("error %q, want %q…", err, want)
 	}

@@ -1,7 +1,6 @@
 package voice
 
 import (
-	"fmt"
 	"os"
 	"strings"
 	"testing"
