@@ -95,7 +95,7 @@ func (p *person) answer(r *enginetest.Runner, q engine.Question) (engine.Input, 
 		r.Clock = q.Wait.Over
 		in.Text = "over"
 	case engine.AskWay:
-		in.Text = q.Ways[0].Name
+		in.Text, in.Reason = q.Ways[0].Name, "as advised"
 		return in, p.m.way(q)
 	case engine.AskDone:
 		if len(q.Ways) > 0 {

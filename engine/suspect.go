@@ -8,6 +8,7 @@ import (
 
 	"waywright/checks"
 	"waywright/checks/pattern"
+	"waywright/checks/quantity"
 	"waywright/procedures"
 )
 
@@ -249,7 +250,8 @@ func (s *State) readWith(g *procedures.Gate) []*procedures.Instrument {
 }
 
 func (s *State) shownIn(r *procedures.Reading, v float64) string {
-	return shown(r.Unit.Difference(), math.Abs(v), s.begun.Inch)
+	u := quantity.InRun(*r.Unit, s.begun.Inch).Difference()
+	return quantity.Format(math.Abs(v), u, quantity.Decimals(u, s.instrument(r.With).Resolution/10))
 }
 
 // scatterOf is what one take of a reading scatters, its step counted in, and how

@@ -13,8 +13,9 @@ import (
 
 // rare is the probability of noise below which a pattern in readings is told. It
 // is looked for at every gate, in every set, so it is well below that of a
-// single test.
-const rare = 0.002
+// single test;
+// and more must be so besides: each place must fall, or differ the same way.
+const rare = 0.005
 
 // readAt are the takes of one place on one passage, in the order of taking.
 type readAt struct {
@@ -84,28 +85,28 @@ func (s *State) suspectReading(r *procedures.Reading, round []string, voidN int)
 // suspectFall looks for sizes that fall with every take: a part that cools, or a
 // hand that presses.
 func (s *State) suspectFall(r *procedures.Reading, read []readAt, sd, dof float64) (Suspicion, bool) {
-	if !s.inHand(r.With).absolute || len(read) < 2 && len(read[0].takes) < 5 {
+	if !s.inHand(r.With).absolute || read[0].part != going || len(read) < 2 && len(read[0].takes) < 5 {
 		return Suspicion{}, false
 	}
-	var going [][]float64
-	others, closing := 0, math.NaN()
+	var places []pattern.Place
+	order := 0
 	for _, p := range read {
 		if p.part == again {
-			closing = p.takes[0].value
+			if p.id == read[0].id {
+				places[0].Again, places[0].AgainOrder = p.takes[0].value, order
+			}
 			continue
 		}
-		if len(going) > 0 {
-			others += len(p.takes)
+		at := pattern.Place{Y: p.values(), Again: math.NaN()}
+		for range p.takes {
+			at.Order = append(at.Order, order)
+			order++
 		}
-		going = append(going, p.values())
+		places = append(places, at)
 	}
-	f := pattern.Falls(going, sd, dof)
-	if f.P > rare || !f.All {
+	f, cause := pattern.Falls(places, sd, dof, rare)
+	if cause == pattern.NoFall {
 		return Suspicion{}, false
-	}
-	cause := pattern.Untold
-	if !math.IsNaN(closing) {
-		cause = pattern.CauseOf(going[0], others, closing, sd, f)
 	}
 	sus := Suspicion{Kind: Falling, Name: r.Name, First: true, ByNoise: byNoise(f.P),
 		Said: fmt.Sprintf("Every take is smaller than the one before, by %s on the mean.", s.shownIn(r, f.PerTake)),

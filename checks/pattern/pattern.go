@@ -13,6 +13,7 @@ package pattern
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"waywright/checks/response"
@@ -39,38 +40,23 @@ func Same(n int, sd, step float64) float64 {
 	return math.Min(1, most)
 }
 
-// Fall is how takes fall with their number.
-type Fall struct {
-	PerTake float64 // mean step from one take of a place to the next, negative for a fall
-	U       float64 // its standard uncertainty
-	P       float64 // probability that noise alone falls as steeply
-	All     bool    // at every place the last take lies below the first
+// Place are the takes of one place, in the order of taking, and the number of
+// each in the whole order.
+type Place struct {
+	Y     []float64
+	Order []int
+	// Again is what was read there once more at the end, with its number; NaN
+	// where nothing was.
+	Again      float64
+	AgainOrder int
 }
 
-// Falls fits one slope to the takes of several places, each with a level of its
-// own, in the order of taking. P is 1 where no place has two takes.
-func Falls(places [][]float64, sd, dof float64) Fall {
-	f := Fall{P: 1, All: true}
-	var sxy, sxx float64
-	for _, y := range places {
-		n := len(y)
-		if n < 2 {
-			continue
-		}
-		mid := float64(n-1) / 2
-		for k, v := range y {
-			sxy += (float64(k) - mid) * v
-			sxx += (float64(k) - mid) * (float64(k) - mid)
-		}
-		f.All = f.All && y[n-1] < y[0]
-	}
-	if sxx == 0 || !(sd > 0) {
-		f.All = false
-		return f
-	}
-	f.PerTake, f.U = sxy/sxx, sd/math.Sqrt(sxx)
-	f.P = below(f.PerTake/f.U, dof)
-	return f
+// Fall is a slope that is common to several places, each with a level of its own.
+type Fall struct {
+	PerTake float64 // from one take to the next, negative for a fall
+	U       float64 // its standard uncertainty
+	P       float64 // probability that noise alone falls as steeply
+	left    float64 // sum of the squares that the slope leaves
 }
 
 // Cause says what a fall comes from.
@@ -78,38 +64,70 @@ type Cause uint8
 
 // The causes of a fall.
 const (
-	Untold  Cause = iota // nothing was read at the first place once more, or it lies between both
-	Cooling              // the first place reads smaller still when it is read once more: the part goes on shrinking
-	Pressed              // the first place reads as at its first take again: the hand presses more with every take
+	NoFall  Cause = iota // noise does as much
+	Untold               // it falls, and the data do not tell why
+	Cooling              // with every take, whatever the place: the part shrinks
+	Pressed              // with every take of a place, and anew at each: the hand presses more
 )
 
-// CauseOf tells why the takes of the first place fell, from what was read there
-// once more after so many other takes. A cooling part has gone on falling all the
-// while; a hand that presses harder begins anew at every place.
-func CauseOf(first []float64, others int, again, sd float64, f Fall) Cause {
-	n := len(first)
-	if n == 0 || !(sd > 0) {
-		return Untold
+// Falls tells whether takes fall, and why, at the level rare. A cooling part goes
+// on falling from place to place, and where the first place is read once more it
+// reads smaller still; a hand that presses harder with every take begins anew at
+// every place, and so it does there. Without that reading one cannot be told from
+// the other. At every place the last take has to lie below the first.
+func Falls(places []Place, sd, dof, rare float64) (Fall, Cause) {
+	if !(sd > 0) {
+		return Fall{P: 1}, NoFall
 	}
-	level := 0.0
-	for _, y := range first {
-		level += y / float64(n)
+	for _, p := range places {
+		if n := len(p.Y); n < 2 || p.Y[n-1] >= p.Y[0] {
+			return Fall{P: 1}, NoFall
+		}
 	}
-	mid := float64(n-1) / 2
-	cooled := level + f.PerTake*(float64(n+others)-mid) // as if every take had taken as long
-	pressed := level - f.PerTake*mid
-	u := sd * math.Sqrt(1+1/float64(n))
-	if math.Abs(cooled-pressed) < 4*u {
-		return Untold
+	cooling := slope(places, sd, dof, func(p Place, k int) float64 {
+		if k < 0 {
+			return float64(p.AgainOrder)
+		}
+		return float64(p.Order[k])
+	})
+	pressed := slope(places, sd, dof, func(_ Place, k int) float64 { return math.Max(0, float64(k)) })
+	const told = 9 // by which the sums of squares must differ, in sd²: three times the scatter
+	switch better := (pressed.left - cooling.left) / (sd * sd); {
+	case better > told && cooling.P < rare:
+		return cooling, Cooling
+	case better < -told && pressed.P < rare:
+		return pressed, Pressed
+	case better <= told && better >= -told && cooling.P < rare && pressed.P < rare:
+		return pressed, Untold
 	}
-	// A part cools ever slower: anything well below the last take will do.
-	switch last := level + f.PerTake*(float64(n)-mid); {
-	case again < last:
-		return Cooling
-	case math.Abs(again-pressed) < 2*u:
-		return Pressed
+	return cooling, NoFall
+}
+
+// slope fits a level to each place and one slope to all of them, over what at
+// gives for each take; the one read once more is take −1.
+func slope(places []Place, sd, dof float64, at func(p Place, k int) float64) Fall {
+	var sxy, sxx, syy float64
+	for _, p := range places {
+		var x, y []float64
+		for k, v := range p.Y {
+			x, y = append(x, at(p, k)), append(y, v)
+		}
+		if !math.IsNaN(p.Again) {
+			x, y = append(x, at(p, -1)), append(y, p.Again)
+		}
+		mx, my := stat.Mean(x, nil), stat.Mean(y, nil)
+		for i := range x {
+			sxy += (x[i] - mx) * (y[i] - my)
+			sxx += (x[i] - mx) * (x[i] - mx)
+			syy += (y[i] - my) * (y[i] - my)
+		}
 	}
-	return Untold
+	if sxx == 0 {
+		return Fall{P: 1, left: syy}
+	}
+	f := Fall{PerTake: sxy / sxx, U: sd / math.Sqrt(sxx), left: syy - sxy*sxy/sxx}
+	f.P = below(f.PerTake/f.U, dof)
+	return f
 }
 
 // Puller returns which of several changes, one after another, makes more than

@@ -65,64 +65,73 @@ func TestSame(t *testing.T) {
 	}
 }
 
-func TestFalls(t *testing.T) {
-	f := Falls([][]float64{{3, 2, 1}, {13, 12, 11}}, 1, 0)
-	// By hand: Σ(k − 1)² = 2 a place, so the slope is −1 with u = 1/√4.
-	if f.PerTake != -1 || math.Abs(f.U-0.5) > 1e-12 || !f.All || math.Abs(f.P-0.02275) > 1e-4 {
-		t.Errorf("%+v, want −1 a take, u 0.5, P(z < −2)", f)
-	}
-	r := noise(2)
-	for _, dof := range []float64{0, 8} {
-		got := rate(20000, func() bool {
-			y := [][]float64{takes(r, 3, 1, 0.01, zero), takes(r, 3, 1, 0.01, zero)}
-			return Falls(y, 1, dof).P < 0.01
-		})
-		if got > 0.0125 {
-			t.Errorf("dof %g: noise falls at the level 0.01 in %.4f", dof, got)
+// two are two places of n takes, the first of them read once more: noise of sd 1
+// about what at gives for the take in the whole order and in its place.
+func two(r *rand.Rand, n int, at func(order, nth int) float64) []Place {
+	out := make([]Place, 2)
+	order := 0
+	for i := range out {
+		p := &out[i]
+		p.Again = math.NaN()
+		for k := range n {
+			p.Y = append(p.Y, at(order, k)+r.NormFloat64())
+			p.Order = append(p.Order, order)
+			order++
 		}
 	}
-	seen := rate(2000, func() bool {
-		y := [][]float64{takes(r, 3, 1, 0.01, slope(-4)), takes(r, 3, 1, 0.01, slope(-4))}
-		return Falls(y, 1, 0).P < 0.001
-	})
-	if seen < 0.95 {
-		t.Errorf("a fall of four times the scatter a take is seen in %.3f", seen)
-	}
+	out[0].Again, out[0].AgainOrder = at(order, 0)+r.NormFloat64(), order
+	return out
 }
 
 func zero(int) float64 { return 0 }
 
-func slope(b float64) func(int) float64 { return func(k int) float64 { return b * float64(k) } }
+func TestFallsByHand(t *testing.T) {
+	// Two takes a place, 0 and −2, with nothing read once more: Σ(k − ½)² = ½ a
+	// place, so the slope is −2 with u = 1/√1.
+	p := []Place{{Y: []float64{5, 3}, Order: []int{0, 1}, Again: math.NaN()}, {Y: []float64{9, 7}, Order: []int{2, 3}, Again: math.NaN()}}
+	f, cause := Falls(p, 1, 0, 0.05)
+	if f.PerTake != -2 || f.U != 1 || math.Abs(f.P-0.02275) > 1e-4 || cause != Untold {
+		t.Errorf("%+v, cause %d; want −2 a take, u 1, P(z < −2), not told why", f, cause)
+	}
+	p[1].Y = []float64{7, 7}
+	if _, cause := Falls(p, 1, 0, 0.9); cause != NoFall {
+		t.Errorf("a place that does not fall: cause %d", cause)
+	}
+}
 
-func TestCauseOf(t *testing.T) {
-	r := noise(3)
-	const b = -4 // of what a take scatters
-	right := map[Cause]int{}
-	wrong := 0
-	for range 2000 {
-		cooled := takes(r, 7, 1, 0.01, slope(b))
-		f := Falls([][]float64{cooled[:3], cooled[3:6]}, 1, 0)
-		switch c := CauseOf(cooled[:3], 3, cooled[6], 1, f); c {
-		case Pressed:
-			wrong++
-		default:
-			right[c]++
-		}
-		pressed := append(takes(r, 3, 1, 0.01, slope(b)), takes(r, 3, 1, 0.01, slope(b))...)
-		f = Falls([][]float64{pressed[:3], pressed[3:]}, 1, 0)
-		again := takes(r, 1, 1, 0.01, zero)[0]
-		switch c := CauseOf(pressed[:3], 3, again, 1, f); c {
-		case Cooling:
-			wrong++
-		default:
-			right[c]++
+// Noise is taken for a fall no more often than is said; with a fall of so many
+// times the scatter a take, the cause is right in so many of a thousand.
+func TestFallsSimulated(t *testing.T) {
+	r := noise(2)
+	const rare = 0.005
+	for _, dof := range []float64{0, 8} {
+		if got := rate(40000, func() bool {
+			_, c := Falls(two(r, 3, func(int, int) float64 { return 0 }), 1, dof, rare)
+			return c != NoFall
+		}); got > rare {
+			t.Errorf("dof %g: noise is taken for a fall in %.4f, want %g at most", dof, got, rare)
 		}
 	}
-	if wrong > 4 {
-		t.Errorf("one is taken for the other %d times of 4000", wrong)
-	}
-	if right[Cooling] < 1900 || right[Pressed] < 1700 {
-		t.Errorf("told: %v of 2000 each", right)
+	for _, tt := range []struct {
+		name  string
+		fall  func(order, nth int) float64
+		cause Cause
+		least float64
+	}{
+		{"cooling by 1.5 a take", func(o, _ int) float64 { return -1.5 * float64(o) }, Cooling, 0.9},
+		{"pressing by 2.5 a take", func(_, k int) float64 { return -2.5 * float64(k) }, Pressed, 0.75},
+	} {
+		seen := map[Cause]int{}
+		for range 4000 {
+			_, c := Falls(two(r, 3, tt.fall), 1, 8, rare)
+			seen[c]++
+		}
+		if got := float64(seen[tt.cause]) / 4000; got < tt.least {
+			t.Errorf("%s: rightly told in %.3f, want %g", tt.name, got, tt.least)
+		}
+		if other := Cooling + Pressed - tt.cause; seen[other] > 8 {
+			t.Errorf("%s: taken for the other %d times of 4000", tt.name, seen[other])
+		}
 	}
 }
 
