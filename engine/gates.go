@@ -25,10 +25,7 @@ func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Questi
 }
 
 func (s *State) wayQuestion(j *Judgement, e *env) Question {
-	var look []Suspicion
-	if !s.plan.unread {
-		look = s.Suspicions(j)
-	}
+	look := s.looks(j)
 	ways, spent := s.ways(j, s.readFirst(j, look))
 	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j), Suspicions: look}
 	if !s.plan.unread {

@@ -55,6 +55,10 @@ func (s *State) histories() map[string][]Attempt {
 			t.events = append(t.events, ev)
 			continue
 		}
+		switch ev.Data.(type) {
+		case Chosen, Disturbed:
+			t.lookAgain(of) // as it was when something was done about it
+		}
 		if err := t.apply(ev); err != nil {
 			break // it was applied before: this cannot be
 		}
@@ -68,6 +72,7 @@ func (s *State) histories() map[string][]Attempt {
 			}
 		}
 	}
+	t.lookAgain(of)
 	out := map[string][]Attempt{}
 	for name, p := range of {
 		p.compare()
@@ -75,6 +80,23 @@ func (s *State) histories() map[string][]Attempt {
 		out[name] = p.attempts
 	}
 	return out
+}
+
+// lookAgain keeps what the readings of each gate look like now, beside those of
+// the other gates.
+func (s *State) lookAgain(of map[string]*past) {
+	if s.plan.unread {
+		return
+	}
+	for _, j := range s.Judgements() {
+		p := of[j.Name]
+		if p == nil || len(p.attempts) == 0 {
+			continue
+		}
+		if last := &p.attempts[len(p.attempts)-1]; last.Stands && j.Verdict != checks.Open {
+			last.Suspicions = s.Suspicions(&j)
+		}
+	}
 }
 
 // past is the history of one gate while a run is folded.

@@ -167,8 +167,9 @@ type Attempt struct {
 	Working    []string // IDs of the reading sets it stands on
 	Stands     bool
 	Ended      string
-	Change     *Change // against the one before that had a value; nil for the first, and where there is no number
-	Overall    *Change // against the first that had one
+	Change     *Change     // against the one before that had a value; nil for the first, and where there is no number
+	Overall    *Change     // against the first that had one
+	Suspicions []Suspicion // what the readings looked like besides
 	Chosen     *Chosen
 	ChosenAt   Stamp
 	Correction *Attempted

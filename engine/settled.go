@@ -31,7 +31,7 @@ func settledGates(before, after *State) []Notice {
 		}
 		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j, Change: after.changed(j)})
 		if j.Verdict == checks.Pass { // else it is said beside the question what is done about it
-			for _, x := range after.Suspicions(&j) {
+			for _, x := range after.looks(&j) {
 				out = append(out, Notice{Kind: Suspect, Name: x.Name, Suspicion: &x})
 			}
 		}

@@ -65,6 +65,14 @@ func (s *State) Suspicions(j *Judgement) []Suspicion {
 	return out
 }
 
+// looks are the suspicions of a gate, where anybody reads them.
+func (s *State) looks(j *Judgement) []Suspicion {
+	if s.plan.unread {
+		return nil
+	}
+	return s.Suspicions(j)
+}
+
 // suspectVoid looks at the set of a reading that was voided last: why it shifted
 // may be seen in it.
 func (s *State) suspectVoid(r *procedures.Reading, round []string) []Notice {

@@ -49,6 +49,9 @@ func (b *builder) attempt(n int, a engine.Attempt) Attempt {
 	if a.Change != nil {
 		out.Change = b.change(a.Judgement, a.Change, "", fmt.Sprintf("attempt %d", a.Change.Since))
 	}
+	for _, x := range a.Suspicions {
+		out.Looks = append(out.Looks, Look{Kind: string(x.Kind), Said: x.Said, Mend: x.Mend, ByNoise: x.ByNoise})
+	}
 	if a.Chosen != nil {
 		out.Way = b.way(a)
 	}

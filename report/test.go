@@ -144,9 +144,19 @@ type Attempt struct {
 	Readings    []string  `json:"readings,omitempty"`
 	Instruments []string  `json:"instruments,omitempty"`
 	Change      *Change   `json:"change,omitempty"` // against the attempt before that had a value
+	Looks       []Look    `json:"looks,omitempty"`  // what the readings looked like besides what they say
 	Stands      bool      `json:"stands,omitempty"`
 	Ended       string    `json:"ended,omitempty"` // why it no longer stands
 	Way         *Way      `json:"way,omitempty"`
+}
+
+// Look is the sign of a common mistake in readings. It was told, and changed no
+// verdict.
+type Look struct {
+	Kind    string `json:"kind"`
+	Said    string `json:"said"`
+	Mend    string `json:"mend"`
+	ByNoise string `json:"by_noise,omitempty"` // how often noise alone would look like it, or what it was held against
 }
 
 // Way is what was chosen after a test that was not passed.

@@ -29,6 +29,9 @@ func attemptTable(r report.Record, t report.Test) *table {
 		if a.Change != nil {
 			found.Notes = append(found.Notes, a.Change.Said)
 		}
+		for _, l := range a.Looks {
+			found.Notes = append(found.Notes, l.Said)
+		}
 		if with := instrumentNames(r, a.Instruments); i > 0 && strings.Join(with, ", ") != strings.Join(before, ", ") && len(with) > 0 {
 			found.Notes = append(found.Notes, "with "+strings.Join(with, ", "))
 			before = with

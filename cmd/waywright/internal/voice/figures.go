@@ -78,7 +78,9 @@ func countdown(d time.Duration) string {
 		return number(s/3600) + " h " + number(s%3600/60) + " min"
 	case s >= 120:
 		return number((s+59)/60) + " min"
-	case s >= 60:
+	case s == 60:
+		return "1 min"
+	case s > 60:
 		return "1 min " + number(s-60) + " s"
 	}
 	return number(s) + " s"

@@ -489,7 +489,7 @@ func (v Voice) agreement(w *engine.Waiting, q engine.Question) string {
 	if w.Every > 0 {
 		s += ", " + duration(w.Every) + " apart,"
 	}
-	return s + " agree within " + quantity.Plain(w.Agree, q.Unit.Difference()) + "."
+	return s + " agree within " + hold(quantity.Plain(w.Agree, q.Unit.Difference())) + "."
 }
 
 // Numbered returns the options as they are shown, from 1.

@@ -99,7 +99,7 @@ func TestDivisions(t *testing.T) {
 
 func TestCountdownAndDuration(t *testing.T) {
 	for d, want := range map[time.Duration]string{
-		500 * time.Millisecond: "1 s", 59 * time.Second: "59 s", 65 * time.Second: "1 min 5 s", 5 * time.Minute: "5 min", 119 * time.Minute: "1 h 59 min",
+		500 * time.Millisecond: "1 s", 59 * time.Second: "59 s", 60 * time.Second: "1 min", 65 * time.Second: "1 min 5 s", 5 * time.Minute: "5 min", 119 * time.Minute: "1 h 59 min",
 	} {
 		if got := countdown(d); got != want {
 			t.Errorf("countdown(%v) = %q, want %q", d, got, want)
