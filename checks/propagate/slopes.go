@@ -180,9 +180,9 @@ func (g *gradients) onBranches() [][][]float64 {
 	var out [][][]float64
 	n := float64(len(g.u))
 	for _, way := range []func(i int) float64{
-		func(i int) float64 { return 1 + uneven(i) },
-		func(i int) float64 { return -1 - uneven(i) },
-		func(i int) float64 { return float64(1-2*(i%2)) * (1 + uneven(i)) },
+		func(i int) float64 { return 1 + Uneven(i) },
+		func(i int) float64 { return -1 - Uneven(i) },
+		func(i int) float64 { return float64(1-2*(i%2)) * (1 + Uneven(i)) },
 	} {
 		x := make([]float64, len(g.u))
 		for i, u := range g.u {
@@ -195,11 +195,15 @@ func (g *gradients) onBranches() [][][]float64 {
 	return out
 }
 
-// uneven returns numbers from 0 to 1 that no plain sum of readings brings to
-// nothing, as it would an even ramp: the two branches would still be equal.
-func uneven(i int) float64 {
-	_, f := math.Modf(float64(i+1) * math.Phi)
-	return f
+// Uneven returns numbers from 0 to 1 that no plain sum over inputs brings to
+// nothing: the same for each i, and without any order. An even ramp would leave
+// branches equal, and so would the multiples of an irrational number, whose
+// differences are those of their places.
+func Uneven(i int) float64 {
+	h := uint64(i+1) * 0x9e3779b97f4a7c15
+	h = (h ^ h>>30) * 0xbf58476d1ce4e5b9
+	h = (h ^ h>>27) * 0x94d049bb133111eb
+	return float64((h^h>>31)>>11) / (1 << 53)
 }
 
 // slopes returns the forward differences of all numbers at a place, each input

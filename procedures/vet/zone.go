@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"waywright/checks"
+	"waywright/checks/propagate"
 	"waywright/checks/quantity"
 	"waywright/checks/uncert"
 	"waywright/checks/value"
@@ -282,10 +283,7 @@ func (ix *index) step(c cell) float64 {
 func (ix *index) dither(w *world) map[string]float64 {
 	out := map[string]float64{}
 	for i, id := range w.order {
-		// The multiples of the golden ratio fill the interval evenly and meet in no
-		// plain sum.
-		_, place := math.Modf(float64(i+1) * math.Phi)
-		out[id] = 10 * (place - 0.5) * ix.step(w.cells[id])
+		out[id] = 10 * (propagate.Uneven(i) - 0.5) * ix.step(w.cells[id])
 	}
 	return out
 }
