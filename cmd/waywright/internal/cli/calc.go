@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -122,8 +123,9 @@ func functionNames() []string {
 	return out
 }
 
-// maxExpression is the longest expression, in bytes.
-const maxExpression = 4096
+// maxExpression is the longest expression, in bytes: a profile of some ten
+// thousand points.
+const maxExpression = 1 << 20
 
 // calcOptions are the flags of calc.
 type calcOptions struct {
@@ -178,7 +180,11 @@ func (a *app) calc(expr string, o calcOptions) error {
 	if end.v.State != value.Present {
 		return cannot("%s has no value: %s", shortened(expr), or(end.v.Why, "something in it is not known"))
 	}
-	u, err := unitFor(t, o.in)
+	in := o.in
+	if in == "" && t.Kind == value.Number && t.Dim == quantity.Angle && math.Abs(end.v.Num) >= math.Pi/180 {
+		in = "deg" // whole turns in seconds tell nobody anything
+	}
+	u, err := unitFor(t, in)
 	if err != nil {
 		return err
 	}
@@ -361,6 +367,14 @@ func asTyped(expr string) string {
 		if _, ok := catalogue.Lookup(f); ok {
 			return fmt.Sprintf("%s(%.9g)", f, u.Of(typed[0].Value))
 		}
+	}
+	switch u.Dim {
+	case quantity.Length:
+		return fmt.Sprintf("mm(%.9g)", typed[0].Value)
+	case quantity.Angle:
+		return fmt.Sprintf("deg(%.9g)", typed[0].Value*180/math.Pi)
+	case quantity.Ratio:
+		return fmt.Sprintf("um(%.9g)/m(1)", typed[0].Value*1e6)
 	}
 	return ""
 }
