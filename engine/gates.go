@@ -26,8 +26,8 @@ func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Questi
 
 func (s *State) wayQuestion(j *Judgement, e *env) Question {
 	look := s.looks(j)
-	ways, spent := s.ways(j, s.readFirst(j, look))
-	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j), Suspicions: look}
+	ways, withheld, spent := s.ways(j, s.readFirst(j, look))
+	q := Question{Kind: AskWay, Name: j.Name, Gate: j, Ways: ways, Ask: "What now?", Response: s.lastResponse(j), Suspicions: look, Withheld: withheld}
 	if !s.plan.unread {
 		q.Change = s.changed(*j)
 	}

@@ -98,13 +98,17 @@ func (s *State) gain(c *procedures.Correction) (gain float64, last *response.Fin
 	return gain, last, wrongWays
 }
 
+// notHere is why a correction is not offered whose condition is false: there is
+// nothing to say about it.
+const notHere = "it does not apply here"
+
 // offer works out whether a correction can be taken at a gate, and what it
 // would ask for (semantics rule 33). why says what stands against it.
 func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []string) (ad *Advice, why string) {
 	e := s.env().in(g.Step, round)
 	if c.When != nil {
 		if w := c.When.Eval(e); w.State != value.Present || !w.Truth {
-			return nil, "it does not apply here"
+			return nil, notHere
 		}
 	}
 	left := c.Attempts - s.reports(c)
@@ -157,7 +161,7 @@ func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.G
 		}
 		u := est.e[0]
 		if math.Abs(change) <= u.U {
-			return nil, "the change it would make is lost in the doubt of the readings"
+			return nil, "the change it would make is lost in the doubt of the readings: a finer instrument is needed"
 		}
 		step.Change, step.UChange = change, math.Sqrt2*u.Std
 		ad.ExpectUnit = *c.Should.Result.Unit
@@ -167,7 +171,7 @@ func (s *State) withAmount(ad *Advice, c *procedures.Correction, g *procedures.G
 	next := response.NextAmount(step)
 	switch next.First {
 	case response.Limit:
-		return nil, "the change it would make is lost in the doubt of the readings"
+		return nil, "the change it would make is lost in the doubt of the readings: a finer instrument is needed"
 	case response.CheckSign, response.NudgeCheck:
 		next.Amount = 1 // the sign is asked about apart, see nudgeOpen
 	}
@@ -209,7 +213,7 @@ func (s *State) readIn(g *procedures.Gate) *procedures.Step {
 
 // ways lists the ways on from a gate that is not passed, the one to take
 // first first: that is to read once more where readFirst says so. spent names corrections whose tries are used up.
-func (s *State) ways(j *Judgement, readFirst bool) (out []Offered, spent bool) {
+func (s *State) ways(j *Judgement, readFirst bool) (out []Offered, withheld []Withheld, spent bool) {
 	g := j.Gate
 	if j.Verdict == checks.Undecided && s.moreHelps(j) || j.Verdict == checks.NotMeasured {
 		out = append(out, Offered{Name: string(WayAgain), Kind: WayAgain})
@@ -220,10 +224,13 @@ func (s *State) ways(j *Judgement, readFirst bool) (out []Offered, spent bool) {
 			if j.Verdict == checks.NotMeasured {
 				continue
 			}
-			if ad, _ := s.offer(w.Correction, g, j.Keys); ad != nil {
+			if ad, why := s.offer(w.Correction, g, j.Keys); ad != nil {
 				out = append(out, Offered{Name: w.Correction.Name, Kind: WayCorrection, Advice: ad})
-			} else if s.reports(w.Correction) >= w.Correction.Attempts {
-				spent = true
+			} else {
+				spent = spent || s.reports(w.Correction) >= w.Correction.Attempts
+				if why != notHere {
+					withheld = append(withheld, Withheld{w.Correction.Name, words(w.Correction.Title, s.env().in(g.Step, j.Keys)), why})
+				}
 			}
 		case procedures.Concede:
 			out = append(out, Offered{Name: string(WayConcession), Kind: WayConcession})
@@ -237,7 +244,7 @@ func (s *State) ways(j *Judgement, readFirst bool) (out []Offered, spent bool) {
 			out = append(out, afresh)
 		}
 	}
-	return append(out, Offered{Name: string(WayReject), Kind: WayReject}), spent
+	return append(out, Offered{Name: string(WayReject), Kind: WayReject}), withheld, spent
 }
 
 // moreHelps reports whether further takes could decide an undecided gate:

@@ -84,6 +84,7 @@ type Question struct {
 	Wait       *Waiting
 	Gate       *Judgement
 	Ways       []Offered   // for AskWay, the first first
+	Withheld   []Withheld  // for AskWay, the corrections that are not among Ways, and why
 	Response   *Response   // what the last correction did, with AskWay
 	Change     *Change     // of Gate, against the judgement before, with AskWay; nil where Response says so already
 	Move       *MoveAdvice // for AskMove
@@ -223,6 +224,13 @@ const (
 	WayConcession WayKind = "concession"
 	WayReject     WayKind = "reject"
 )
+
+// Withheld is a correction that is not offered at a gate which names it.
+type Withheld struct {
+	Name  string
+	Title string
+	Why   string // half a sentence: "all 3 tries of it are used"
+}
 
 // Offered is one way on from a gate.
 type Offered struct {

@@ -201,6 +201,9 @@ func shape(q engine.Question) string {
 			fmt.Fprintf(&b, " %v %v %s %v %v %v", ad.Amount, ad.Amounts, ad.Direction, ad.Gain, ad.Left, ad.Do)
 		}
 	}
+	for _, x := range q.Suspicions {
+		fmt.Fprintf(&b, " looks %+v", x)
+	}
 	if m := q.Move; m != nil {
 		fmt.Fprintf(&b, " move %v %v %v %v", m.Band, m.Asked, m.Moved, m.Left)
 	}
@@ -382,7 +385,7 @@ func games(t testing.TB) map[string]*engine.Plan {
 	for _, name := range []string{"lathe/tailstock-by-test-cut", "lathe/headstock-align"} {
 		out[name] = fromLibrary(t, name).WithTrials(fewTrials)
 	}
-	for _, name := range []string{"rail", "kinds", "rows", "lap-bar", "headstock-holddown", "bolts", "strip", "parts", "cooling", "post", "bubble", "edge"} {
+	for _, name := range []string{"rail", "kinds", "rows", "lap-bar", "headstock-holddown", "bolts", "strip", "parts", "cooling", "post", "bubble", "edge", "signs", "fine"} {
 		plan, err := load(name)
 		if err != nil {
 			t.Fatal(err)

@@ -482,6 +482,9 @@ func question(s *engine.State, q engine.Question) string {
 			}
 			b.WriteString("\n")
 		}
+		for _, w := range q.Withheld {
+			b.WriteString("not " + w.Name + ": " + w.Why + "\n")
+		}
 		for _, x := range q.Suspicions {
 			b.WriteString(suspicion(x))
 		}

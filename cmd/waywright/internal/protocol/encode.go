@@ -74,6 +74,9 @@ func (s shape) judged(out *question, q engine.Question) {
 	}
 	out.Response = s.response(q.Response)
 	out.Move = s.move(q.Move)
+	for _, w := range q.Withheld {
+		out.Withheld = append(out.Withheld, withheld(w))
+	}
 	for _, x := range q.Suspicions {
 		out.Suspicions = append(out.Suspicions, suspicionOf(x))
 	}

@@ -53,6 +53,7 @@ type (
 		Response   *response   `json:"response,omitempty"`
 		Move       *move       `json:"move,omitempty"`
 		Suspicions []suspicion `json:"suspicions,omitempty"`
+		Withheld   []withheld  `json:"withheld,omitempty"`
 		Role       string      `json:"role,omitempty"`
 		OtherThan  string      `json:"other_than,omitempty"`
 		Open       []string    `json:"open,omitempty"`
@@ -191,6 +192,11 @@ type (
 		NoReturn   bool            `json:"no_return,omitempty"`
 		Ledger     string          `json:"ledger,omitempty"`
 		SoFar      []ledgerTotal   `json:"so_far,omitempty"`
+	}
+	withheld struct {
+		Name  string `json:"name"`
+		Title string `json:"title"`
+		Why   string `json:"why"`
 	}
 	suspicion struct {
 		Kind    string `json:"kind"`

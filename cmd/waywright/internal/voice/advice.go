@@ -33,6 +33,9 @@ func (v Voice) way(q engine.Question, a *Asked) {
 	for _, x := range q.Suspicions {
 		a.Body = append(a.Body, Suspected(x)...)
 	}
+	for _, w := range q.Withheld {
+		a.Body = append(a.Body, Line{Text: "Not offered: " + lowerFirst(You(w.Title)) + ", because " + You(w.Why) + "."})
+	}
 	if len(q.Open) > 0 {
 		a.Body = append(a.Body, v.upstream(q.Open)...)
 	}
