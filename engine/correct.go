@@ -31,6 +31,8 @@ type attempt struct {
 	planned  []float64 // base units; one, or one a station
 	stations []float64
 	gain     float64
+	known    float64 // the gain that an earlier run found, where the amount went by it
+	fromRun  string  // that run
 	expected float64 // change of the result at the planned amount, base units
 	expects  bool
 	work     map[string]int // workings and further takes at the choice, to
@@ -110,6 +112,9 @@ func (s *State) choose(ev Event, d Chosen) error {
 	}
 	if err := a.plan(d); err != nil {
 		return err
+	}
+	if c.Amount != nil {
+		a.known, a.fromRun = s.remembered(c)
 	}
 	s.describe(&a, s.env().in(g.Step, round))
 	if c.Amount != nil {

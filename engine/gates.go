@@ -108,9 +108,7 @@ func (s *State) adviceOf(a *attempt) *Advice {
 	if a.corr.Unit != nil {
 		ad.Unit = *a.corr.Unit
 	}
-	if len(a.planned) > 0 {
-		ad.Remembered, ad.FromRun = s.remembered(a.corr)
-	}
+	ad.Remembered, ad.FromRun = a.known, a.fromRun
 	if len(a.planned) == 1 {
 		ad.Amount = a.planned[0]
 		ad.Direction = a.way(ad.Amount)

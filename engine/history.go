@@ -206,7 +206,7 @@ func (s *State) addCorrections(gate string, out []Attempt) {
 func (s *State) attempted(a *attempt) *Attempted {
 	ad := s.adviceOf(a)
 	t := &Attempted{
-		Correction: a.corr, Title: ad.Title, Do: ad.Do, N: a.number, HasAmount: ad.HasAmount, Planned: a.amount(),
+		Correction: a.corr, Title: ad.Title, Do: ad.Do, N: a.number, HasAmount: ad.HasAmount, FromRun: a.fromRun, Planned: a.amount(),
 		PlannedWay: ad.Direction, At: a.stations, Amounts: a.planned, Gain: a.gain, Response: s.response(a),
 		Disturbed: append(slices.Clip(ad.Spoils), ad.Disturbs...), Report: Stamp{N: a.reported, Time: a.reportedAt, By: a.by},
 	}

@@ -182,6 +182,7 @@ type Attempted struct {
 	Do         []string
 	N          int
 	HasAmount  bool
+	FromRun    string // the earlier run that found the gain, where it was not this one
 	Planned    float64
 	PlannedWay string
 	At         []float64

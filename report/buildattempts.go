@@ -92,7 +92,7 @@ func (b *builder) correction(a engine.Attempted) *Correction {
 	c := a.Correction
 	out := &Correction{Name: c.Name, Title: a.Title, Do: a.Do, N: a.N, Disturbed: a.Disturbed}
 	if a.Gain != 1 {
-		out.Gain = steady(a.Gain)
+		out.Gain, out.GainFrom = steady(a.Gain), a.FromRun
 	}
 	if a.Report.N != 0 {
 		st := at(a.Report)

@@ -175,7 +175,8 @@ type Correction struct {
 	Do        []string    `json:"do,omitempty"`
 	N         int         `json:"n"` // which report of it in the run
 	Asked     []Amount    `json:"asked,omitempty"`
-	Gain      float64     `json:"gain,omitempty"` // by which the amount was divided, when not 1
+	Gain      float64     `json:"gain,omitempty"`      // by which the amount was divided, when not 1
+	GainFrom  string      `json:"gain_from,omitempty"` // the earlier run that found it
 	Movements []Movement  `json:"movements,omitempty"`
 	Moved     *Amount     `json:"moved,omitempty"` // all movements together
 	Response  *Response   `json:"response,omitempty"`

@@ -79,6 +79,9 @@ func correctionSaid(c report.Correction) []string {
 		s := "Asked: " + strings.Join(asked, "; ")
 		if c.Gain != 0 && c.Gain != 1 {
 			s += fmt.Sprintf(", scaled, because the machine had answered %.2f times as much as expected", c.Gain)
+			if c.GainFrom != "" {
+				s += " in run " + c.GainFrom
+			}
 		}
 		out = append(out, sentence(s))
 	}

@@ -7,9 +7,11 @@
 // Every object has "v", the version of the protocol (1), and "type":
 //
 //	question  what is to be answered next. There is one open question at a time.
-//	advice    a correction that is offered: how much, which way, in which unit.
-//	          It comes before the question that offers it.
-//	notice    what happened after an answer: kept, void, again, response …
+//	advice    a correction that is offered: how much, which way, in which unit,
+//	          what the machine answered in an earlier run, what was taken off
+//	          there so far. It comes before the question that offers it.
+//	notice    what happened after an answer: kept, void, again, response,
+//	          suspicion: readings look like a common mistake …
 //	settled   a gate got a verdict: value, expanded uncertainty, limits, unit, and
 //	          by how much it differs from the judgement before.
 //	refusal   an answer was not kept, and why. The question stays open.
