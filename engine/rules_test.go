@@ -64,6 +64,7 @@ func TestRule48GradeFirst(t *testing.T)               { scenario(t, "rule-48-gra
 func TestOtherThan(t *testing.T)                      { scenario(t, "other-than") }
 func TestOtherThanWhoReleased(t *testing.T)           { scenario(t, "other-than-released") }
 func TestRule36CautionsSkipped(t *testing.T)          { scenario(t, "rule-36-cautions-skipped") }
+func TestRule41TemperaturesAgree(t *testing.T)        { scenario(t, "rule-41-temperature") }
 func TestRule41GoesOnWhileClosed(t *testing.T)        { scenario(t, "rule-41-resumed") }
 func TestRule38TheNeedleTestedAtOnce(t *testing.T)    { scenario(t, "corr-38-sign") }
 func TestCannotAndAgain(t *testing.T)                 { scenario(t, "cannot") }

@@ -91,6 +91,9 @@ func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusa
 	w := q.Wait
 	switch strings.ToLower(in.Text) {
 	case "over":
+		if w.Takes > 0 && len(w.Last) >= w.Takes {
+			return nil, disagree()
+		}
 		if w.Reading || w.Takes > 0 {
 			return nil, refuse("wait", "", "This wait ends when two readings agree.", "Type the reading, or cut it short with a reason.")
 		}
@@ -115,7 +118,7 @@ func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusa
 	}
 	if !w.Reading {
 		if len(w.Last) >= w.Takes {
-			return nil, refuse("wait", "", "The readings still do not agree.", "Go on with a reason: short, and say why. Or pause.")
+			return nil, disagree()
 		}
 		return nil, refuse("wait", "", fmt.Sprintf("The next reading is due in %s.", left(w.Over.Sub(now))), "Wait, or cut it short and say why.")
 	}
@@ -129,6 +132,10 @@ func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusa
 		out = append(out, Waited{Name: q.Name, How: "over"})
 	}
 	return out, nil
+}
+
+func disagree() *Refusal {
+	return refuse("wait", "", "The readings still do not agree.", "Go on with a reason: short, and say why. Or pause.")
 }
 
 func left(d time.Duration) string {
