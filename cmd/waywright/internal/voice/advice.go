@@ -206,8 +206,8 @@ func (v Voice) soFar(l engine.LedgerLine, ad engine.Advice) string {
 // remembered says what the machine answered when it was last worked on, where
 // the amount goes by it.
 func remembered(ad engine.Advice) string {
-	if ad.Remembered == 0 || !ad.HasAmount {
-		return ""
+	if ad.Remembered == 0 || !ad.HasAmount || math.Abs(ad.Remembered-1) < 0.05 {
+		return "" // as asked: nothing to reckon with
 	}
 	share := strings.TrimSuffix(strconv.FormatFloat(ad.Remembered, 'f', 2, 64), "0")
 	said := "This machine answered " + share + " of what was asked last time"
