@@ -52,8 +52,8 @@ func (s *State) Suspicions(j *Judgement) []Suspicion {
 		}
 		for _, round := range s.feedRounds(r, j.Gate, j.Keys) {
 			out = append(out, s.suspectReading(r, round, 0)...)
+			out = append(out, s.suspectTurns(r, round, j)...)
 			if j.Verdict == checks.Fail || j.Verdict == checks.Undecided {
-				out = append(out, s.suspectTurns(r, round, j)...)
 				out = append(out, s.suspectScrews(r, round)...)
 			}
 		}

@@ -11,7 +11,7 @@ import (
 )
 
 func TestSigns(t *testing.T) {
-	for _, name := range []string{"cooling", "pressing", "void", "copied", "same", "bar", "seat", "screw", "backlash", "mirrored", "lever", "swapped"} {
+	for _, name := range []string{"cooling", "pressing", "void", "copied", "same", "bar", "seat", "seat-passed", "screw", "backlash", "mirrored", "lever", "swapped"} {
 		t.Run(name, func(t *testing.T) { scenario(t, "signs-"+name) })
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"waywright/checks"
 	"waywright/checks/pattern"
 	"waywright/checks/quantity"
 	"waywright/procedures"
@@ -260,7 +261,7 @@ const leastRunOut, mostRunOut = 0.02, 0.2 // mm
 // Where the gate's value is the mean of both, the bar drops out of it, and there is
 // nothing to say.
 func (s *State) suspectTurns(r *procedures.Reading, round []string, j *Judgement) []Suspicion {
-	if r.Unit.Dim != j.Unit.Dim || j.Holds {
+	if r.Unit.Dim != j.Unit.Dim || j.Holds || j.Verdict == checks.NotApplied || j.Verdict == checks.NotMeasured || j.Verdict == checks.Open {
 		return nil
 	}
 	width := j.Hi - j.Lo

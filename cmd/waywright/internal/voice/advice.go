@@ -3,6 +3,7 @@ package voice
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -164,9 +165,7 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 	if ad.NoReturn {
 		s = append(s, Line{Text: v.noReturn(ad)})
 	}
-	for _, l := range ad.SoFar {
-		s = append(s, Line{Text: v.soFar(l, ad)})
-	}
+	s = append(s, v.soFar(ad)...)
 	for _, d := range ad.Do {
 		s = append(s, Line{Text: Sentence(You(d))})
 	}
@@ -193,14 +192,27 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 	return s
 }
 
-// soFar says what was done at a place of the ledger before: "So far here (front
-// pad): 0.021 mm off."
-func (v Voice) soFar(l engine.LedgerLine, ad engine.Advice) string {
-	said := "So far here (" + You(l.Place) + "): " + amount(l.Total, quantity.InRun(l.Unit, v.Inch), step(ad.Instrument)) + " " + You(l.Way)
-	if l.Correction.Moved == nil {
-		said += ", as planned, not read"
+// soFar says what was done at a place of the ledger before, and at its stations:
+// "So far here (front pad): 0.021 mm off."
+func (v Voice) soFar(ad engine.Advice) Screen {
+	var out Screen
+	for i, l := range ad.SoFar {
+		if slices.ContainsFunc(ad.SoFar[:i], func(o engine.LedgerLine) bool { return o.Way == l.Way }) {
+			continue // one line for all stations
+		}
+		var at []string
+		for _, o := range ad.SoFar[i:] {
+			if o.Way == l.Way {
+				at = append(at, "("+You(o.Place)+"): "+amount(o.Total, quantity.InRun(o.Unit, v.Inch), step(ad.Instrument)))
+			}
+		}
+		said := "So far here " + strings.Join(at, ", ") + " " + You(l.Way)
+		if l.Correction.Moved == nil {
+			said += ", as planned, not read"
+		}
+		out = append(out, Line{Text: said + "."})
 	}
-	return said + "."
+	return out
 }
 
 // remembered says what the machine answered when it was last worked on, where
