@@ -143,20 +143,21 @@ type Bound struct {
 // Oddity is something about an instrument that does not suit what it is taken
 // for.
 type Oddity struct {
-	What string `json:"what"` // kind, range, part (of the range), coarse
+	What string `json:"what"` // kind, range, part (of the range), coarse, overdue, unlisted
 	Said string `json:"said"` // a finished sentence
 }
 
 // insisted tells whether the instrument is kept only with a reason.
 func (o Oddity) insisted() bool { return o.What != oddPart }
 
-// What can be odd about an instrument. That its calibration has ended is said
-// too, and needs no word: the day is in the journal.
+// What can be odd about an instrument.
 const (
-	oddKind   = "kind"   // it is another thing than asked for
-	oddRange  = "range"  // nothing, or little, of what is to be read is within its reach
-	oddPart   = "part"   // not all of what may be read is within its reach
-	oddCoarse = "coarse" // with it a gate could not be passed, or hardly
+	oddKind     = "kind"     // it is another thing than asked for
+	oddRange    = "range"    // nothing, or little, of what is to be read is within its reach
+	oddPart     = "part"     // not all of what may be read is within its reach
+	oddOverdue  = "overdue"  // its calibration has ended
+	oddUnlisted = "unlisted" // the shop's register does not have it
+	oddCoarse   = "coarse"   // with it a gate could not be passed, or hardly
 )
 
 // Waited ends a wait.

@@ -29,6 +29,7 @@ type Input struct {
 	Reason string // why: with an odd value that is kept, a wait cut short, a concession …
 	File   *File  // evidence that has been put in its place
 	Known  *Bound // what the shop knows of the instrument that the answer names; nil where it is in no register
+	Shop   string // what instruments the shop's register has, in words, where the one named is not among them
 }
 
 // Refusal says why an input was not kept. The question stays.

@@ -17,7 +17,7 @@ import (
 // answerInstrument takes the answer to which instrument is in the hand. What
 // does not suit what it is to read is said at once, once for each instrument,
 // and it is kept only with a reason (measure rules 13 and 20).
-func (s *State) answerInstrument(question string, in Input) ([]Data, *Refusal) {
+func (s *State) answerInstrument(now time.Time, question string, in Input) ([]Data, *Refusal) {
 	name := strings.TrimPrefix(question, "instrument.")
 	if in.Text = strings.TrimSpace(in.Text); in.Text == "" {
 		return nil, refuse("value", "I read nothing.", "Enter alone answers nothing.", "Type its number, or none.")
@@ -34,7 +34,7 @@ func (s *State) answerInstrument(question string, in Input) ([]Data, *Refusal) {
 	if p == nil {
 		return []Data{b}, nil
 	}
-	b.Odd = s.oddities(p, b)
+	b.Odd = append(s.oddities(p, b), unvouched(b, in, now)...)
 	had := s.bound[name]
 	var unsaid []string
 	for _, o := range b.Odd {
@@ -51,6 +51,19 @@ func (s *State) answerInstrument(question string, in Input) ([]Data, *Refusal) {
 		b.Reason = had.Reason
 	}
 	return []Data{b}, nil
+}
+
+// unvouched tells where nobody vouches for an instrument: its calibration has
+// ended, or the shop, which has a register, does not have it there.
+func unvouched(b Bound, in Input, now time.Time) []Oddity {
+	var out []Oddity
+	if b.Due != "" && b.Due < now.Format(time.DateOnly) {
+		out = append(out, Oddity{oddOverdue, fmt.Sprintf("Its calibration ended %s.", b.Due)})
+	}
+	if in.Known == nil && in.Shop != "" {
+		out = append(out, Oddity{oddUnlisted, fmt.Sprintf("The logbook does not have it. It has %s.", in.Shop)})
+	}
+	return out
 }
 
 // oddities tells what does not suit about a real instrument in the place of
@@ -241,7 +254,8 @@ func (s *State) keptInstrument(before *State, ev Event, d Bound) string {
 		b, ok := before.bound[p.Name]
 		return ok && b.ID == d.ID && b.Due == d.Due
 	})
-	if d.Due != "" && d.Due < ev.Time.Format(time.DateOnly) && !said {
+	asked := slices.ContainsFunc(d.Odd, func(o Oddity) bool { return o.What == oddOverdue })
+	if d.Due != "" && d.Due < ev.Time.Format(time.DateOnly) && !said && !asked {
 		text += fmt.Sprintf(" Its calibration ended %s. The record says so.", d.Due)
 	}
 	if broken := s.brokenBy(ev.N); broken != "" {

@@ -7,8 +7,8 @@ import (
 	"waywright/procedures"
 )
 
-// Measure rule 20: an overdue calibration is said at once, when the instrument
-// is named; one that ends on the day itself is not overdue.
+// Journals from before it was asked about: an overdue calibration is said when
+// the instrument is named; one that ends on the day itself is not overdue.
 func TestMeasureRule20OverdueInstrument(t *testing.T) {
 	s := New(NewPlan(&procedures.Procedure{}))
 	at := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)

@@ -37,7 +37,7 @@ func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 		return s.disturb(in)
 	}
 	if in.Verb == Answer && in.Name != q.Name && s.inUse(in.Name) {
-		return s.answerInstrument(in.Name, in)
+		return s.answerInstrument(now, in.Name, in)
 	}
 	if in.Verb != Omit && in.Name != "" && in.Name != q.Name && !slices.Contains(q.Also, in.Name) {
 		return nil, refuse("name", fmt.Sprintf("This answers %s.", in.Name), fmt.Sprintf("Now %s is asked.", q.Name), "Answer "+q.Name+" first.")
@@ -68,7 +68,7 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	case AskGiven, AskReading:
 		return s.answerValue(q, in)
 	case AskInstrument:
-		return s.answerInstrument(q.Name, in)
+		return s.answerInstrument(now, q.Name, in)
 	case AskClear:
 		return s.answerClear(q, in)
 	case AskRelease:

@@ -139,7 +139,7 @@ type Instrument struct {
 // Oddity is something about an instrument that did not suit what it was taken
 // for.
 type Oddity struct {
-	What string `json:"what"` // kind, range, part, coarse
+	What string `json:"what"` // kind, range, part, coarse, overdue, unlisted
 	Said string `json:"said"`
 }
 
@@ -152,6 +152,10 @@ func (o Oddity) Word() string {
 		return "OUT OF RANGE"
 	case "part":
 		return "PARTLY OUT OF RANGE"
+	case "overdue":
+		return "OVERDUE"
+	case "unlisted":
+		return "NOT IN THE LOGBOOK"
 	}
 	return "TOO COARSE"
 }

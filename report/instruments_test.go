@@ -32,7 +32,7 @@ func TestMeasureRule20InstrumentsOfARecord(t *testing.T) {
 shop {"id":"M-9","what":"outside micrometer","unit":"inch","reads":[1,2],"resolution":0.0001,"error":0.0002,"has_zero":true,"repeatability":0.0001,"repeatability_dof":14,"turn":0.025,"cert_u":0.00005,"cert_k":2.13,"certificate":"K-0611","calibrated":"2025-02-01","calibrated_by":"the county gauge room","due":"2026-02-01","maker":"Brook and Sons","serial":"44120"}
 shop {"id":"C-1","what":"vernier caliper","unit":"mm","reads":[0,150],"resolution":0.02,"error":0.03}
 pin = 31
-instrument.micrometer = M-9
+instrument.micrometer = M-9 because it is at the gauge room next week
 near = 31.001 31.002 31.001
 far = 31.006
 instrument.micrometer = C-1 because the micrometer was dropped

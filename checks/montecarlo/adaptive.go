@@ -21,7 +21,8 @@ type Until struct {
 type Adapted struct {
 	Samples   []Sample
 	Intervals []Interval // of each output, from all its trials
-	Stable    bool       // the tolerance was reached for every output
+	Stable    bool       // the tolerance, or the part of it asked for, was reached for every output
+	Within    bool       // the tolerance itself was
 	Sequences int        // how many sequences of trials it took
 }
 
@@ -50,10 +51,13 @@ func Adapt(p Problem, o Options, u Until) (Adapted, error) {
 		a.Sequences++
 		r.extend(a.Sequences * size)
 		a.Stable = a.Sequences > 1
+		a.Within = a.Stable
 		for k := range kept {
 			kept[k].add(r.sequence(k, size), u)
 			all := r.reduce(k, 0, len(r.blocks)/len(r.values))
-			a.Stable = kept[k].within(Tolerance(all.std(), u.Digits)*u.Part) && a.Stable
+			tolerance := Tolerance(all.std(), u.Digits)
+			a.Stable = kept[k].within(tolerance*u.Part) && a.Stable
+			a.Within = kept[k].within(tolerance) && a.Within
 		}
 	}
 	a.Samples = r.samples()

@@ -336,7 +336,7 @@ func (s *solver) enough(together bool, trials, outputs int) (samples []montecarl
 	if err != nil {
 		panic("propagate: " + err.Error()) // a model has only finite numbers
 	}
-	return a.Samples, seed, a.Stable
+	return a.Samples, seed, a.Within
 }
 
 func (s *solver) trial(together bool, outputs int, start func() montecarlo.Func) montecarlo.Problem {

@@ -34,7 +34,23 @@ func (b *bench) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, error) {
 			return nil, &engine.Refusal{Code: "value", Understood: fmt.Sprintf("I read %q.", text), Wrong: "That is not plain text.", Mend: "Type it in letters and figures."}, nil
 		}
 	}
+	if id := strings.TrimSpace(in.Text); in.Verb == engine.Answer && in.Known == nil && id != "" && !strings.EqualFold(id, "none") {
+		in.Shop = b.has()
+	}
 	return b.Session.Say(in)
+}
+
+// has names the instruments of the shop, the first few.
+func (b *bench) has() string {
+	const most = 6
+	var ids []string
+	for i, in := range b.instruments {
+		if i == most {
+			return strings.Join(ids, ", ") + " …"
+		}
+		ids = append(ids, in.ID)
+	}
+	return strings.Join(ids, ", ")
 }
 
 // real returns the instrument of the shop with an id, whatever the case.

@@ -23,8 +23,8 @@ var plainFuncs = []*catalogue.Func{
 	plainFunc("log10", "The logarithm to base 10.", catalogue.Example{Expr: "log10(1000)", Want: "3"}, quantity.Ratio, quantity.Ratio, math.Log10),
 	plainFunc("sin", "The sine of an angle.", catalogue.Example{Expr: "sin(deg(30))", Want: "0.5"}, quantity.Angle, quantity.Ratio, math.Sin),
 	plainFunc("cos", "The cosine of an angle.", catalogue.Example{Expr: "cos(deg(60))", Want: "0.5"}, quantity.Angle, quantity.Ratio, math.Cos),
-	plainFunc("asin", "The angle of a sine.", catalogue.Example{Expr: "asin(0.5)", Want: "108000″"}, quantity.Ratio, quantity.Angle, math.Asin),
-	plainFunc("acos", "The angle of a cosine.", catalogue.Example{Expr: "acos(0.5)", Want: "216000″"}, quantity.Ratio, quantity.Angle, math.Acos),
+	plainFunc("asin", "The angle of a sine.", catalogue.Example{Expr: "asin(0.5)", Want: "30°"}, quantity.Ratio, quantity.Angle, math.Asin),
+	plainFunc("acos", "The angle of a cosine.", catalogue.Example{Expr: "acos(0.5)", Want: "60°"}, quantity.Ratio, quantity.Angle, math.Acos),
 	power(),
 	coverageFactor(),
 }

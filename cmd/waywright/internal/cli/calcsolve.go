@@ -303,7 +303,7 @@ func (s *sheet) solve(h how) (worth, error) {
 		p.Seed = max(1, montecarlo.Seed(p.Canonical())>>11)
 	}
 	if h.adaptive {
-		p.Until = &montecarlo.Until{Digits: h.digits, Most: h.trials}
+		p.Until = &montecarlo.Until{Digits: h.digits, Part: 0.2, Most: h.trials}
 	}
 	straight := p
 	straight.Start, straight.Asked, straight.Plain = nil, false, true
