@@ -4,6 +4,8 @@
 // Stations are in mm, angles in radians; readings are in any one unit, and so
 // is what comes of them. Deviations are taken along the readings, not square
 // to the line or plane, which at the slopes of machine work is the same.
+//
+// What is not finite, or comes to nothing finite, is an [*fit.Undefined].
 package form
 
 import (
@@ -34,12 +36,13 @@ type Line struct{ X, Y, Slope float64 }
 func (l Line) At(x float64) float64 { return l.Y + l.Slope*(x-l.X) }
 
 // FitLine returns the least-squares line through values v at stations at.
-// The error is an [*fit.Undefined] where there are not two stations.
+// The error is an [*fit.Undefined] where there are not two stations, or a number
+// is not finite.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, linear least
 // squares, from memory.
 func FitLine(at, v []float64) (Line, error) {
-	if err := twoStations(at); err != nil {
+	if err := profile(at, v); err != nil {
 		return Line{}, err
 	}
 	l := Line{X: stat.Mean(at), Y: stat.Mean(v)}
@@ -49,7 +52,19 @@ func FitLine(at, v []float64) (Line, error) {
 		xx += (at[i] - l.X) * (at[i] - l.X)
 	}
 	l.Slope = xy / xx
+	if !finite(l.X) || !finite(l.Y) || !finite(l.Slope) {
+		return Line{}, errTooLarge
+	}
 	return l, nil
+}
+
+// profile tells by an [*fit.Undefined] why a line has no answer: a number that
+// is none, or no two stations.
+func profile(at, v []float64) error {
+	if err := given(series{"station", at}, series{"value", v}); err != nil {
+		return err
+	}
+	return twoStations(at)
 }
 
 func twoStations(at []float64) error {
@@ -67,19 +82,19 @@ func twoStations(at []float64) error {
 // Detrended returns values less their least-squares line, or less the middle
 // line of the least zone. Stations are in rising order.
 func Detrended(at, v []float64, method Method) ([]float64, error) {
-	if err := twoStations(at); err != nil {
+	if err := profile(at, v); err != nil {
 		return nil, err
 	}
 	left := fit.NewModel(len(at), at).Residuals(v) // levelled, so that a large offset costs no figures
 	switch method {
 	case LeastSquares:
-		return left, nil
+		return countedAll(left)
 	case MinimumZone:
 		slope := fit.LineZone(at, left)
 		for i := range left {
 			left[i] -= slope * (at[i] - at[0])
 		}
-		return fromMiddle(left), nil
+		return countedAll(fromMiddle(left))
 	}
 	return nil, unknown(method)
 }
@@ -100,7 +115,7 @@ func fromMiddle(v []float64) []float64 {
 //
 // Source: the definition as ISO 230-1:2012, 3.4 has it, read in an excerpt.
 func Straightness(at, v []float64, method Method) (float64, error) {
-	if err := twoStations(at); err != nil {
+	if err := profile(at, v); err != nil {
 		return 0, err
 	}
 	if len(at) == 2 {
@@ -112,9 +127,9 @@ func Straightness(at, v []float64, method Method) (float64, error) {
 		if err != nil {
 			return 0, err
 		}
-		return stat.Spread(left), nil
+		return counted(stat.Spread(left))
 	case EndPoints:
-		return stat.Spread(fromEnds(at, v)), nil
+		return counted(stat.Spread(fromEnds(at, v)))
 	}
 	return 0, unknown(method)
 }
@@ -135,11 +150,11 @@ func fromEnds(at, v []float64) []float64 {
 // no station lies there it is interpolated. Stations are in rising order. A
 // positive bow does not prove that nothing is hollow elsewhere.
 func Bow(at, v []float64) (float64, error) {
-	if err := twoStations(at); err != nil {
+	if err := profile(at, v); err != nil {
 		return 0, err
 	}
 	middle := at[0] + (at[len(at)-1]-at[0])/2
-	return Interpolate(at, fromEnds(at, v), middle), nil
+	return counted(Interpolate(at, fromEnds(at, v), middle))
 }
 
 // Interpolate returns the value at station x from values at stations in rising
@@ -166,6 +181,9 @@ func Flatness(x, y, z []float64, method Method) (float64, error) {
 	if len(z) == 0 {
 		return 0, &fit.Undefined{Why: "there are no heights"}
 	}
+	if err := heights(x, y, z); err != nil {
+		return 0, err
+	}
 	if len(z) == fit.NewModel(len(z), x, y).Rank()+1 {
 		return 0, nil
 	}
@@ -173,7 +191,11 @@ func Flatness(x, y, z []float64, method Method) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return stat.Spread(left), nil
+	return counted(stat.Spread(left))
+}
+
+func heights(x, y, z []float64) error {
+	return given(series{"place x", x}, series{"place y", y}, series{"height", z})
 }
 
 // Levelled returns heights less their least-squares plane, or less the middle
@@ -182,12 +204,15 @@ func Levelled(x, y, z []float64, method Method) ([]float64, error) {
 	if len(z) == 0 {
 		return nil, &fit.Undefined{Why: "there are no heights"}
 	}
+	if err := heights(x, y, z); err != nil {
+		return nil, err
+	}
 	m := fit.NewModel(len(z), x, y)
 	switch method {
 	case LeastSquares:
-		return m.Residuals(z), nil
+		return countedAll(m.Residuals(z))
 	case MinimumZone:
-		return fromMiddle(m.MinimumZone(z)), nil
+		return countedAll(fromMiddle(m.MinimumZone(z)))
 	}
 	return nil, unknown(method)
 }

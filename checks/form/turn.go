@@ -16,18 +16,21 @@ import (
 // The error is an [*fit.Undefined] where there are fewer than three angles, or
 // all lie within half a turn.
 func Eccentricity(angles, r []float64) (amplitude, high float64, err error) {
-	if err := allRound(angles); err != nil {
+	if err := allRound(angles, r); err != nil {
 		return 0, 0, err
 	}
 	_, c := fit.RoundModel(angles).Coefficients(r)
-	high = math.Atan2(c[1], c[0])
-	if high < 0 {
-		high += 2 * math.Pi
+	amplitude, high = polar(c[0], c[1])
+	if !finite(amplitude) || !finite(high) {
+		return 0, 0, errTooLarge
 	}
-	return math.Hypot(c[0], c[1]), high, nil
+	return amplitude, high, nil
 }
 
-func allRound(angles []float64) error {
+func allRound(angles, r []float64) error {
+	if err := given(series{"angle", angles}, series{"reading", r}); err != nil {
+		return err
+	}
 	switch {
 	case len(angles) < 3:
 		return &fit.Undefined{Why: fmt.Sprintf("three angles are needed, there are %d", len(angles))}
@@ -55,6 +58,9 @@ func Lobes(angles, r []float64, n int) (float64, error) {
 	if n < 1 || 2*n >= count {
 		return 0, &fit.Undefined{Why: fmt.Sprintf("%d lobes cannot be told with %d angles: more than twice as many are needed", n, count)}
 	}
+	if err := given(series{"angle", angles}, series{"reading", r}); err != nil {
+		return 0, err
+	}
 	step := 2 * math.Pi / float64(count)
 	if angles[1] < angles[0] {
 		step = -step // the spindle was turned the other way
@@ -69,7 +75,7 @@ func Lobes(angles, r []float64, n int) (float64, error) {
 		c += (r[i] - mean) * math.Cos(float64(n)*a)
 		s += (r[i] - mean) * math.Sin(float64(n)*a)
 	}
-	return 2 / float64(count) * math.Hypot(c, s), nil
+	return counted(2 / float64(count) * math.Hypot(c, s))
 }
 
 // Roundness returns the out-of-roundness of readings r, positive outward:
@@ -81,7 +87,7 @@ func Lobes(angles, r []float64, n int) (float64, error) {
 // The error is an [*fit.Undefined] where there are fewer than three angles, or
 // all lie within half a turn.
 func Roundness(angles, r []float64, method Method) (float64, error) {
-	if err := allRound(angles); err != nil {
+	if err := allRound(angles, r); err != nil {
 		return 0, err
 	}
 	m := fit.RoundModel(angles)
@@ -105,5 +111,5 @@ func Roundness(angles, r []float64, method Method) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return stat.Spread(left), nil
+	return counted(stat.Spread(left))
 }
