@@ -6,8 +6,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"waywright/checks"
+	"waywright/engine"
+	"waywright/procedures"
 	"waywright/procedures/diagnose"
 	"waywright/procedures/proofread"
+	"waywright/procedures/vet"
 )
 
 func (a *app) proofreadCommand() *cobra.Command {
@@ -59,6 +63,8 @@ var unread = map[string]bool{"E001": true, "E002": true, "E003": true}
 func (a *app) proofread(args []string, asJSON bool) error {
 	code := done
 	b := a.book()
+	// A shop.hcl with mistakes is told of when it is looked through itself.
+	shop, _ := b.Shop()
 	var out []proofFile
 	for _, name := range args {
 		src, err := b.Find(name)
@@ -68,6 +74,7 @@ func (a *app) proofread(args []string, asJSON bool) error {
 			continue
 		}
 		r := proofread.File(src)
+		underShop(&r, shop.Decision)
 		code = max(code, codeOfProof(r.Diagnostics))
 		if asJSON {
 			out = append(out, proofOf(name, r))
@@ -75,6 +82,9 @@ func (a *app) proofread(args []string, asJSON bool) error {
 		}
 		a.diagnostics(r.Diagnostics, r.Text)
 		a.proofText(name, r)
+		if r.Procedure != nil && len(r.Zones) > 0 {
+			a.par("  ", shopRule(r.Procedure, shop.Decision))
+		}
 	}
 	if asJSON {
 		if err := a.json(struct {
@@ -84,6 +94,25 @@ func (a *app) proofread(args []string, asJSON bool) error {
 		}
 	}
 	return exit(code)
+}
+
+// underShop works the pass zones out under the shop's own decision rule, where
+// it is the stricter one: as a run here will judge.
+func underShop(r *proofread.Result, shop checks.Rule) {
+	if r.Procedure == nil || r.Diagnostics.HasErrors() || len(r.Zones) == 0 {
+		return
+	}
+	if own, _ := engine.RuleFor(r.Procedure, nil, checks.NoRule); shop <= own {
+		return
+	}
+	var gates []*procedures.Gate
+	for _, z := range r.Zones {
+		gates = append(gates, z.Gate)
+	}
+	r.Zones = vet.Zones(r.Procedure, gates, vet.Circumstances{Rule: func(g *procedures.Gate) checks.Rule {
+		rule, _ := engine.RuleFor(r.Procedure, g, shop)
+		return rule
+	}})
 }
 
 func codeOfProof(ds diagnose.List) int {

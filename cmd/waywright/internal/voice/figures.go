@@ -26,11 +26,7 @@ func amountDecimals(u quantity.Unit, step float64) int {
 
 // limit prints a limit to so many decimals, without noughts behind.
 func limit(x float64, u quantity.Unit, decimals int) string {
-	s := quantity.Number(x, u, decimals)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
+	return quantity.TrimNoughts(quantity.Number(x, u, decimals))
 }
 
 // divisions says how many divisions to move, to the nearest whole one, and in
