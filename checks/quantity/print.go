@@ -188,6 +188,19 @@ func (s Style) Plain(v float64, u Unit) string {
 	return s.dress(figures, u)
 }
 
+// TrimNoughts takes the noughts behind the decimal point off printed figures,
+// and leaves those of a power of ten: "1.50e+20" is "1.5e+20".
+func TrimNoughts(figures string) string {
+	mantissa, exp, power := strings.Cut(figures, "e")
+	if strings.Contains(mantissa, ".") {
+		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
+	}
+	if power {
+		return mantissa + "e" + exp
+	}
+	return mantissa
+}
+
 // maxFigures is how many figures a typed number may have: more than any
 // instrument shows, and enough for [Plain].
 const maxFigures = 40
@@ -197,10 +210,7 @@ const maxFigures = 40
 func significant(r *big.Rat, figures int) string {
 	f := new(big.Float).SetPrec(512).SetRat(r)
 	s := f.Text('g', figures)
-	mantissa, exp, _ := strings.Cut(s, "e")
-	if strings.Contains(mantissa, ".") {
-		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
-	}
+	mantissa, exp, _ := strings.Cut(TrimNoughts(s), "e")
 	if exp == "" {
 		return mantissa
 	}

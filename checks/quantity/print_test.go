@@ -471,3 +471,17 @@ func FuzzLookup(f *testing.F) {
 
 // nothing is a unit too small for a float64.
 const nothing = "nm^9*nm^9*nm^9*nm^9*nm^9*nm^9*nm^9*nm^9"
+
+// TestTrimNoughts: noughts of a power of ten count, those behind the point do
+// not.
+func TestTrimNoughts(t *testing.T) {
+	for in, want := range map[string]string{
+		"1.500": "1.5", "2.000": "2", "100": "100", "0": "0", "-0.020": "-0.02",
+		"1.0000000000000000e+20": "1e+20", "1.2676506002282294e+30": "1.2676506002282294e+30", "-2.50e+100": "-2.5e+100",
+		"no limit above": "no limit above", "not a number": "not a number",
+	} {
+		if got := TrimNoughts(in); got != want {
+			t.Errorf("TrimNoughts(%q) = %q, want %q", in, got, want)
+		}
+	}
+}

@@ -175,7 +175,7 @@ func Show(v value.Value, t value.Type, u *quantity.Unit) string {
 		m.Kind = t.Scalar().Kind
 		return Show(m, t.Scalar(), u)
 	case value.Zone:
-		return showNumber(v.Lo, t.Scalar(), u) + " to " + showNumber(v.Hi, t.Scalar(), u)
+		return showZone(v.Lo, v.Hi, t.Scalar(), u)
 	case value.Net:
 		return "heights of " + showNumber(float64(len(v.Z)), value.CountType(), nil) + " points"
 	}
@@ -222,13 +222,26 @@ func showNumber(x float64, t value.Type, u *quantity.Unit) string {
 	}
 	unit := unitOf(t, u)
 	decimals := quantity.Usual(unit)
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return quantity.Number(x, unit, decimals) // words, which need no unit
+	}
 	if y := math.Abs(unit.Of(x)); !unit.Point && y > 0 && !math.IsInf(y, 0) {
 		const figures, most = 3, 12
 		decimals = max(decimals, min(most, figures-1-int(math.Floor(math.Log10(y)))))
 	}
-	s := quantity.Number(x, unit, decimals)
-	if strings.Contains(s, ".") {
-		s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	return quantity.WithSymbol(quantity.TrimNoughts(quantity.Number(x, unit, decimals)), unit)
+}
+
+// showZone shows a zone, one without a limit in words.
+func showZone(lo, hi float64, t value.Type, u *quantity.Unit) string {
+	none := math.IsInf(lo, -1)
+	switch {
+	case none && math.IsInf(hi, 1):
+		return "no limit below or above"
+	case none:
+		return showNumber(hi, t, u) + " or less"
+	case math.IsInf(hi, 1):
+		return showNumber(lo, t, u) + " or more"
 	}
-	return quantity.WithSymbol(s, unit)
+	return showNumber(lo, t, u) + " to " + showNumber(hi, t, u)
 }

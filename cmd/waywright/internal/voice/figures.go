@@ -3,7 +3,6 @@ package voice
 import (
 	"math"
 	"strconv"
-	"strings"
 	"time"
 
 	"waywright/checks/quantity"
