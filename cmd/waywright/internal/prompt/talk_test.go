@@ -73,6 +73,8 @@ func TestTalks(t *testing.T) {
 	}{
 		{"wrong-way-caught-before-the-cut", "tailstock-by-test-cut", append(toMeasure[:8:8],
 			"20.011 20.012 20.011", "20.153 20.152 20.153", "1.2 tenths", "0.085 away", "1", "0.17 towards")},
+		{"needle-in-doubt-at-once", "tailstock-by-test-cut", append(toMeasure[:8:8],
+			"20.011 20.012 20.011", "20.153 20.152 20.153", "-0.085", "3", "3", "2")},
 		{"typed-towards-and-cut", "tailstock-by-test-cut", append(toMeasure[:8:8],
 			"20.011 20.012 20.011", "20.153 20.152 20.153", "0.085 towards", "1", "2", "1", "1", "1",
 			"20.011 20.012 20.011", "20.293 20.292 20.293", "2")},
