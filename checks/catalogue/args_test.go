@@ -107,12 +107,20 @@ func sensible(t *rapid.T, f *Func) (ts []value.Type, args []value.Value) {
 		word("remove", "shim")
 	case "plate", "plate_closure":
 		var lines []value.Value
-		for range plate.Lines {
-			lines = append(lines, value.ProfileOf([]float64{0, 1}, value.Nums(several(2)...)))
+		long, wide := lengths.Draw(t, "length"), lengths.Draw(t, "width")
+		for _, l := range plate.Lines {
+			whole := math.Hypot(long, wide)
+			switch l {
+			case "nw_ne", "sw_se", "w_e":
+				whole = long
+			case "nw_sw", "ne_se", "n_s":
+				whole = wide
+			}
+			lines = append(lines, value.ProfileOf([]float64{0, whole / 2}, value.Nums(several(2)...)))
 		}
 		add(value.KeyedType(value.Key{Words: plate.Lines[:]}, value.ProfileType(value.NumberType(quantity.Ratio))), value.KeyedOf(plate.Lines[:], lines))
-		add(length, value.Num(lengths.Draw(t, "length")))
-		add(length, value.Num(lengths.Draw(t, "width")))
+		add(length, value.Num(long))
+		add(length, value.Num(wide))
 	case "repeatability":
 		var people []value.Value
 		for range 2 {

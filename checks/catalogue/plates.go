@@ -11,10 +11,12 @@ import (
 
 // examplePlate is a plate crowned by 1 µm at the middle of every edge line,
 // surveyed in steps of 100 mm.
-const examplePlate = `{ nw_se = ` + exampleLine + `, ne_sw = ` + exampleLine + `, nw_ne = ` + exampleLine + `, sw_se = ` + exampleLine +
+const examplePlate = `{ nw_se = ` + exampleDiagonal + `, ne_sw = ` + exampleDiagonal + `, nw_ne = ` + exampleLine + `, sw_se = ` + exampleLine +
 	`, nw_sw = ` + exampleLine + `, ne_se = ` + exampleLine + `, w_e = ` + exampleLine + `, n_s = ` + exampleLine + ` }`
 
 const exampleLine = "along([mm(0), mm(100)], [um(10)/m(1), um(-10)/m(1)])"
+
+const exampleDiagonal = "along([mm(0), mm(141.42)], [um(10)/m(1), um(-10)/m(1)])"
 
 // plates are the functions over surfaces.
 func plates() []*Func {
@@ -92,14 +94,18 @@ func checkPlate(gives value.Type) func([]value.Type) (value.Type, *ArgError) {
 }
 
 func surveyOf(a []value.Value) (plate.Survey, error) {
-	slopes := map[string][]float64{}
+	slopes, at := map[string][]float64{}, map[string][]float64{}
 	for i, k := range a[0].Keys {
-		_, slopes[k] = inOrder(a[0].Elems[i])
+		at[k], slopes[k] = inOrder(a[0].Elems[i])
 	}
 	if len(a) > 3 {
 		if why := plate.Steps(slopes, a[1].Num, a[2].Num, a[3].Num); why != nil {
 			return plate.Survey{}, why
 		}
 	}
-	return plate.EightLines(slopes, a[1].Num, a[2].Num)
+	survey, err := plate.EightLines(slopes, a[1].Num, a[2].Num)
+	if err != nil {
+		return survey, err
+	}
+	return survey, plate.Stations(at, a[1].Num, a[2].Num)
 }

@@ -78,15 +78,42 @@ func Steps(slopes map[string][]float64, length, width, base float64) error {
 	}
 	s := survey{length: length, width: width}
 	for _, name := range Lines {
-		x0, y0 := s.place(name, 0)
-		x1, y1 := s.place(name, 1)
 		n := float64(len(slopes[name]))
-		step := math.Hypot(x1-x0, y1-y0) / n
+		step := s.long(name) / n
 		if n > 0 && math.Abs(step-base) > stepTol*base {
 			return &fit.Undefined{Why: fmt.Sprintf("line %s has %.0f steps of %.6g mm, and the base is %.6g mm", name, n, step, base)}
 		}
 	}
 	return nil
+}
+
+// Stations tells by an [*fit.Undefined] that the stations of a line, in rising
+// order, do not stand as far apart as the steps that fill the line: length or
+// width is then not that of the field that was surveyed.
+func Stations(at map[string][]float64, length, width float64) error {
+	s := survey{length: length, width: width}
+	for _, name := range Lines {
+		whole := s.long(name)
+		n := len(at[name])
+		step := whole / float64(n)
+		for i := 1; i < n; i++ {
+			if apart := at[name][i] - at[name][i-1]; math.Abs(apart-step) > stepTol*step {
+				return &fit.Undefined{Why: fmt.Sprintf("line %s has stations %.6g mm apart, but %d steps of a line of %.6g mm are %.6g mm each: %s", name, apart, n, whole, step, doubted(name))}
+			}
+		}
+	}
+	return nil
+}
+
+// doubted says which size of the field a line speaks about.
+func doubted(line string) string {
+	switch line {
+	case "nw_ne", "sw_se", "w_e":
+		return "look at the length and at the stations"
+	case "nw_sw", "ne_se", "n_s":
+		return "look at the width and at the stations"
+	}
+	return "look at the length, the width and the stations"
 }
 
 type survey struct {
@@ -108,11 +135,16 @@ func (s *survey) place(line string, share float64) (x, y float64) {
 	return s.length / 2 * (a[0] + (b[0]-a[0])*share), s.width / 2 * (a[1] + (b[1]-a[1])*share)
 }
 
-// step adds up the slopes of a line.
-func (s *survey) step(line string, slopes []float64) {
+// long returns the length of a line.
+func (s *survey) long(line string) float64 {
 	x0, y0 := s.place(line, 0)
 	x1, y1 := s.place(line, 1)
-	step := math.Hypot(x1-x0, y1-y0) / float64(len(slopes))
+	return math.Hypot(x1-x0, y1-y0)
+}
+
+// step adds up the slopes of a line.
+func (s *survey) step(line string, slopes []float64) {
+	step := s.long(line) / float64(len(slopes))
 	h := make([]float64, len(slopes)+1)
 	for i, slope := range slopes {
 		h[i+1] = h[i] + slope*step

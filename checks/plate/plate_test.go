@@ -175,3 +175,42 @@ func TestUndefined(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestStations: a field that the stations contradict is told by the line that
+// does so; the stations may begin anywhere and lie as a ruler marks them.
+func TestStations(t *testing.T) {
+	field := func() map[string][]float64 { // 800 mm by 600 mm: diagonals of 1000 mm
+		at := map[string][]float64{}
+		for i, line := range Lines {
+			step := []float64{250, 250, 200, 200, 150, 150, 200, 150}[i]
+			for k := range 4 {
+				at[line] = append(at[line], 75+step*float64(k))
+			}
+		}
+		return at
+	}
+	marked, uneven := field(), field()
+	marked["w_e"][2] += 1 // a ruler's error
+	uneven["n_s"][2] += 30
+	for _, tt := range []struct {
+		name          string
+		at            map[string][]float64
+		length, width float64
+		want          string // "" is right
+	}{
+		{"as it is", field(), 800, 600, ""},
+		{"marked with a ruler", marked, 800, 600, ""},
+		{"another width", field(), 800, 700, "line nw_se has stations 250 mm apart, but 4 steps of a line of 1063.01 mm are 265.754 mm each: look at the length, the width and the stations"},
+		{"length and width changed over", field(), 600, 800, "line nw_ne has stations 200 mm apart, but 4 steps of a line of 600 mm are 150 mm each: look at the length and at the stations"},
+		{"uneven", uneven, 800, 600, "line n_s has stations 180 mm apart, but 4 steps of a line of 600 mm are 150 mm each: look at the width and at the stations"},
+	} {
+		err := Stations(tt.at, tt.length, tt.width)
+		var u *fit.Undefined
+		switch {
+		case tt.want == "" && err != nil:
+			t.Errorf("%s: %v", tt.name, err)
+		case tt.want != "" && (!errors.As(err, &u) || u.Why != tt.want):
+			t.Errorf("%s: %v, want %s", tt.name, err, tt.want)
+		}
+	}
+}
