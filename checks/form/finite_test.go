@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"waywright/checks/fit"
@@ -78,4 +79,39 @@ func sum(x []float64, err error) (float64, error) {
 		s += v
 	}
 	return s, err
+}
+
+// TestHighAtNoughtDegrees: a turn that is high at nought degrees says 0 and
+// not a whole turn, whichever way the last figure was rounded.
+func TestHighAtNoughtDegrees(t *testing.T) {
+	for _, n := range []int{3, 4, 5, 7, 8, 12, 36, 360} {
+		for _, e := range []float64{0.001, 3, 1e6} {
+			angles, r := make([]float64, n), make([]float64, n)
+			for i := range angles {
+				angles[i] = 2 * math.Pi * float64(i) / float64(n)
+				r[i] = 5 + e*math.Cos(angles[i])
+			}
+			if _, high, err := Eccentricity(angles, r); err != nil || high < 0 || high > 1e-9 {
+				t.Errorf("%d angles, eccentricity %v: high at %v, %v; want 0", n, e, high, err)
+			}
+		}
+	}
+	for _, y := range []float64{0, -1e-13, -5e-324, math.Copysign(0, -1)} {
+		if _, a := polar(1, y); a != 0 {
+			t.Errorf("polar(1, %v) is at %v, want 0", y, a)
+		}
+	}
+	if _, a := polar(1, -1e-6); math.Abs(a-(2*math.Pi-1e-6)) > 1e-12 {
+		t.Errorf("a direction just below nought is at %v", a)
+	}
+}
+
+// TestNoLobes: it is the number of lobes that is wrong, not that of angles.
+func TestNoLobes(t *testing.T) {
+	for _, n := range []int{0, -1} {
+		_, err := Lobes([]float64{0, 1, 2, 3, 4, 5}, make([]float64, 6), n)
+		if want := "the number of lobes begins at 1"; err == nil || !strings.HasSuffix(err.Error(), want) {
+			t.Errorf("%d lobes: %v, want … %s", n, err, want)
+		}
+	}
 }

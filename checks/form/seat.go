@@ -6,7 +6,7 @@ import "math"
 // readings round a turn in one seating and those with the bar turned half a
 // turn in its socket. Angles are the spindle's. Each result is an amplitude,
 // half of the run-out that it causes, and the angle of the spindle at which it
-// is highest, from 0 to 2π; the bar's is that of the first seating.
+// is highest, from 0 to less than 2π; the bar's is that of the first seating.
 //
 // The error is that of [Eccentricity], of either turn.
 func Seats(angles, r, angles2, reseated []float64) (socket, socketHigh, bar, barHigh float64, err error) {
@@ -25,11 +25,17 @@ func Seats(angles, r, angles2, reseated []float64) (socket, socketHigh, bar, bar
 	return socket, socketHigh, bar, barHigh, nil
 }
 
-// polar returns the length of a vector and its angle, from 0 to 2π.
+// rounding is how far, in radians, an angle may lie below nothing for no
+// other cause than rounding.
+const rounding = 1e-12
+
+// polar returns the length of a vector and its angle, from 0 to less than 2π.
 func polar(x, y float64) (length, angle float64) {
-	angle = math.Atan2(y, x)
-	if angle < 0 {
+	switch angle = math.Atan2(y, x); {
+	case angle < -rounding:
 		angle += 2 * math.Pi
+	case angle < 0:
+		angle = 0 // not a whole turn, which is the same place
 	}
 	return math.Hypot(x, y), angle
 }

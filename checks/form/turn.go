@@ -9,7 +9,7 @@ import (
 )
 
 // Eccentricity returns the amplitude of the first harmonic of readings r round
-// a turn, and the angle at which it is highest, from 0 to 2π: r is near
+// a turn, and the angle at which it is highest, from 0 to less than 2π: r is near
 // c + amplitude·cos(φ − high), by least squares. The run-out that it causes is
 // twice the amplitude.
 //
@@ -55,7 +55,10 @@ const evenly = 1e-6
 // sums; from memory.
 func Lobes(angles, r []float64, n int) (float64, error) {
 	count := len(angles)
-	if n < 1 || 2*n >= count {
+	if n < 1 {
+		return 0, &fit.Undefined{Why: fmt.Sprintf("%d lobes cannot be told: the number of lobes begins at 1", n)}
+	}
+	if 2*n >= count {
 		return 0, &fit.Undefined{Why: fmt.Sprintf("%d lobes cannot be told with %d angles: more than twice as many are needed", n, count)}
 	}
 	if err := given(series{"angle", angles}, series{"reading", r}); err != nil {
