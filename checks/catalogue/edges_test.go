@@ -34,7 +34,15 @@ func TestEdges(t *testing.T) {
 		{"straightness", []value.Value{profile([]float64{5}, 3), zone}, "a line needs two stations, there is 1"},
 		{"slope", []value.Value{profile(nil)}, "a line needs two stations"},
 		{"flatness", []value.Value{value.NetOf(nil, nil, nil), zone}, "there are no heights"},
-		{"runout", []value.Value{turnOf(nil)}, "there are no values"},
+		{"runout", []value.Value{turnOf(nil)}, "two readings round the turn are needed, there are none"},
+		{"runout", []value.Value{turnOf(quarter[:1], 7)}, "two readings round the turn are needed, there is 1"},
+		{"runout", []value.Value{turnOf(quarter[:2], 7, 9)}, 2.0},
+		// Lengths that there cannot be.
+		{"airy", []value.Value{num(-100)}, "the length must be above nothing"},
+		{"bessel", []value.Value{num(0)}, "the length must be above nothing"},
+		{"scaled", []value.Value{num(0.015), num(300), num(-1000), num(0.005), num(0.002)}, "the length measured over must not be below nothing"},
+		{"scaled", []value.Value{num(0.015), num(300), num(0), num(0.005), num(0.002)}, 0.005},
+		{"lobes", []value.Value{turnOf(quarter, 7, 8, 9, 7), num(0)}, "the number of lobes begins at 1"},
 		{"stdev", []value.Value{takes(4)}, "two values are needed"},
 		// Equal stations.
 		{"straightness", []value.Value{profile([]float64{5, 5, 5}, 3, 4, 5), zone}, "all values lie at one station"},

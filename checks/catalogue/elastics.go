@@ -14,7 +14,7 @@ const newton = 1000 // kg·mm/s², the base unit of force
 func elastics() []*Func {
 	at := length("at", "where along the bar, counted from the hold")
 	free := length("length", "free length of the bar").above()
-	support := length("length", "length of the bar")
+	support := length("length", "length of the bar").above()
 	material := arg{name: "material", doc: "what it is made of", words: elastic.Materials()}
 	return []*Func{
 		scalar{

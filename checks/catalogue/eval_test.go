@@ -230,7 +230,7 @@ func TestNotDefined(t *testing.T) {
 		{"roundness", []value.Value{value.TurnOf(angles, nums(1, 2, 3)), str("inscribed")}, "the angles all lie within half a turn"},
 		{"high_spot", []value.Value{value.TurnOf([]float64{0, 2, 4}, nums(5, 5, 5))}, "it is out by nothing, so that no side is high"},
 		{"lobes", []value.Value{value.TurnOf([]float64{0, 2, 4}, nums(5, 5, 5)), num(2)}, "2 lobes cannot be told with 3 angles: more than twice as many are needed"},
-		{"runout", []value.Value{value.TurnOf(nil, nil)}, "there are no values"},
+		{"runout", []value.Value{value.TurnOf(nil, nil)}, "two readings round the turn are needed, there are none"},
 		{"level_profile", []value.Value{profile(at, 1, 2, 3), num(40)}, "stations 0 and 50 mm lie 50 mm apart, the feet of the level 40 mm"},
 		{"level_profile", []value.Value{profile(at, 1, 2, 3), num(0)}, "the base of the level must be above nothing"},
 		{"scaled", []value.Value{num(1), num(0), num(1), num(1), num(1)}, "the length that the tolerance is stated for must be above nothing"},

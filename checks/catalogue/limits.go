@@ -28,6 +28,9 @@ func tolerances() []*Func {
 				if a[1].Num <= 0 {
 					return absent("the length that the tolerance is stated for must be above nothing")
 				}
+				if a[2].Num < 0 {
+					return absent("the length measured over must not be below nothing")
+				}
 				return number(limits.Scaled(a[0].Num, a[1].Num, a[2].Num, a[3].Num, a[4].Num))
 			},
 		}, false),

@@ -32,8 +32,10 @@ func numbersIn(v *value.Value) (out []float64) {
 // neverBelow are functions that have not been seen to give less than nought
 // and yet are not marked so, with the reason.
 var neverBelow = map[string]string{
+	"airy":                "its length is above nothing",
 	"bar_sag":             "grows evenly from nought at the hold; an error of its length makes it smaller as often as larger",
 	"bearing":             "a share of counted cells, which have no doubt",
+	"bessel":              "its length is above nothing",
 	"blue_angle":          "its film, fraction and length are above nothing",
 	"cooling_time":        "an estimate; what would be below nought is refused",
 	"count":               "a count has no doubt",

@@ -22,14 +22,14 @@ func turns() []*Func {
 			Name: "runout", Doc: "greatest less least round a turn, full indicator movement", Source: "definition",
 			Example: Example{"runout(" + exampleTurn + ")", "0.006 mm", "definition"},
 			Many: func(r []float64) float64 {
-				if len(r) == 0 {
+				if len(r) < 2 {
 					return math.NaN()
 				}
 				return stat.Spread(r)
 			},
 		}, func(_, r []float64) value.Value {
-			if len(r) == 0 {
-				return absent("there are no values")
+			if len(r) < 2 {
+				return absent("two readings round the turn are needed, there %s", isAre(len(r)))
 			}
 			return number(stat.Spread(r))
 		}, nil),
@@ -105,6 +105,13 @@ func ofTurn(f Func, compute func(at, r []float64) value.Value, gives *quantity.D
 	}
 	f.Eval = func(a []value.Value) value.Value { return compute(a[0].At, numbersOf(a[0])) }
 	return generic(f, false)
+}
+
+func isAre(n int) string {
+	if n == 0 {
+		return "are none"
+	}
+	return "is 1"
 }
 
 func greatestAmount(x []float64) float64 {
