@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"waywright/checks"
 	"waywright/report"
 	"waywright/report/draw"
 )
@@ -237,7 +238,7 @@ func doubtTable(t report.Test) *table {
 	if f := t.Found; f != nil && f.U != nil && f.K > 0 {
 		caption += ". Give or take " + f.U.WithUnit() + " is " + fmt.Sprintf("%.2f", f.K) + " times the standard uncertainty of the result"
 		if f.DoF > 0 {
-			caption += fmt.Sprintf(", known with %.0f degrees of freedom", f.DoF)
+			caption += ", known with " + checks.FreedomSaid(fmt.Sprintf("%.0f", f.DoF))
 		}
 	}
 	if m := t.Method; m != nil && m.Name == "drawn" {

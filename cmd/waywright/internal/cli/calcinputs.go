@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"waywright/checks"
 	"waywright/checks/catalogue"
 	"waywright/checks/montecarlo"
 	"waywright/checks/stat"
@@ -229,7 +230,7 @@ func halves(x []float64) (mid, a float64, wrong string) {
 func gaussian(mid, u, dof float64) (shaped, int, string) {
 	in := shaped{mid: mid, u: u, dof: dof, name: "normal"}
 	if dof > 0 {
-		in.name = fmt.Sprintf("t, %.4g degrees of freedom", dof)
+		in.name = "t, " + checks.FreedomSaid(fmt.Sprintf("%.4g", dof))
 	}
 	return in, 1, ""
 }

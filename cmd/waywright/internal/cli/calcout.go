@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"waywright/checks"
 	"waywright/checks/montecarlo"
 	"waywright/checks/propagate"
 	"waywright/checks/quantity"
@@ -243,7 +244,7 @@ func stdSaid(e propagate.Estimate, u quantity.Unit) string {
 	_, std := quantity.Rounded(e.Value, e.Std, u)
 	out := "standard uncertainty u = " + quantity.WithSymbol(std, u.Difference())
 	if e.DoF < 1000 {
-		out += ", " + figures(e.DoF, 3) + " degrees of freedom"
+		out += ", " + checks.FreedomSaid(figures(e.DoF, 3))
 	}
 	return out
 }

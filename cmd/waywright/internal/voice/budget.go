@@ -100,7 +100,7 @@ func (v Voice) Doubt(b engine.Budget) Screen {
 	text := "Give or take " + hold(quantity.Format(b.U, u, d)) + " is " + fmt.Sprintf("%.2f", b.K) + " times u, " +
 		hold(quantity.Format(std, u, quantity.RoundedDecimals(std, u)))
 	if b.Dof > 0 && b.Dof < 1000 {
-		text += fmt.Sprintf(", known with %.0f degrees of freedom", math.Floor(b.Dof*(1+1e-9)))
+		text += ", known with " + checks.FreedomSaid(fmt.Sprintf("%.0f", math.Floor(b.Dof*(1+1e-9))))
 	}
 	s := Screen{{Text: text + ".", Hang: 2}, {Text: upperFirst(report.MethodSaid(b.Drawn)) + ".", Hang: 2}}
 	if !math.IsNaN(b.P) {
