@@ -217,6 +217,9 @@ func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) (fr
 // judgeEach returns which number decided.
 func (s *State) judgeEach(j *Judgement, est *estimate) (decided int) {
 	again := s.readAgain(j.Gate)
+	if est.form.NonNegative && !strings.Contains(j.Positive, "never") {
+		j.Positive = "" // the reading's, and a size has no direction
+	}
 	judged := false
 	for i, n := range est.of {
 		el, e := Element{Verdict: absence(n.state, n.why)}, propagate.Estimate{}
@@ -230,6 +233,7 @@ func (s *State) judgeEach(j *Judgement, est *estimate) (decided int) {
 		}
 		judged, decided = true, i
 		j.Value, j.U, j.P, j.Bound, j.Verdict = el.Value, el.U, el.P, el.Bound, el.Verdict
+		j.TooCoarse = el.TooCoarse
 		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
 		j.Noise = !s.plan.unread && est.noise(i)
 	}
@@ -276,7 +280,7 @@ func (est *estimate) judge(i int, rule checks.Rule, again bool) Element {
 		}
 	}
 	d := checks.Decide(q)
-	return Element{Key: n.key, At: n.at, Value: n.y, U: e.U, Lo: est.lo, Hi: est.hi, P: d.P, Bound: d.PBound, Verdict: d.Verdict}
+	return Element{Key: n.key, At: n.at, Value: n.y, U: e.U, Lo: est.lo, Hi: est.hi, P: d.P, Bound: d.PBound, Verdict: d.Verdict, TooCoarse: d.TooCoarse}
 }
 
 // shareBeyond is the probability that a margin is not kept.

@@ -165,30 +165,31 @@ const (
 // Judgement is a gate held against its limits. Numbers are in base units, and
 // shown in Unit.
 type Judgement struct {
-	Gate     *procedures.Gate
-	Name     string // with the keys of the round: alike.marked
-	Title    string
-	Keys     []string
-	Verdict  checks.Verdict
-	Why      string // for NotApplied, NotMeasured: by which condition or reason
-	Value    float64
-	U        float64 // expanded uncertainty
-	K        float64 // coverage factor
-	Dof      float64
-	P        float64      // probability of conformity
-	Bound    checks.Bound // P may be known from one side only
-	Lo, Hi   float64      // limits, ±Inf where there is none
-	Holds    bool         // a gate that asks whether something holds; then no numbers
-	Rule     checks.Rule
-	Unit     quantity.Unit
-	Positive string           // what plus means
-	Element  string           // the worst element of a profile or of keyed values
-	Elements []Element        // all of them
-	Budget   []uncert.Line    // where the uncertainty comes from
-	Drawn    *propagate.Drawn // where errors were drawn
-	Noise    bool             // a value that cannot be negative is no more than the errors of the readings make of a part without fault
-	Source   string           // of the limit
-	Conceded *Concession      // asked for, granted or refused
+	Gate      *procedures.Gate
+	Name      string // with the keys of the round: alike.marked
+	Title     string
+	Keys      []string
+	Verdict   checks.Verdict
+	Why       string // for NotApplied, NotMeasured: by which condition or reason
+	Value     float64
+	U         float64 // expanded uncertainty
+	K         float64 // coverage factor
+	Dof       float64
+	P         float64      // probability of conformity
+	Bound     checks.Bound // P may be known from one side only
+	Lo, Hi    float64      // limits, ±Inf where there is none
+	Holds     bool         // a gate that asks whether something holds; then no numbers
+	Rule      checks.Rule
+	Unit      quantity.Unit
+	Positive  string           // what plus means
+	Element   string           // the worst element of a profile or of keyed values
+	Elements  []Element        // all of them
+	Budget    []uncert.Line    // where the uncertainty comes from
+	Drawn     *propagate.Drawn // where errors were drawn
+	TooCoarse bool             // under simple: the standard uncertainty is above an eighth of what is allowed, so that the verdict says little
+	Noise     bool             // a value that cannot be negative is no more than the errors of the readings make of a part without fault
+	Source    string           // of the limit
+	Conceded  *Concession      // asked for, granted or refused
 }
 
 // Element is one station or key of a gate over many values.
@@ -201,6 +202,8 @@ type Element struct {
 	P       float64
 	Bound   checks.Bound
 	Verdict checks.Verdict
+
+	TooCoarse bool // see Judgement
 }
 
 // Concession is one asked for at a gate.

@@ -106,6 +106,9 @@ func (b *builder) judged(j engine.Judgement) Attempt {
 // what cannot be negative it is known from one side (measure rule 15).
 func conforming(j engine.Judgement) string {
 	p := checks.FormatBound(j.P, j.Bound)
+	if j.TooCoarse {
+		return p + ", u too large: above an eighth of what is allowed"
+	}
 	if strings.HasPrefix(p, ">") || strings.HasPrefix(p, "<") {
 		return p
 	}

@@ -50,7 +50,7 @@ far = 31.02 31.02 31.02
 		t.Errorf("figures of M-9 (−want +got):\n%s", d)
 	}
 	if m.RepeatsDoF != 14 || m.K != 2.13 || m.CertificateNo != "K-0611" || m.Calibrated != "2025-02-01" || m.CalibratedBy != "the county gauge room" ||
-		m.Maker != "Brook and Sons" || m.Serial != "44120" || !m.Overdue || len(m.Odd) != 0 {
+		m.Maker != "Brook and Sons" || m.Serial != "44120" || !m.Overdue || len(m.Odd) != 1 || m.Odd[0].Word() != "OVERDUE" {
 		t.Errorf("M-9 is %+v", m)
 	}
 	if m.Until == nil || *m.Until != c.At || c.Until != nil {

@@ -259,6 +259,9 @@ func (f figures) remarks() Screen {
 		}
 		s = append(s, detail("The perfect value is the edge here. Aim for "+f.format(math.Abs(mid))+" "+word+"."))
 	}
+	if f.j.TooCoarse {
+		s = append(s, detail("The doubt is more than an eighth of what is allowed: take this as a rough check."))
+	}
 	return s
 }
 
