@@ -104,7 +104,7 @@ func (s *State) estimate(q subject) (est estimate, ok bool) {
 		return estimate{}, false
 	}
 	w := s.chain(q, &est)
-	est.form = propagate.Form{Kinked: w.form.Kinked, NonNegative: w.form.NonNegative}
+	est.form = propagate.Form{Kinked: w.form.Kinked, NonNegative: w.form.NonNegative, Turns: w.form.Turns}
 	est.problem = propagate.Problem{
 		Model: m, Eval: w.eval, Divisors: len(w.divisors), Start: w.start(), About: s.about(q), Trials: s.plan.trials,
 	}

@@ -35,6 +35,9 @@ type Func struct {
 	// NonNegative: the result is not below nought, whatever the arguments, and
 	// errors make it too large on average (measure rule 15).
 	NonNegative bool
+	// Turns: the result is an angle round a whole turn, where 359° and 1° are
+	// neighbours.
+	Turns bool
 	// KeepsSign: the result is not below nought where no argument is.
 	KeepsSign bool
 

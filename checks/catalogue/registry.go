@@ -47,6 +47,7 @@ func register(themes []theme) []*Func {
 			f.Kinked, f.KinkedIn = slices.Contains(kinked, f.Name), kinkedIn[f.Name]
 			f.NonNegative = slices.Contains(nonNegative, f.Name)
 			f.KeepsSign = slices.Contains(keepsSign, f.Name)
+			f.Turns = f.Name == "high_spot"
 			if t.name == units { // nought on the scales of these two is no bound
 				f.KeepsSign = !slices.Contains([]string{"celsius", "fahrenheit"}, f.Name)
 			}

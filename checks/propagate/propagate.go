@@ -63,6 +63,9 @@ type Form struct {
 	// NonNegative: the number cannot be below nought, and errors make it too
 	// large on average (measure rule 15).
 	NonNegative bool
+	// Turns: the number is an angle round a whole turn, rad: what it may be
+	// otherwise is counted the short way round from where it is.
+	Turns bool
 }
 
 // Zone is what lies between two limits, which belong to it.

@@ -72,6 +72,7 @@ type solver struct {
 }
 
 func newSolver(p Problem) *solver {
+	p = p.unrolled()
 	u := p.Model.U()
 	s := &solver{Problem: p, still: true}
 	for _, x := range u {
@@ -381,4 +382,50 @@ func Noise(p Problem, shift []float64, k int) float64 {
 		}
 	})
 	return samples[k].Radius(0, Level)
+}
+
+// unrolled returns the problem with the angles round a turn brought to within
+// half a turn of where they are, so that they can be averaged.
+func (p Problem) unrolled() Problem {
+	turns := map[int]bool{}
+	for k, f := range p.Forms {
+		if f.Turns {
+			turns[k] = true
+		}
+	}
+	if len(turns) == 0 {
+		return p
+	}
+	eval, start := p.Eval, p.Start
+	at := eval(make([]float64, p.Model.Len()))
+	if len(at) == 0 {
+		return p
+	}
+	near := func(k int, x float64) float64 { return at[k] + math.Remainder(x-at[k], 2*math.Pi) }
+	p.Eval = func(shift []float64) []float64 {
+		y := eval(shift)
+		for k := range y {
+			if turns[k] {
+				y[k] = near(k, y[k])
+			}
+		}
+		return y
+	}
+	if start != nil {
+		p.Start = func() montecarlo.Func {
+			f := start()
+			return func(in, out [][]float64) {
+				f(in, out)
+				for k := range out {
+					if !turns[k] {
+						continue
+					}
+					for t, x := range out[k] {
+						out[k][t] = near(k, x)
+					}
+				}
+			}
+		}
+	}
+	return p
 }

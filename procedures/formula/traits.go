@@ -12,6 +12,7 @@ type Traits struct {
 	Varies      bool // it depends on something measured
 	Kinked      bool // it passes through a kink: slopes do not tell how errors spread
 	NonNegative bool // it is not below nought
+	Turns       bool // it is an angle round a whole turn
 }
 
 // Traits returns what is known of the program's value; of tells it of the
@@ -50,6 +51,7 @@ func own(n Node, t Traits, of func(Ref) Traits, vars []Traits) Traits {
 		t.Kinked = t.Kinked || n.f.Kinked && (t.Varies && n.f.KinkedIn == nil || slices.ContainsFunc(n.f.KinkedIn, func(i int) bool {
 			return i < len(n.args) && traitsOf(n.args[i], of, vars).Varies
 		}))
+		t.Turns = n.f.Turns
 		t.NonNegative = n.f.NonNegative || n.f.KeepsSign && t.NonNegative
 	case *sub, *neg:
 		t.NonNegative = false

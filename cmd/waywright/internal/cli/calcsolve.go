@@ -46,7 +46,7 @@ func (s *sheet) problem() (propagate.Problem, error) {
 		},
 	}
 	for range n {
-		p.Forms = append(p.Forms, propagate.Form{Kinked: end.traits.Kinked, NonNegative: end.traits.NonNegative && end.traits.Kinked})
+		p.Forms = append(p.Forms, propagate.Form{Kinked: end.traits.Kinked, NonNegative: end.traits.NonNegative && end.traits.Kinked, Turns: end.traits.Turns})
 	}
 	return p, nil
 }
