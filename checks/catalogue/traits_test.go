@@ -161,7 +161,7 @@ func TestMeasureRule10Kinks(t *testing.T) {
 		numbers = quarters
 		t.Run(f.Name, func(t *testing.T) {
 			tried, found := 0, ""
-			rapid.Check(t, func(t *rapid.T) {
+			search := func(t *rapid.T) {
 				numbers = quarters
 				if rapid.Bool().Draw(t, "above nought") {
 					numbers = lengths
@@ -175,12 +175,21 @@ func TestMeasureRule10Kinks(t *testing.T) {
 						t.Fatalf("%s has a kink and is not marked so: %s", f.Name, kink)
 					}
 				}
-			})
+			}
+			rapid.Check(t, search)
+			// Some kinks are met in one slope of a hundred: searched for until found.
+			byChance := f.Name == "differs" // a step, hit by chance alone
+			for range 20 {
+				if !f.Kinked || found != "" || byChance {
+					break
+				}
+				rapid.Check(t, search)
+			}
 			hasNumbers := !slices.Contains([]string{"count", "numbered", "standard_taper", "standard_limit", "bearing"}, f.Name)
 			if hasNumbers && tried == 0 {
 				t.Error("no slope was tried")
 			}
-			if f.Kinked && found == "" && f.Name != "differs" { // a step, hit by chance alone
+			if f.Kinked && found == "" && !byChance {
 				t.Errorf("is marked as kinked, and no kink was found in %d slopes", tried)
 			}
 		})
