@@ -104,7 +104,7 @@ func (h *History) causes(p *past) []Cause {
 
 // corrected lists the corrections of another run that spoilt this one.
 func (h *History) corrected(p, other *past) []Cause {
-	if other == p {
+	if other == p || p.oldest.IsZero() {
 		return nil
 	}
 	before := h.earlier(p, other)
@@ -167,9 +167,13 @@ func (h *History) took(p *past, v engine.TakenValue) []Cause {
 	if from == nil || !from.ended.Before(v.At) {
 		return nil
 	}
+	since := p.oldest
+	if since.IsZero() {
+		since = v.At // it was taken over, and nothing was read yet
+	}
 	var out []Cause
 	for _, c := range h.causes(from) {
-		if c.At.After(p.oldest) {
+		if c.At.After(since) {
 			out = append(out, Cause{Kind: Taken, At: c.At, Run: v.Run, Value: v.Name, Because: &c})
 		}
 	}
@@ -177,7 +181,7 @@ func (h *History) took(p *past, v engine.TakenValue) []Cause {
 		if other == p || other == from || !other.accepted() || other.procedure() != from.procedure() {
 			continue
 		}
-		if other.ended.After(p.oldest) && other.ended.After(from.ended) {
+		if other.ended.After(since) && other.ended.After(from.ended) {
 			out = append(out, Cause{Kind: Replaced, At: other.ended, Run: v.Run, Value: v.Name, By: other.Name})
 			break
 		}

@@ -28,7 +28,7 @@ type past struct {
 	Run
 	outcome engine.Outcome
 	ended   time.Time // when it was decided
-	oldest  time.Time // its oldest present reading
+	oldest  time.Time // its oldest present reading; zero: nothing was read yet
 	reports []report
 	taken   []engine.TakenValue
 }
@@ -121,7 +121,8 @@ func read(r Run) *past {
 }
 
 // oldest returns when the oldest reading that stands was taken: of a run
-// without readings the oldest answer that does, or the end.
+// without readings the oldest answer that does, or the end. Of a run that is
+// under way and in which nothing stands it is zero: there is nothing to spoil.
 func oldest(p *past) time.Time {
 	var out time.Time
 	note := func(at time.Time) {
@@ -145,7 +146,7 @@ func oldest(p *past) time.Time {
 			note(f.Time)
 		}
 	}
-	if out.IsZero() {
+	if out.IsZero() && p.outcome != engine.NotDecided {
 		return p.ended
 	}
 	return out

@@ -124,6 +124,16 @@ bed not_begun, ready
 head accepted head-2
 quill under_way quill-1, ready, spoilt: "Mend the head" (run head-2, 2026-03-03) disturbs it
 `},
+		{"under way, and nothing read in it yet", loose, []string{"1: quill: ", "2: head: " + mends}, 3, `
+bed not_begun, ready
+head accepted head-2
+quill under_way quill-1, ready
+`},
+		{"under way, and what was read is to be read again anyway", loose, []string{"1: quill: high=50; mend=yes", "2: head: " + mends}, 3, `
+bed not_begun, ready
+head accepted head-2
+quill under_way quill-1, ready
+`},
 		{"a correction when it was measured again", loose, []string{"1: bed: " + good, "2: bed: high=50; mend=yes; high=50; level=reject"}, 3, `
 bed rejected bed-2, ready
 head not_begun, ready
@@ -156,6 +166,11 @@ sleeve not_begun, ready
 bed under_way bed-4, ready
 collars again collars-2, ready, spoilt: by was taken from run bed-1, and that was spoilt: "Mend the bed" (run bed-4, 2026-03-05) was done when it was measured again
 sleeve again sleeve-3, ready, spoilt: by was taken from run collars-2, and that was spoilt: by was taken from run bed-1, and that was spoilt: "Mend the bed" (run bed-4, 2026-03-05) was done when it was measured again
+`},
+		{"taken over, and spoilt before anything was read", plan, []string{"1: bed: " + good, "2: collars: taken=offered", "3: bed: high=50; mend=yes"}, 4, `
+bed under_way bed-3, ready
+collars under_way collars-2, ready, spoilt: by was taken from run bed-1, and that was spoilt: "Mend the bed" (run bed-3, 2026-03-04) was done when it was measured again
+sleeve not_begun, ready
 `},
 		{"replaced before its reading", plan, []string{"1: bed: " + good, "2: bed: " + good, "3: collars: " + takes}, 4, `
 bed accepted bed-2
