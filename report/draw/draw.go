@@ -11,10 +11,19 @@ package draw
 
 // Picture is a drawing.
 type Picture struct {
-	W, H  float64
-	Title string // what it is
-	Desc  string // one sentence of what it shows
-	Marks []Mark
+	Name    string // what kind of picture it is, in letters and hyphens: values, attempts
+	W, H    float64
+	Title   string // what it is
+	Desc    string // one sentence of what it shows
+	Marks   []Mark
+	Numbers Numbers // what it shows, in figures
+}
+
+// Numbers are the numbers of a picture as a table, as they are printed. The
+// first column says what a row is of.
+type Numbers struct {
+	Head []string
+	Rows [][]string
 }
 
 // Mark is a [Rect], [Line], [Curve], [Label] or [Dot].
