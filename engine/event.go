@@ -33,12 +33,20 @@ type Begun struct {
 	Task      string             `json:"task,omitempty"`       // of that plan
 	Waits     []string           `json:"waits,omitempty"`      // what stood against beginning it then, in sentences
 	Because   string             `json:"because,omitempty"`    // why it was begun all the same
+	Anew      *Anew              `json:"anew,omitempty"`       // the plan is begun anew with this run
 	Inch      bool               `json:"inch,omitempty"`       // bare numbers and displays are inch
 	Rule      string             `json:"rule,omitempty"`       // the shop's own decision rule; it counts where it is stricter
 	Gains     map[string]float64 `json:"gains,omitempty"`      // what the machine answered to corrections in earlier runs, as the logbook remembers it
 	GainsFrom map[string]string  `json:"gains_from,omitempty"` // and in which run each was found
 	Accepted  []AcceptedValue    `json:"accepted,omitempty"`   // what other procedures found on this machine
 	Program   string             `json:"program,omitempty"`
+}
+
+// Anew says that a plan is begun anew on a machine, though runs of it are
+// there: those that were begun before Since are history from now on.
+type Anew struct {
+	Since   time.Time `json:"since"`
+	Because string    `json:"because"`
 }
 
 // AcceptedValue is a result of the machine's newest accepted run of another
@@ -109,6 +117,7 @@ type Cleared struct {
 	Cautions []string `json:"cautions,omitempty"`
 	Spindle  string   `json:"spindle,omitempty"` // the state it goes to
 	Skipped  bool     `json:"skipped,omitempty"` // not acknowledged: the record cannot be signed
+	Reason   string   `json:"reason,omitempty"`  // why it was skipped, where somebody said so
 }
 
 // Bound says which real instrument is in the hand for an instrument of the

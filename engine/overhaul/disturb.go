@@ -20,6 +20,7 @@ const (
 	Anew     Kind = "anew"     // a correction of a later run of the same task
 	Taken    Kind = "taken"    // a run that it took a value from was spoilt
 	Replaced Kind = "replaced" // a run that it took a value from was replaced
+	NewRound Kind = "round"    // its plan was begun anew
 )
 
 // Cause is what spoilt a run, and when.
@@ -33,6 +34,8 @@ type Cause struct {
 	Value      string // with Taken and Replaced: "lathe-level-twist.twist"
 	By         string // with Replaced, the run that took the place
 	Because    *Cause // with Taken, what spoilt that run
+	Plan       string // with NewRound, what was begun anew with the run
+	Why        string // with NewRound
 }
 
 // Origin returns the run that is at the bottom of it: the one with the
@@ -53,6 +56,12 @@ func (c Cause) Said() string {
 	_, result, _ := strings.Cut(c.Value, ".")
 	result = strings.ReplaceAll(result, "_", " ")
 	switch c.Kind {
+	case NewRound:
+		with := ""
+		if c.Run != "" {
+			with = " with run " + c.Run
+		}
+		return fmt.Sprintf("%s was begun anew on %s%s: %s", c.Plan, c.At.UTC().Format(time.DateOnly), with, strings.TrimRight(c.Why, "."))
 	case Named:
 		return work + " disturbs it"
 	case Before:
@@ -90,7 +99,7 @@ func (h *History) causes(p *past) []Cause {
 	if known, ok := h.spoils[p]; ok {
 		return known
 	}
-	var out []Cause
+	out := h.leftBehind(p)
 	for _, other := range h.runs {
 		out = append(out, h.corrected(p, other)...)
 	}

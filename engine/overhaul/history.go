@@ -20,6 +20,7 @@ type History struct {
 	runs    []*past // in the order in which they were begun
 	plans   []*procedures.Overhaul
 	tasks   map[*procedures.Overhaul]map[*past]*procedures.Task
+	rounds  map[*procedures.Overhaul][]Round // begun on purpose, oldest first
 	spoils  map[*past][]Cause
 }
 
@@ -66,6 +67,7 @@ func Read(machine engine.Machine, runs []Run, plans ...*procedures.Overhaul) *Hi
 			}
 		}
 	}
+	h.readRounds()
 	return h
 }
 
@@ -162,13 +164,21 @@ func (h *History) find(name string) *past {
 	return nil
 }
 
-// newest returns the run of a procedure that was accepted last, or nil.
+// newest returns the run of a procedure that was accepted last, or nil: one that
+// is history only where there is no other.
 func (h *History) newest(procedure string) *past {
-	var out *past
+	var out, gone *past
 	for _, r := range h.runs {
-		if r.accepted() && r.procedure() == procedure {
+		switch {
+		case !r.accepted() || r.procedure() != procedure:
+		case h.bygone(r):
+			gone = newer(gone, r)
+		default:
 			out = newer(out, r)
 		}
+	}
+	if out == nil {
+		return gone
 	}
 	return out
 }

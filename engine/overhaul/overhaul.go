@@ -40,6 +40,7 @@ type Task struct {
 	Conceded bool      // with concessions
 	Spoilt   []Cause   // what spoilt Run
 	Due      time.Time // when it falls due again; zero: never
+	Before   []Past    // what it came to in rounds before, oldest first
 
 	// What holds it back. A task that is accepted waits for nothing.
 	Waits   []*procedures.Task // tasks before it that are not settled
@@ -59,6 +60,7 @@ type View struct {
 	Plan    *procedures.Overhaul
 	Machine string
 	Now     time.Time
+	Round   Round
 	Tasks   []Task // in an order in which they can be done
 }
 
@@ -89,7 +91,7 @@ func (v View) Done() bool { return v.Count(Accepted, Settled) == len(v.Tasks) }
 // Look works out how a plan stands. It must be one of those that the history
 // was made with.
 func (h *History) Look(plan *procedures.Overhaul, now time.Time) View {
-	v := View{Plan: plan, Machine: h.machine.ID, Now: now}
+	v := View{Plan: plan, Machine: h.machine.ID, Now: now, Round: h.Round(plan)}
 	of := map[*procedures.Task]Task{}
 	for _, t := range inOrder(plan) {
 		of[t] = h.task(plan, t, of, now)
@@ -152,11 +154,11 @@ func (h *History) task(plan *procedures.Overhaul, t *procedures.Task, before map
 
 // byRuns works out a task from its runs alone.
 func (h *History) byRuns(plan *procedures.Overhaul, t *procedures.Task, now time.Time) Task {
-	out := Task{Task: t, State: NotBegun}
+	out := Task{Task: t, State: NotBegun, Before: h.pasts(plan, t)}
 	var open, decided, accepted *past
 	for _, r := range h.runs {
 		switch {
-		case h.tasks[plan][r] != t:
+		case h.tasks[plan][r] != t || h.left(plan, r) != nil:
 		case r.accepted():
 			accepted, decided, open = newer(accepted, r), newer(decided, r), nil
 		case r.rejected():

@@ -128,7 +128,7 @@ func day(n int) time.Time { return start.AddDate(0, 0, n-1) }
 
 // work plays a run: "1: bed: high=5; fitter=Ana" is a run of bed, begun on day
 // 1. "@3" goes on on day 3; "task=a" and "plan=b" before the colon say what it
-// is begun for. The runs are called by their procedure and its day: bed-1.
+// is begun for, "anew=why" that the plan is begun anew with it. The runs are called by their procedure and its day: bed-1.
 func work(t *testing.T, procs map[string]*procedures.Procedure, lines ...string) []overhaul.Run {
 	t.Helper()
 	var runs []overhaul.Run
@@ -152,11 +152,16 @@ func play(t *testing.T, procs map[string]*procedures.Procedure, before []overhau
 			begun.Overhaul = v
 		case "machine":
 			begun.Machine.ID = v
+		case "anew":
+			begun.Anew = &engine.Anew{Because: v}
 		}
 	}
 	var n int
 	fmt.Sscanf(p[0], "%d", &n)
 	clock := day(n)
+	if begun.Anew != nil {
+		begun.Anew.Since = clock
+	}
 	proc := procs[words[0]]
 	for _, g := range proc.Givens {
 		for _, r := range g.From.Refs() {

@@ -96,6 +96,8 @@ func (e *outside) accepted(name string) (v value.Value, said, miss string) {
 	switch {
 	case !ok:
 		return value.Value{State: value.Missing}, "", procedure + " is not accepted yet"
+	case len(spoilt) > 0 && e.h.History(run.Name):
+		return value.Value{State: value.Missing}, "", procedure + " was accepted only before this was begun anew"
 	case len(spoilt) > 0:
 		return value.Value{State: value.Missing}, "", procedure + " was accepted, and spoilt since"
 	}
