@@ -75,6 +75,11 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		return nil
 	case Sat:
 		return s.endedSince(before, ev)
+	case Cleared:
+		if d.Skipped && d.Reason != "" {
+			return one(d.Name, "Not acknowledged: "+skippedText(d)+". A run that skipped it cannot be signed.")
+		}
+		return nil
 	case Waited:
 		switch d.How {
 		case "over":
@@ -325,12 +330,15 @@ func (s *State) lastDrift(r *procedures.Reading, round []string) (moved, allowed
 	return meanOf(last) - meanOf(first), r.Closure.Eval(s.env().in(r.Step, round)).Num
 }
 
-// redone tells which steps are worked again, and why.
+// redone tells which steps are worked again, and why. Of a movement that was not
+// as asked that is told first, and what it spoilt once it is settled.
 func redone(before, after *State) []Notice {
 	byWhy := map[string][]string{}
 	var order []string
-	for _, sp := range after.spoils[min(len(before.spoils), len(after.spoils)):] {
-		if !after.touched(sp) {
+	from, to := before.spoilsTold(), after.spoilsTold()
+	for i := min(from, to); i < to; i++ {
+		sp := after.spoils[i]
+		if !after.touched(sp) || i < len(before.spoils) && after.begunOn(sp.step) {
 			continue
 		}
 		if _, ok := byWhy[sp.why]; !ok {
@@ -347,6 +355,20 @@ func redone(before, after *State) []Notice {
 		out = append(out, Notice{Kind: kind, Titles: byWhy[why], Text: "Measure again: " + strings.Join(byWhy[why], "; ") + "."})
 	}
 	return out
+}
+
+// spoilsTold is how many of the steps worked again are told by now: those that a
+// movement spoilt only when nothing more is asked about it.
+func (s *State) spoilsTold() int {
+	n := len(s.spoils)
+	if s.moveOpen < 0 {
+		return n
+	}
+	reported := s.attempts[s.moveOpen].reported
+	for n > 0 && reported > 0 && s.spoils[n-1].n >= reported {
+		n--
+	}
+	return n
 }
 
 // touched reports whether anything was kept in the working that ended.

@@ -92,7 +92,7 @@ func (s *State) Cleared() []Clearing {
 		if !ok {
 			return
 		}
-		c := Clearing{Stamp: stamp(ev, ""), Name: d.Name, Spindle: d.Spindle, Skipped: d.Skipped}
+		c := Clearing{Stamp: stamp(ev, d.Reason), Name: d.Name, Spindle: d.Spindle, Skipped: d.Skipped}
 		for _, name := range d.Cautions {
 			for _, ca := range s.plan.proc.Cautions {
 				if ca.Name == name {

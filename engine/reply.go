@@ -185,7 +185,14 @@ func (s *State) answerClear(q Question, in Input) ([]Data, *Refusal) {
 	if !ok && strings.EqualFold(in.Text, "all clear") {
 		y, ok = true, true
 	}
+	skip := strings.EqualFold(in.Text, "skip") || strings.EqualFold(in.Text, "skipped")
 	switch {
+	case skip && in.Reason == "":
+		return nil, reasonWanted("Skipping what has to be clear first")
+	case skip:
+		c := cleared(q)
+		c.Skipped, c.Reason = true, in.Reason
+		return []Data{c}, nil
 	case !ok:
 		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "It is a question of yes or no.", "Answer yes when all is clear.")
 	case !y:
@@ -218,7 +225,7 @@ func (s *State) omit(q Question) ([]Data, *Refusal) {
 	}
 	switch q.Kind {
 	case AskOperator:
-		return []Data{Sat{Operator: "not named"}}, nil
+		return []Data{Sat{Operator: notNamed}}, nil
 	case AskInstrument:
 		return []Data{Bound{Name: strings.TrimPrefix(q.Name, "instrument."), Skipped: true}}, nil
 	case AskClear:

@@ -77,20 +77,30 @@ func (s *State) notAcknowledged(k Skipped) string {
 	} else if c := s.plan.corrections[first]; c != nil {
 		work = words(c.Title, s.env())
 	}
-	var what []string
+	said := ""
 	s.lasting(func(ev Event) {
-		d, ok := ev.Data.(Cleared)
-		if !ok || ev.N != k.N {
-			return
-		}
-		for _, name := range d.Cautions {
-			what = append(what, "caution "+strings.ReplaceAll(name, "_", " "))
-		}
-		if d.Spindle != "" && d.Spindle != procedures.AnySpindle.String() {
-			what = append(what, "spindle "+d.Spindle)
+		if d, ok := ev.Data.(Cleared); ok && ev.N == k.N {
+			said = skippedText(d)
 		}
 	})
-	return fmt.Sprintf("not acknowledged, %s: %s", work, strings.Join(what, ", "))
+	return fmt.Sprintf("not acknowledged, %s: %s", work, said)
+}
+
+// skippedText names the cautions and the state of the spindle that were not
+// acknowledged, and the reason where one was given.
+func skippedText(d Cleared) string {
+	var what []string
+	for _, name := range d.Cautions {
+		what = append(what, "caution "+strings.ReplaceAll(name, "_", " "))
+	}
+	if d.Spindle != "" && d.Spindle != procedures.AnySpindle.String() {
+		what = append(what, "spindle "+d.Spindle)
+	}
+	said := strings.Join(what, ", ")
+	if d.Reason != "" {
+		said += " (" + strings.TrimSuffix(d.Reason, ".") + ")"
+	}
+	return said
 }
 
 // clearedAfter reports whether what was skipped was acknowledged later, when

@@ -49,11 +49,15 @@ func (s *State) finished() bool {
 	return len(s.plan.proc.Signoffs) > 0 && len(s.signed) == len(s.plan.proc.Signoffs)
 }
 
+// notNamed stands for the operator where an answers file names none.
+const notNamed = "not named"
+
+// people are those who were at the machine last, the last first.
 func (s *State) people() []Choice {
 	var out []Choice
 	for _, t := range slices.Backward(s.sittings) {
 		c := Choice{t.Operator, t.Operator}
-		if !slices.Contains(out, c) && len(out) < 3 {
+		if t.Operator != notNamed && !slices.Contains(out, c) && len(out) < 3 {
 			out = append(out, c)
 		}
 	}

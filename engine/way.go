@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"waywright/checks"
 )
 
 // answerWay takes the way chosen at a gate. Reporting the correction that is
@@ -25,7 +27,41 @@ func (s *State) answerWay(_ time.Time, q Question, in Input) ([]Data, *Refusal) 
 			return out, ref
 		}
 	}
-	return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the ways on.", "Answer "+list(q.Choices)+".")
+	return nil, notAWay(q, in.Text)
+}
+
+// notAWay says what the ways on are, and what each means.
+func notAWay(q Question, text string) *Refusal {
+	wrong := "That is not one of the ways on."
+	if strings.EqualFold(strings.TrimSpace(text), string(WayAgain)) {
+		wrong = "Further takes are offered only where they could decide."
+	}
+	ways := make([]string, len(q.Ways))
+	for i, w := range q.Ways {
+		ways[i] = w.Name + " (" + w.meaning(q.Gate.Verdict) + ")"
+	}
+	return refuse("choice", fmt.Sprintf("I read %q.", text), wrong, "Ways on: "+strings.Join(ways, "; ")+".")
+}
+
+// meaning says in half a sentence what a way on does.
+func (o Offered) meaning(v checks.Verdict) string {
+	switch {
+	case o.Kind == WayAgain && v == checks.NotMeasured:
+		return "measured after all"
+	case o.Advice != nil:
+		return o.Advice.Title
+	}
+	switch o.Kind {
+	case WayAgain:
+		return "further takes, added to those there are"
+	case WayAfresh:
+		return "all of it read once more, with a reason; what was cut or set stays"
+	case WayConcession:
+		return "left as it is, with a reason: not accepted unless a concession is granted"
+	case WayReject:
+		return "given up, with a reason: the machine is rejected"
+	}
+	return "a correction"
 }
 
 func looksNumeric(text string) bool { return strings.ContainsAny(text, "0123456789") }

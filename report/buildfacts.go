@@ -134,7 +134,7 @@ func (b *builder) confirms() []Confirm {
 func (b *builder) cautions() []Caution {
 	var out []Caution
 	for _, c := range b.s.Cleared() {
-		out = append(out, Caution{Step: b.workTitle(strings.TrimSuffix(c.Name, ".clear")), Texts: c.Texts, Spindle: c.Spindle, Skipped: c.Skipped, At: at(c.Stamp)})
+		out = append(out, Caution{Step: b.workTitle(strings.TrimSuffix(c.Name, ".clear")), Texts: c.Texts, Spindle: c.Spindle, Skipped: c.Skipped, Reason: c.Reason, At: at(c.Stamp)})
 	}
 	return out
 }

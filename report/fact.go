@@ -189,6 +189,7 @@ type Caution struct {
 	Texts   []string `json:"texts,omitempty"`
 	Spindle string   `json:"spindle,omitempty"`
 	Skipped bool     `json:"skipped,omitempty"`
+	Reason  string   `json:"reason,omitempty"` // why it was skipped, where somebody said so
 	At      Stamp    `json:"at"`
 }
 
