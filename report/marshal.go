@@ -13,13 +13,19 @@ import (
 )
 
 // SchemaID is the $id of the JSON Schema of a record.
-const SchemaID = "urn:waywright:schema:record-1"
+const SchemaID = "urn:waywright:schema:record-2"
+
+//go:embed schema/record-2.schema.json
+var schema []byte
 
 //go:embed schema/record-1.schema.json
-var schema []byte
+var firstSchema []byte
 
 // Schema returns the JSON Schema (2020-12) that every record keeps to.
 func Schema() []byte { return slices.Clone(schema) }
+
+// FirstSchema returns the JSON Schema of [FirstFormat].
+func FirstSchema() []byte { return slices.Clone(firstSchema) }
 
 // Marshal returns the one form of the record's JSON: two blanks a level, the
 // properties in the order of the types here, no escapes that JSON does not
@@ -49,7 +55,7 @@ func Digest(r Record) (string, error) {
 	return hex.EncodeToString(sum[:]), nil
 }
 
-// Parse reads a record's JSON. The error is [ErrFormat] if it is of a form
+// Parse reads a record's JSON, of [FirstFormat] too. The error is [ErrFormat] if it is of a form
 // that this program does not know.
 func Parse(b []byte) (Record, error) {
 	var head struct {
@@ -58,7 +64,7 @@ func Parse(b []byte) (Record, error) {
 	if err := json.Unmarshal(b, &head); err != nil {
 		return Record{}, fmt.Errorf("report: not a record: %w", err)
 	}
-	if head.Format != Format {
+	if head.Format != Format && head.Format != FirstFormat {
 		return Record{}, fmt.Errorf("%w: %q, want %q", ErrFormat, head.Format, Format)
 	}
 	var r Record

@@ -17,13 +17,16 @@
 package report
 
 // Format names the form of the JSON and its version.
-const Format = "waywright record 1"
+const Format = "waywright record 2"
+
+// FirstFormat is the form in which signatures stood in the record itself.
+const FirstFormat = "waywright record 1"
 
 // Record is everything that a run established.
 type Record struct {
 	Format    string    `json:"format"`
 	Number    string    `json:"number"`             // of the record, see [Number]
-	Replaces  string    `json:"replaces,omitempty"` // number of the record that this one corrects
+	Replaces  string    `json:"replaces,omitempty"` // number of the record that this one corrects, see Supersedes
 	Title     string    `json:"title"`              // of the procedure
 	Outcome   Outcome   `json:"outcome"`
 	Procedure Procedure `json:"procedure"`
@@ -35,6 +38,7 @@ type Record struct {
 	Overhaul  string    `json:"overhaul,omitempty"` // the plan that the run was begun for
 	Task      string    `json:"task,omitempty"`     // of that plan
 
+	Supersedes *Supersedes `json:"supersedes,omitempty"`
 	OutOfOrder *OutOfOrder `json:"out_of_order,omitempty"`
 	Spoilt     []Spoilt    `json:"spoilt_since,omitempty"` // set by who knows the other runs, see [Record.SpoiltSince]
 
@@ -80,7 +84,19 @@ func (r Record) SpoiltSince(list []Spoilt) Record {
 	return r
 }
 
-// Outcome is what became of the run.
+// Supersedes is the signed record that this one corrects. That one stays as it
+// is.
+type Supersedes struct {
+	Number  string `json:"number"`
+	Run     string `json:"run,omitempty"` // of the logbook
+	SHA256  string `json:"sha256"`        // of its record.json
+	Because string `json:"because"`
+	Carried int    `json:"carried,omitempty"` // lines of its journal that were taken over as they were
+	At      Stamp  `json:"at"`
+}
+
+// Outcome is what became of the run. It is what the tests and concessions give,
+// and holds once every role has signed; see [Issue.Shown].
 type Outcome struct {
 	Word   string   `json:"word"`              // accepted, conceded, rejected, not_decided
 	Text   string   `json:"text"`              // ACCEPTED WITH 1 CONCESSION
@@ -88,6 +104,7 @@ type Outcome struct {
 	Open   []string `json:"open,omitempty"`    // what stands in the way of a decision, in sentences
 	Reason string   `json:"reason,omitempty"`  // of a rejection
 	By     *Stamp   `json:"decided,omitempty"` // who rejected, and when
+	Awaits []string `json:"awaits,omitempty"`  // roles that are to sign: their signatures stand beside the record
 	Counts Counts   `json:"counts"`
 }
 
@@ -183,14 +200,15 @@ type Number struct {
 	Text  string  `json:"text"`  // the digits as printed: −0.009
 }
 
-// Role is a role that signs, with its signature once there is one.
+// Role is a role that signs. Signatures stand beside a record, and are here only
+// as it is shown, or where they were given before it was sealed.
 type Role struct {
 	Name      string `json:"name"`
 	Title     string `json:"title"`
 	OtherThan string `json:"other_than,omitempty"`
 	Concedes  bool   `json:"concedes,omitempty"`
 	Signed    string `json:"signed,omitempty"` // the name that was typed
-	How       string `json:"how,omitempty"`    // typed: a name, not a key
+	How       string `json:"how,omitempty"`    // [ByKey] or [ByName]
 	At        *Stamp `json:"at,omitempty"`
 }
 

@@ -71,7 +71,7 @@ func TestRecordsKeepToTheSchema(t *testing.T) {
 func TestSchemaRefuses(t *testing.T) {
 	s := compile(t)
 	for name, change := range map[string]func(*report.Record){
-		"another form":      func(r *report.Record) { r.Format = "waywright record 2" },
+		"another form":      func(r *report.Record) { r.Format = "waywright record 3" },
 		"unknown outcome":   func(r *report.Record) { r.Outcome.Word = "certified" },
 		"unknown verdict":   func(r *report.Record) { r.Tests[0].Verdict = "good" },
 		"local time":        func(r *report.Record) { r.Begun.Time = "2026-11-03T08:00:00+01:00" },
@@ -234,7 +234,7 @@ func TestParseRefuses(t *testing.T) {
 			t.Errorf("%s: no error", name)
 		}
 	}
-	later := bytes.Replace(good, []byte("waywright record 1"), []byte("waywright record 9"), 1)
+	later := bytes.Replace(good, []byte("waywright record 2"), []byte("waywright record 9"), 1)
 	if _, err := report.Parse(later); !errors.Is(err, report.ErrFormat) {
 		t.Errorf("a later form: %v, want %v", err, report.ErrFormat)
 	}

@@ -1,0 +1,72 @@
+package report
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+)
+
+// Issue is a record as it is handed out: its bytes, and what stands beside
+// them. The bytes are signed, so nothing that comes after them can stand in
+// them: the signatures, what has spoilt the machine since, the record that
+// replaces it. The printed forms are made from an issue.
+type Issue struct {
+	Record     Record      // what its JSON says
+	JSON       []byte      // the bytes that are signed
+	Sealed     bool        // they stay as they are
+	Signatures []Signature // in the order of signing
+	Since      []Spoilt    // what has spoilt it since
+	ReplacedBy []Link      // the records that correct it
+}
+
+// Link names another record.
+type Link struct {
+	Number  string `json:"number"`
+	Run     string `json:"run,omitempty"`    // of the logbook
+	SHA256  string `json:"sha256,omitempty"` // of its JSON; empty while it is not sealed
+	Because string `json:"because,omitempty"`
+}
+
+// Digest returns the SHA-256 of the record's JSON, hexadecimal.
+func (i Issue) Digest() string {
+	sum := sha256.Sum256(i.JSON)
+	return hex.EncodeToString(sum[:])
+}
+
+// Shown returns the record as the forms show it: the roles with who signed, and
+// NOT DECIDED as long as a role that is to sign has not.
+func (i Issue) Shown() Record {
+	r := i.Record
+	r.Roles = slices.Clone(r.Roles)
+	signed := len(r.Roles) > 0 && i.Sealed
+	for k := range r.Roles {
+		role := &r.Roles[k]
+		for _, s := range i.Signatures {
+			if s.Role == role.Name {
+				role.Signed, role.How, role.At = s.Name, s.How, &Stamp{Entry: s.Entry, Time: s.When, By: s.Name}
+			}
+		}
+		signed = signed && role.Signed != ""
+	}
+	if len(i.Since) > 0 {
+		r.Spoilt = i.Since
+	}
+	decided := signed || r.Outcome.Word == Rejected && !r.refused() || len(r.Roles) == 0 || r.Format == FirstFormat
+	if decided || r.Outcome.Word == NotDecided {
+		return r
+	}
+	r.Outcome.Word, r.Outcome.Text, r.Outcome.Draft = NotDecided, outcomeText(NotDecided, r.Outcome.Counts.Conceded), true
+	r.Outcome.Open = slices.Clone(r.Outcome.Open)
+	for _, role := range r.Roles {
+		if role.Signed == "" {
+			r.Outcome.Open = append(r.Outcome.Open, role.Title+": not signed.")
+		}
+	}
+	return r
+}
+
+// refused tells whether the record is rejected because a concession was
+// refused, which is signed as an acceptance is.
+func (r Record) refused() bool {
+	return slices.ContainsFunc(r.Concessions, func(c Concession) bool { return c.State == "refused" })
+}
