@@ -20,7 +20,7 @@ func (s *State) apply(ev Event) error {
 		return fmt.Errorf("engine: the run is of %q, but the files are of %q", b.Procedure, s.plan.proc.Name)
 	}
 	s.events = append(s.events, ev)
-	was, workings, last := s.cache, len(s.spoils), s.last
+	was, workings, extra, last := s.cache, len(s.spoils), len(s.extra), s.last
 	if err := s.take(ev); err != nil {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
 	}
@@ -28,7 +28,7 @@ func (s *State) apply(ev Event) error {
 		s.since = s.last
 	}
 	s.forget()
-	s.recall(was, ev, workings)
+	s.recall(was, ev, workings, extra)
 	s.begunLast(ev.Time)
 	s.lapse(ev)
 	s.effects(ev)

@@ -2,7 +2,7 @@ package engine
 
 import (
 	"maps"
-	"strings"
+	"slices"
 
 	"waywright/checks/value"
 	"waywright/procedures"
@@ -78,45 +78,65 @@ func (c cache) clone() cache {
 }
 
 // recall takes over, after an event, what was worked out before it and cannot
-// have changed by it.
-func (s *State) recall(was cache, ev Event, workings int) {
+// have changed by it; workings and extra are how many spoilt workings and
+// further takes there were before.
+func (s *State) recall(was cache, ev Event, workings, extra int) {
 	changed, ok := s.changedBy(ev)
-	if !ok || len(s.spoils) != workings || s.plan.shaping[changed] {
+	if !ok || len(s.extra) != extra {
 		return
 	}
-	for name, j := range was.judged {
-		if !s.plan.standsOn[j.Gate.Name][changed] {
-			s.judged[name] = j
+	hit := s.alsoSpoilt(changed, workings)
+	for _, name := range hit {
+		if s.plan.shaping[name] {
+			return
 		}
-	}
-	for name, est := range was.results {
-		if !s.plan.resultOn[name][changed] {
-			s.results[name] = est
-		}
-	}
-	if changed == "" {
-		s.cache.memo, s.cache.whole, s.cache.drifts = was.memo, was.whole, was.drifts
-	}
-	other := func(key string) bool {
-		first, _, _ := strings.Cut(key, ".")
-		return first != changed
 	}
 	s.cache.rounds, s.cache.places, s.cache.combos, s.cache.paths = was.rounds, was.places, was.combos, was.paths
-	for k, v := range was.values {
-		if other(k) {
-			s.values[k] = v
+	keep(s.judged, was.judged, func(_ string, j judged) bool { return !stands(s.plan.standsOn[j.Gate.Name], hit) })
+	keep(s.results, was.results, func(name string, _ estimated) bool { return !stands(s.plan.resultOn[name], hit) })
+	if len(hit) == 0 {
+		s.cache.memo, s.cache.whole, s.cache.drifts, s.cache.values = was.memo, was.whole, was.drifts, was.values
+		return
+	}
+	keep(s.memo, was.memo, func(key string, _ value.Value) bool { return !stands(s.plan.resultOn[nameIn(key)], hit) })
+	keep(s.values, was.values, func(key string, _ value.Value) bool { return !slices.Contains(hit, nameIn(key)) })
+	keep(s.cache.whole, was.whole, func(key string, _ bool) bool { return !slices.Contains(hit, nameIn(key)) })
+	keep(s.drifts, was.drifts, func(key string, _ drift) bool { return !slices.Contains(hit, nameIn(key)) })
+}
+
+func keep[V any](to, from map[string]V, holds func(key string, v V) bool) {
+	for k, v := range from {
+		if holds(k, v) {
+			to[k] = v
 		}
 	}
-	for k, v := range was.whole {
-		if other(k) {
-			s.cache.whole[k] = v
+}
+
+// stands tells whether any of the names is among what something stands on.
+func stands(on map[string]bool, names []string) bool {
+	for _, n := range names {
+		if on[n] {
+			return true
 		}
 	}
-	for k, v := range was.drifts {
-		if other(k) {
-			s.drifts[k] = v
+	return false
+}
+
+// alsoSpoilt lists the reading that was changed, if any, and those of the steps
+// whose working ended since there were so many.
+func (s *State) alsoSpoilt(changed string, workings int) []string {
+	var out []string
+	if changed != "" {
+		out = append(out, changed)
+	}
+	for _, sp := range s.spoils[min(workings, len(s.spoils)):] {
+		for _, it := range sp.step.Items {
+			if r, ok := it.(*procedures.Reading); ok {
+				out = append(out, r.Name)
+			}
 		}
 	}
+	return out
 }
 
 // changedBy returns the reading that an event changed, "" for none; ok is
@@ -130,8 +150,10 @@ func (s *State) changedBy(ev Event) (reading string, ok bool) {
 		name = d.Name
 	case Amended:
 		name = d.Name
-	case Cleared, Waited, Noted, Paused, MoveJudged, Signed, Withdrawn:
+	case Cleared, Waited, Noted, Paused, MoveJudged, Signed, Withdrawn, Reported:
 		return "", true
+	case Chosen: // a correction moves nothing yet
+		return "", s.plan.corrections[d.Way] != nil
 	default:
 		return "", false
 	}
