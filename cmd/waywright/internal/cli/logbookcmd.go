@@ -83,7 +83,7 @@ func (a *app) runs(asJSON bool) error {
 		if s.Waits != "" {
 			a.printf("  waits for %s: %s\n", s.Waits, diagnose.Plain(s.Ask))
 		}
-		a.printf("  last worked on %s by %s\n", s.Last, diagnose.Plain(or(s.By, "nobody yet")))
+		a.printf("  last worked on %s by %s\n", s.Last, diagnose.Plain(byWhom(s.By)))
 	}
 	return nil
 }
@@ -137,6 +137,17 @@ func seated(s *engine.State, now time.Time) engine.Question {
 		return q
 	}
 	return after.Next(now)
+}
+
+// byWhom names the operator of a run.
+func byWhom(operator string) string {
+	switch operator {
+	case "":
+		return "nobody yet"
+	case "not named": // an answers file may leave the name out
+		return "somebody not named"
+	}
+	return operator
 }
 
 // outcome says what has become of a run.

@@ -44,6 +44,7 @@ func Answers(r io.Reader, file string, w io.Writer, s Session, opts Options) (Re
 	if q.Kind == engine.End {
 		return Result{Ended: true, Outcome: q.Outcome}, nil
 	}
+	a.print(a.v.AskedNext(q))
 	return Result{Paused: true, Outcome: q.Outcome, Reason: "the answers end"}, nil
 }
 
@@ -55,6 +56,9 @@ type answers struct {
 	v    voice.Voice
 	w    io.Writer
 	done *Result
+
+	stood  string // the state that was told last
+	summed bool   // that all is settled was said
 }
 
 func (a *answers) pause(reason string) Result {
@@ -220,23 +224,55 @@ func (a *answers) say(st Statement, in engine.Input) error {
 	return nil
 }
 
-// ask writes what is asked, so that what was done can be followed: the
-// cautions, and at a gate which way and how much. Verdicts have been told.
+// ask writes what is asked, so that what was done can be followed. What a gate
+// or a movement has to be told of stands above already.
 func (a *answers) ask(q engine.Question) {
 	asked := a.v.Ask(q, 2, a.s.Now())
 	switch q.Kind {
-	case engine.AskWay:
-		if len(q.Ways) > 0 && q.Ways[0].Advice != nil {
-			a.print(a.v.Advised(*q.Ways[0].Advice))
-		}
 	case engine.AskMove:
-		if !q.Move.Nudge { // that was told as the response
-			a.print(append(voice.Screen{{}}, asked.Body...))
-		}
+		return
 	case engine.AskClear:
 		a.print(append(voice.Screen{{}}, asked.Body...))
+	case engine.AskConcession, engine.AskSign:
+		a.print(append(append(voice.Screen{{}}, asked.Head...), asked.Body...))
 	}
 	a.print(asked.Ask)
+}
+
+// stand tells the state that a question is about, and the answers there are to
+// it, before it is answered: of a gate that is not passed, and of a movement
+// that was not as asked. It is said once.
+func (a *answers) stand(q engine.Question) {
+	if !stands(q) {
+		a.stood = ""
+		return
+	}
+	asked := a.v.Ask(q, 2, a.s.Now())
+	s := append(append(voice.Screen{{}}, asked.Head...), asked.Body...)
+	options := asked.Options
+	if q.Kind == engine.AskWay {
+		options = a.v.OtherWays(q)
+	} else {
+		s = append(s, asked.Ask...)
+	}
+	s = append(s, a.v.Words(q.Name, options)...)
+	if said := strings.Join(a.v.Lay(s), "\n"); said != a.stood {
+		a.stood = said
+		a.print(s)
+	}
+}
+
+// sum says how the run stands when all is settled, and at its end.
+func (a *answers) sum(q engine.Question) {
+	st := a.s.State()
+	switch {
+	case st == nil:
+	case q.Kind == engine.End:
+		a.print(a.v.Ended(q.Outcome, st.Judgements()))
+	case (q.Kind == engine.AskSign || q.Kind == engine.AskConcession) && !a.summed:
+		a.summed = true
+		a.print(a.v.Ended(engine.NotDecided, st.Judgements()))
+	}
 }
 
 func (a *answers) refused(st Statement, r engine.Refusal) error {
@@ -255,10 +291,17 @@ func nonEmpty(s ...string) []string {
 	return slices.DeleteFunc(s, func(t string) bool { return strings.TrimSpace(t) == "" })
 }
 
+// tell says what was kept and what comes of it, then where the run stands. What
+// the next question tells is not said twice.
 func (a *answers) tell(notices []engine.Notice) {
+	q := seated(a.s)
 	for _, n := range notices {
-		a.print(a.v.Told(n))
+		if !repeats(q, n) {
+			a.print(a.v.Told(n))
+		}
 	}
+	a.sum(q)
+	a.stand(q)
 }
 
 func (a *answers) print(s voice.Screen) {

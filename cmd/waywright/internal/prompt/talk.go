@@ -47,6 +47,9 @@ type reply struct {
 func newTalk(s Session, opts Options) (*talk, reply) {
 	t := &talk{s: s, opts: opts, v: opts.Voice, goOn: 2}
 	r := t.kept(opts.Before)
+	if q := seated(s); t.q.Kind == engine.AskOperator && stands(q) {
+		r.log = append(r.log, t.v.Standing(q)...)
+	}
 	if t.result == nil {
 		r.log = append(r.log, voice.Line{Text: "At every question  * opens the menu,  / explains."})
 	}
@@ -281,7 +284,7 @@ func (t *talk) kept(notices []engine.Notice) reply {
 	next := t.load()
 	r := reply{fresh: true}
 	for _, n := range notices {
-		if !t.repeats(n) {
+		if !repeats(t.q, n) {
 			r.log = append(r.log, t.v.Told(n)...)
 		}
 	}
@@ -289,17 +292,40 @@ func (t *talk) kept(notices []engine.Notice) reply {
 	return r
 }
 
-func (t *talk) repeats(n engine.Notice) bool {
+// repeats tells whether the question that comes next tells by itself what a
+// notice says.
+func repeats(q engine.Question, n engine.Notice) bool {
 	switch {
-	case n.Judgement != nil && t.q.Move != nil && t.q.Move.Nudge:
+	case n.Judgement != nil && q.Move != nil && q.Move.Nudge:
 		return true // nothing is to be moved before the needle is tested
-	case n.Judgement != nil && t.q.Gate != nil:
-		return t.q.Kind == engine.AskWay && n.Judgement.Name == t.q.Gate.Name
-	case n.Response != nil && t.q.Response != nil:
-		return n.Response.Correction == t.q.Response.Correction && n.Response.Attempt == t.q.Response.Attempt
+	case n.Judgement != nil && q.Gate != nil:
+		return q.Kind == engine.AskWay && n.Judgement.Name == q.Gate.Name
+	case n.Response != nil && q.Response != nil:
+		return n.Response.Correction == q.Response.Correction && n.Response.Attempt == q.Response.Attempt
 	}
 	return n.Kind == engine.Ended
 }
+
+// seated returns what a run asks once somebody has said who is at the machine.
+func seated(s Session) engine.Question {
+	q, st, now := s.Next(), s.State(), s.Now()
+	if q.Kind != engine.AskOperator || st == nil {
+		return q
+	}
+	data, refusal := st.Reply(now, engine.Input{Verb: engine.Omit})
+	if refusal != nil {
+		return q
+	}
+	after, err := st.With(eventsOf(st, now, data)...)
+	if err != nil {
+		return q
+	}
+	return after.Next(now)
+}
+
+// stands tells whether a question has a state to tell of before it is asked: a
+// gate that is not passed, or a movement that was not as asked.
+func stands(q engine.Question) bool { return q.Kind == engine.AskWay || q.Kind == engine.AskMove }
 
 // refused says why an answer was not kept. An odd value may be kept with a
 // reason; a missing reason is asked for.

@@ -76,6 +76,42 @@ func (v Voice) howFar(q engine.Question) string {
 	return "How far after locking, and which way? (" + q.Unit.Symbol + ")"
 }
 
+// Standing says in short at which gate or movement a run stands, before it is
+// asked who has come to it.
+func (v Voice) Standing(q engine.Question) Screen {
+	switch {
+	case q.Kind == engine.AskWay && q.Gate != nil:
+		return append(Screen{{}}, v.Judged(*q.Gate)...)
+	case q.Kind == engine.AskMove:
+		var a Asked
+		v.move(q, &a)
+		return append(append(Screen{{}}, a.Body...), a.Ask...)
+	}
+	return nil
+}
+
+// Words lists the options by the words that an answers file has for them.
+func (v Voice) Words(name string, options []Option) Screen {
+	s := Screen{{Text: "Answer " + name + " = one of these:", Hang: 2}}
+	for _, o := range options {
+		word := o.Word
+		switch {
+		case word == "" && o.Act != Enter:
+			continue
+		case word == "":
+			word = "a value"
+		case o.Act == Because:
+			word += " because REASON"
+		}
+		if o.Label == o.Word {
+			s = append(s, detail(word))
+			continue
+		}
+		s = append(s, Line{Text: " " + word + "   " + o.Label, Hang: 4})
+	}
+	return s
+}
+
 // OtherWays returns the ways on as options, the first one too.
 func (v Voice) OtherWays(q engine.Question) []Option { return v.options(q, false) }
 
@@ -364,6 +400,9 @@ func (v Voice) move(q engine.Question, a *Asked) {
 		why = "The clamp took some of it back."
 	case response.BandOver:
 		why = "That is further than asked."
+		if n := wholeTurns(m); n > 0 {
+			why = "That is further than asked, by " + times(n, "whole turn", "whole turns") + " of the needle. Look at the small hand."
+		}
 	}
 	a.Body = say("Asked "+v.inDivisions(m, m.Asked, show)+"; after locking the needle shows "+v.shownIn(m, m.Moved, show)+".", why)
 	again.Label = "set again"
@@ -372,6 +411,21 @@ func (v Voice) move(q engine.Question, a *Asked) {
 	if m.LeftWay != "" {
 		a.Ask = Screen{{Text: "STILL TO MOVE   " + v.left(m, show) + "   " + strings.ToUpper(You(m.LeftWay)), Hang: 2}}
 	}
+}
+
+// wholeTurns returns by how many whole turns of its needle a movement was further
+// than asked, or 0 where it is not by whole turns.
+func wholeTurns(m *engine.MoveAdvice) int {
+	if m.Correction == nil || m.Correction.Moved == nil || m.Correction.Moved.With == nil {
+		return 0
+	}
+	turn := m.Correction.Moved.With.Turn
+	over := math.Abs(m.Moved) - math.Abs(m.Asked)
+	n := math.Round(over / turn)
+	if turn <= 0 || n < 1 || n > 9 || math.Abs(over-n*turn) > max(step(m.Instrument), 0.01*turn) {
+		return 0
+	}
+	return int(n)
 }
 
 // left is what is still to be moved, in divisions where there are any.

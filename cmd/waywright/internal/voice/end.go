@@ -169,6 +169,18 @@ func (v Voice) conceded(js []engine.Judgement) Screen {
 	return s
 }
 
+// AskedNext says at the end of the answers what the run asks next.
+func (v Voice) AskedNext(q engine.Question) Screen {
+	s := say("The answers end here. Asked next: " + q.Name + ".")
+	switch {
+	case q.Kind == engine.Blocked:
+		return append(s, Line{Text: Sentence(You(q.Why))})
+	case q.Ask != "":
+		return append(s, detail(You(q.Ask)))
+	}
+	return s
+}
+
 // Paused says that nothing is lost.
 func (v Voice) Paused() Screen {
 	return say("Stopped. Everything that was read back as kept is kept.")
