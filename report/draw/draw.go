@@ -1,12 +1,21 @@
 // Package draw makes the pictures of a record: a profile against its limits,
-// the attempts at a test, a value between its limits. It also makes graphs of
+// a turn with the circle fitted to it, an axis in two planes, a bed's level and
+// twist, heights over a field, the attempts at a test, what happened when, a
+// value over the years, a value between its limits. It also makes graphs of
 // boxes and arrows, for what depends on what.
 //
 // A picture is a list of marks on a plane, x to the right and y down, in
-// pixels of a page; [SVG] writes one for a page, and [File] one that stands by
-// itself. Nothing here knows of a record, and a
-// picture says nothing by colour alone: limits are lines with their names,
-// verdicts are shapes. The numbers belong in a table beside it.
+// pixels of a page. [SVG] writes one for a page, [File] one that stands by
+// itself, [Terminal] a reduced form in letters and dots; whoever paints marks
+// on something else paints the same picture. Each mark has a [Class], which
+// says what it stands for; [Class.Look] says how it is painted, in tones whose
+// colours are the painter's. Lettering is measured in DejaVu Sans by
+// [TextWidth]. The same values make the same marks, to a tenth of a pixel.
+//
+// Nothing here knows of a record. A picture says nothing by colour alone:
+// limits are lines with their names, verdicts and series are shapes and
+// dashes. Values that are not finite are left out. The numbers of a picture
+// stand in a table beside it, its [Numbers].
 package draw
 
 // Picture is a drawing.
@@ -32,17 +41,21 @@ type Mark interface{ mark() }
 // Class says what a mark stands for; a style sheet says how it looks.
 type Class string
 
-// The classes.
+// The classes. Those of graphs stand beside [Graph].
 const (
-	Band   Class = "band"   // between the limits
-	Limit  Class = "limit"  // the limits
-	Axis   Class = "axis"   //
-	Grid   Class = "grid"   //
-	Trace  Class = "trace"  // joins the values
-	Doubt  Class = "doubt"  // reach of the uncertainty
-	Value  Class = "value"  // a value
+	Band   Class = "band"   // the zone between the limits: filled, behind all else
+	Limit  Class = "limit"  // a limit: the heaviest line
+	Axis   Class = "axis"   // axes and frames: thin lines
+	Grid   Class = "grid"   // lines that guide the eye, fainter than any other
+	Trace  Class = "trace"  // joins the values: a whole line
+	Trace2 Class = "trace2" // joins those of a second series: broken
+	Trace3 Class = "trace3" // and of a third: dotted
+	Fitted Class = "fitted" // a line, circle or zone fitted to the values: dash and dot
+	Doubt  Class = "doubt"  // reach of the uncertainty: a line with end strokes, or a bar at half strength
+	Value  Class = "value"  // a value: a dot, whose shape says the verdict or the series
+	Fold   Class = "fold"   // where an axis of time leaves something out
 	Text   Class = "text"   // lettering
-	Strong Class = "strong" // lettering that stands out
+	Strong Class = "strong" // lettering that stands out: directions, verdicts, numbers
 )
 
 // Rect is a filled rectangle.
@@ -88,11 +101,14 @@ type Label struct {
 // Shape is the shape of a dot.
 type Shape string
 
-// The shapes: each verdict has its own.
+// The shapes: each verdict has its own, and so has each series.
 const (
-	Round    Shape = "round"    // inside
-	Cross    Shape = "cross"    // outside
-	Diamond  Shape = "diamond"  // cannot be told
+	Round    Shape = "round"   // inside
+	Cross    Shape = "cross"   // outside
+	Diamond  Shape = "diamond" // cannot be told
+	Square   Shape = "square"
+	Triangle Shape = "triangle"
+	Ring     Shape = "ring"     // an open circle
 	ArrowOut Shape = "arrow"    // lies further out than the picture, to the right
 	ArrowIn  Shape = "arrow_in" // lies further out, to the left
 )

@@ -5,19 +5,34 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"unicode/utf8"
 )
 
 // Plot is a row of values, each with its doubt and its limits: a profile along
-// stations, or the attempts at a test one after the other.
+// stations, the attempts at a test one after the other, a value over the
+// years. Several series stand in one plot, told apart by dots and lines.
 type Plot struct {
 	Title, Desc string
 	Across      string // what runs from left to right, with its unit
 	Unit        string // of the values
 	Up, Down    string // what plus and minus mean, in words; may be empty
+	Name        string // of the values, where there are other series
 	Values      []Val
-	Even        bool // the values stand in equal steps, under their labels
-	Joined      bool // a line joins them
+	Others      []Series
+	Even        bool      // the values stand in equal steps, under their labels
+	Joined      bool      // a line joins them
+	Ticks       []Tick    // below the axis, instead of round numbers
+	Refs        []Ref     // lines that were fitted, or values to hold against
+	Bracket     *Bracket  // a range, at the right
+	Note        string    // a line of lettering below the picture
+	low         float64   // its height, where not the usual one
+	seen        []float64 // values that the scale has room for besides
+}
+
+// Series is a further row of values. Their shapes are those of verdicts, or
+// one for the whole series.
+type Series struct {
+	Name   string
+	Values []Val
 }
 
 // Val is one value of a plot.
@@ -28,7 +43,25 @@ type Val struct {
 	U      float64 // reach of the doubt either way; 0 where there is none
 	Lo, Hi float64 // limits, ±Inf where there is none
 	Shape  Shape
-	Note   string // beside the value, where there is room
+	Note   string // above the value, or below it, where there is room
+}
+
+// Tick is a place of an axis with its lettering.
+type Tick struct {
+	At   float64
+	Text string
+}
+
+// Ref is a straight line of its own, named at its right end.
+type Ref struct {
+	X0, Y0, X1, Y1 float64
+	Text           string
+}
+
+// Bracket spans from the least to the greatest value.
+type Bracket struct {
+	Lo, Hi float64
+	Text   string
 }
 
 func (v Val) hasDoubt() bool { return v.U > 0 && isFinite(v.U) }
@@ -39,49 +72,69 @@ const (
 	plotW, plotH       = 420.0, 250.0
 	right, top, bottom = 12.0, 26.0, 52.0
 
-	letter = 7.4 // width of a figure in lettering of 13 pixels
+	lettering   = 13.0 // size
+	bracketRoom = 14.0
+	keyHigh     = 18.0
 )
 
 // Draw returns the picture of the plot. Values that are not finite are left
 // out; without any the picture says so.
 func (p Plot) Draw() Picture {
-	pic := Picture{W: plotW, H: plotH, Title: p.Title, Desc: p.Desc}
-	vals := p.spread()
-	if len(vals) == 0 {
-		pic.Marks = []Mark{Label{X: plotW / 2, Y: plotH / 2, Text: "no values", Anchor: Middle, Class: Text}}
+	pic := Picture{W: plotW, H: cmp.Or(p.low, plotH), Title: p.Title, Desc: p.Desc}
+	rows := p.rows()
+	if len(rows) == 0 {
+		pic.Marks = []Mark{Label{X: plotW / 2, Y: pic.H / 2, Text: "no values", Anchor: Middle, Class: Text}}
 		return pic
 	}
-	x, y := p.scales(vals)
-	pic.Marks = slices.Concat(band(vals, x, y), yAxis(x.a, y), p.xAxis(vals, x), p.trace(vals, x, y), dots(vals, x, y), p.words())
-	return pic
+	x, y := p.scales(rows, pic.H)
+	pic.Marks = slices.Concat(band(rows[0].Values, x, y), yAxis(x, y), p.xAxis(rows[0].Values, x, pic.H-bottom), p.refs(x, y))
+	for i, row := range rows {
+		pic.Marks = append(pic.Marks, p.trace(row.Values, i, x, y)...)
+	}
+	for _, row := range rows {
+		pic.Marks = append(pic.Marks, dots(row.Values, x, y)...)
+	}
+	pic.Marks = slices.Concat(pic.Marks, p.bracket(x, y), notes(rows, x, y), p.words(pic.H))
+	return p.below(pic, rows)
 }
 
-// spread leaves out what cannot be drawn, gives even places, and puts the rest
-// in order from left to right.
-func (p Plot) spread() []Val {
-	var out []Val
-	for i, v := range p.Values {
-		if p.Even {
-			v.At = float64(i)
+// rows leaves out what cannot be drawn, gives even places, and puts the rest
+// in order from left to right. Series without any value are left out.
+func (p Plot) rows() []Series {
+	var out []Series
+	for _, s := range append([]Series{{p.Name, p.Values}}, p.Others...) {
+		var vals []Val
+		for i, v := range s.Values {
+			if p.Even {
+				v.At = float64(i)
+			}
+			if isFinite(v.Y) && isFinite(v.At) {
+				vals = append(vals, v)
+			}
 		}
-		if !isFinite(v.Y) || !isFinite(v.At) {
+		if len(vals) == 0 {
 			continue
 		}
-		out = append(out, v)
+		slices.SortStableFunc(vals, func(a, b Val) int { return cmp.Compare(a.At, b.At) })
+		out = append(out, Series{s.Name, vals})
 	}
-	slices.SortStableFunc(out, func(a, b Val) int { return cmp.Compare(a.At, b.At) })
 	return out
 }
 
-func (p Plot) scales(vals []Val) (x, y scale) {
+func (p Plot) scales(rows []Series, high float64) (x, y scale) {
 	x0, x1 := math.Inf(1), math.Inf(-1)
-	y0, y1 := math.Inf(1), math.Inf(-1)
-	for _, v := range vals {
-		x0, x1 = reach(x0, x1, v.At)
-		y0, y1 = reach(y0, y1, v.Y, v.Lo, v.Hi)
-		if v.hasDoubt() {
-			y0, y1 = reach(y0, y1, v.Y-v.U, v.Y+v.U)
+	y0, y1 := reach(math.Inf(1), math.Inf(-1), p.seen...)
+	for _, row := range rows {
+		for _, v := range row.Values {
+			x0, x1 = reach(x0, x1, v.At)
+			y0, y1 = reach(y0, y1, v.Y, v.Lo, v.Hi)
+			if v.hasDoubt() {
+				y0, y1 = reach(y0, y1, v.Y-v.U, v.Y+v.U)
+			}
 		}
+	}
+	for _, r := range p.Refs {
+		y0, y1 = reach(y0, y1, r.Y0, r.Y1)
 	}
 	pad := (y1 - y0) * 0.11 // room for the word beside a limit
 	if pad == 0 {
@@ -94,8 +147,12 @@ func (p Plot) scales(vals []Val) (x, y scale) {
 	if edge == 0 {
 		edge = 1
 	}
-	y = scale{y0 - pad, y1 + pad, plotH - bottom, top}
-	return scale{x0 - edge, x1 + edge, labelRoom(y), plotW - right}, y
+	y = scale{y0 - pad, y1 + pad, high - bottom, top}
+	to := plotW - right
+	if p.Bracket != nil {
+		to -= bracketRoom + math.Min(TextWidth(p.Bracket.Text, lettering)*bolder, plotW/4)
+	}
+	return scale{x0 - edge, x1 + edge, labelRoom(y), to}, y
 }
 
 // labelRoom is the room to the left that the figures of the axis need.
@@ -103,7 +160,7 @@ func labelRoom(y scale) float64 {
 	room := 40.0
 	at, decimals := ticks(y.from, y.to, 5)
 	for _, t := range at {
-		room = math.Max(room, 10+letter*float64(utf8.RuneCountInString(figure(t, decimals))))
+		room = math.Max(room, 10+TextWidth(figure(t, decimals), lettering))
 	}
 	return math.Min(room, plotW/3)
 }
@@ -149,44 +206,61 @@ func band(vals []Val, x, y scale) []Mark {
 	return append(fill, lines...)
 }
 
-func yAxis(left float64, y scale) []Mark {
+func yAxis(x, y scale) []Mark {
 	at, decimals := ticks(y.from, y.to, 5)
 	var ms []Mark
 	for _, t := range at {
 		ms = append(ms,
-			Line{Points: []Point{{left, y.at(t)}, {plotW - right, y.at(t)}}, Class: Grid},
-			Label{X: left - 5, Y: y.at(t) + 4, Text: figure(t, decimals), Anchor: End, Class: Text})
+			Line{Points: []Point{{x.a, y.at(t)}, {x.b, y.at(t)}}, Class: Grid},
+			Label{X: x.a - 5, Y: y.at(t) + 4, Text: figure(t, decimals), Anchor: End, Class: Text})
 	}
-	return append(ms, Line{Points: []Point{{left, y.a}, {left, y.b}}, Class: Axis})
+	return append(ms, Line{Points: []Point{{x.a, y.a}, {x.a, y.b}}, Class: Axis})
 }
 
-func (p Plot) xAxis(vals []Val, x scale) []Mark {
-	base := plotH - bottom
+func (p Plot) xAxis(vals []Val, x scale, base float64) []Mark {
 	ms := []Mark{Line{Points: []Point{{x.a, base}, {x.b, base}}, Class: Axis}}
+	list := p.Ticks
 	if p.Even {
-		every := (len(vals)*34 + int(x.b-x.a) - 1) / int(x.b-x.a) // labels of about 34 pixels
-		for i, v := range vals {
-			if i%max(every, 1) == 0 {
-				ms = append(ms, tick(x.at(v.At), base, v.Label)...)
-			}
-		}
-	} else {
-		at, decimals := ticks(x.from, x.to, 6)
-		for _, t := range at {
-			ms = append(ms, tick(x.at(t), base, figure(t, decimals))...)
+		list = nil
+		for _, v := range vals {
+			list = append(list, Tick{v.At, v.Label})
 		}
 	}
+	if list == nil {
+		at, decimals := ticks(x.from, x.to, 6)
+		for _, t := range at {
+			list = append(list, Tick{t, figure(t, decimals)})
+		}
+	}
+	ms = append(ms, tickMarks(list, x, base)...)
 	return append(ms, Label{X: (x.a + x.b) / 2, Y: base + 32, Text: p.Across, Anchor: Middle, Class: Text})
 }
 
-func tick(x, base float64, text string) []Mark {
-	return []Mark{
-		Line{Points: []Point{{x, base}, {x, base + 4}}, Class: Axis},
-		Label{X: x, Y: base + 17, Text: text, Anchor: Middle, Class: Text},
+// tickMarks letters an axis, and leaves out the lettering that would lie on
+// that before it.
+func tickMarks(list []Tick, x scale, base float64) []Mark {
+	var ms []Mark
+	taken := math.Inf(-1)
+	for _, t := range list {
+		at := x.at(t.At)
+		if at < x.a-0.1 || at > x.b+0.1 {
+			continue
+		}
+		l := Label{X: at, Y: base + 17, Text: t.Text, Anchor: Middle, Class: Text}
+		from, to := l.span()
+		if from < taken+4 {
+			continue
+		}
+		taken = to
+		ms = append(ms, Line{Points: []Point{{at, base}, {at, base + 4}}, Class: Axis}, l)
 	}
+	return ms
 }
 
-func (p Plot) trace(vals []Val, x, y scale) []Mark {
+// traces are the lines of the first, second and third series.
+var traces = [...]Class{Trace, Trace2, Trace3}
+
+func (p Plot) trace(vals []Val, series int, x, y scale) []Mark {
 	if !p.Joined || len(vals) < 2 {
 		return nil
 	}
@@ -194,40 +268,42 @@ func (p Plot) trace(vals []Val, x, y scale) []Mark {
 	for _, v := range vals {
 		ps = append(ps, Point{x.at(v.At), y.at(v.Y)})
 	}
-	return []Mark{Line{Points: ps, Class: Trace}}
+	return []Mark{Line{Points: ps, Class: traces[series%len(traces)]}}
 }
 
+// dots draws values and their doubt. Where they stand closer than dots are
+// wide, the doubt is drawn without its end strokes.
 func dots(vals []Val, x, y scale) []Mark {
 	var ms []Mark
+	close := len(vals) > 1 && (x.b-x.a)/float64(len(vals)) < 2*DotRadius+2
 	for _, v := range vals {
 		cx := x.at(v.At)
 		if v.hasDoubt() {
 			up, down := y.at(v.Y+v.U), y.at(v.Y-v.U)
-			ms = append(ms,
-				Line{Points: []Point{{cx, up}, {cx, down}}, Class: Doubt},
-				Line{Points: []Point{{cx - 4, up}, {cx + 4, up}}, Class: Doubt},
-				Line{Points: []Point{{cx - 4, down}, {cx + 4, down}}, Class: Doubt})
+			ms = append(ms, Line{Points: []Point{{cx, up}, {cx, down}}, Class: Doubt})
+			if !close {
+				ms = append(ms,
+					Line{Points: []Point{{cx - 4, up}, {cx + 4, up}}, Class: Doubt},
+					Line{Points: []Point{{cx - 4, down}, {cx + 4, down}}, Class: Doubt})
+			}
+		}
+		if close && v.Shape == Round && len(vals) > 100 {
+			continue // the line joins them
 		}
 		ms = append(ms, Dot{X: cx, Y: y.at(v.Y), Shape: v.Shape, Class: Value})
-		if v.Note != "" {
-			ms = append(ms, Label{X: cx + 8, Y: y.at(v.Y) + 4, Text: v.Note, Anchor: Start, Class: Strong})
-		}
 	}
 	return ms
 }
 
 // words says what up and down mean, beside the ends of the axis.
-func (p Plot) words() []Mark {
-	up, down := p.Unit, ""
+func (p Plot) words(high float64) []Mark {
+	up := p.Unit
 	if p.Up != "" {
 		up = fmt.Sprintf("%s ↑ %s", p.Unit, p.Up)
 	}
+	ms := []Mark{Label{X: 4, Y: 14, Text: shortened(up, lettering*bolder, plotW-8), Anchor: Start, Class: Strong}}
 	if p.Down != "" {
-		down = "↓ " + p.Down
-	}
-	ms := []Mark{Label{X: 4, Y: 14, Text: up, Anchor: Start, Class: Strong}}
-	if down != "" {
-		ms = append(ms, Label{X: 4, Y: plotH - 4, Text: down, Anchor: Start, Class: Strong})
+		ms = append(ms, Label{X: 4, Y: high - 4, Text: shortened("↓ "+p.Down, lettering*bolder, plotW-8), Anchor: Start, Class: Strong})
 	}
 	return ms
 }

@@ -48,23 +48,19 @@ func writeMark(b *strings.Builder, m Mark) {
 }
 
 func writeDot(b *strings.Builder, d Dot) {
-	const r = 4
-	at := func(dx, dy float64) Point { return Point{d.X + dx, d.Y + dy} }
-	shape := func(name string, ps ...Point) {
-		fmt.Fprintf(b, `<%s class="d-%s d-%s" points="%s"/>`, name, d.Class, d.Shape, points(ps))
+	lines, closed := d.Outline()
+	name, shape := "polyline", d.Shape
+	if closed {
+		name = "polygon"
 	}
-	switch d.Shape {
-	case Cross:
-		shape("polyline", at(-r, -r), at(r, r))
-		shape("polyline", at(-r, r), at(r, -r))
-	case Diamond:
-		shape("polygon", at(0, -r-1), at(r+1, 0), at(0, r+1), at(-r-1, 0))
-	case ArrowOut:
-		shape("polygon", at(-r, -r), at(r, 0), at(-r, r))
-	case ArrowIn:
-		shape("polygon", at(r, -r), at(-r, 0), at(r, r))
-	default:
-		fmt.Fprintf(b, `<circle class="d-%s d-%s" cx="%s" cy="%s" r="%d"/>`, d.Class, Round, num(d.X), num(d.Y), r)
+	for _, ps := range lines {
+		fmt.Fprintf(b, `<%s class="d-%s d-%s" points="%s"/>`, name, d.Class, shape, points(ps))
+	}
+	if len(lines) == 0 {
+		if shape != Ring {
+			shape = Round
+		}
+		fmt.Fprintf(b, `<circle class="d-%s d-%s" cx="%s" cy="%s" r="%d"/>`, d.Class, shape, num(d.X), num(d.Y), DotRadius)
 	}
 }
 

@@ -1,0 +1,165 @@
+package draw
+
+import (
+	"math"
+	"slices"
+)
+
+// refs draws the lines that values are held against, cut where they leave the
+// plot at its sides.
+func (p Plot) refs(x, y scale) []Mark {
+	var ms []Mark
+	for _, r := range p.Refs {
+		if !isFinite(r.X0) || !isFinite(r.X1) || !isFinite(r.Y0) || !isFinite(r.Y1) {
+			continue
+		}
+		a, b := Point{x.at(r.X0), y.at(r.Y0)}, Point{x.at(r.X1), y.at(r.Y1)}
+		if !within(a, x, y) || !within(b, x, y) {
+			continue
+		}
+		ms = append(ms, Line{Points: []Point{a, b}, Class: Fitted})
+		if r.Text != "" {
+			ms = append(ms, Label{X: b.X - 3, Y: math.Max(b.Y-4, top), Text: r.Text, Anchor: End, Class: Text})
+		}
+	}
+	return ms
+}
+
+func within(p Point, x, y scale) bool {
+	const bit = 0.5
+	return p.X >= x.a-bit && p.X <= x.b+bit && p.Y <= y.a+bit && p.Y >= y.b-bit
+}
+
+// bracket spans the range from the least to the greatest value.
+func (p Plot) bracket(x, y scale) []Mark {
+	b := p.Bracket
+	if b == nil || !isFinite(b.Lo) || !isFinite(b.Hi) {
+		return nil
+	}
+	hi, lo := y.at(b.Hi), y.at(b.Lo)
+	if hi < y.b-1 || lo > y.a+1 || lo < hi {
+		return nil
+	}
+	at := x.b + bracketRoom/2
+	room := plotW - at - 8
+	return []Mark{
+		Line{Points: []Point{{at - 4, hi}, {at, hi}, {at, lo}, {at - 4, lo}}, Class: Fitted},
+		Label{X: at + 5, Y: (hi+lo)/2 + 4, Text: shortened(b.Text, lettering*bolder, room), Anchor: Start, Class: Strong},
+	}
+}
+
+// notes letters values, from the last to the first: above the reach of the
+// doubt, or below it, or not at all where neither has room.
+func notes(rows []Series, x, y scale) []Mark {
+	var taken []box
+	for _, row := range rows {
+		for _, v := range row.Values {
+			cx, cy := x.at(v.At), y.at(v.Y)
+			taken = append(taken, box{cx - DotRadius, cy - DotRadius, cx + DotRadius, cy + DotRadius})
+			if v.hasDoubt() {
+				taken = append(taken, box{cx - 1, y.at(v.Y + v.U), cx + 1, y.at(v.Y - v.U)})
+			}
+		}
+	}
+	var ms []Mark
+	for _, row := range rows {
+		for _, v := range slices.Backward(row.Values) {
+			if v.Note == "" {
+				continue
+			}
+			if l, b, ok := note(v, taken, x, y); ok {
+				taken = append(taken, b)
+				ms = append(ms, l)
+			}
+		}
+	}
+	return ms
+}
+
+func note(v Val, taken []box, x, y scale) (Label, box, bool) {
+	u := 0.0
+	if v.hasDoubt() {
+		u = v.U
+	}
+	above, below := y.at(v.Y+u)-DotRadius-3, y.at(v.Y-u)+DotRadius+12
+	for _, at := range []float64{above, below} {
+		l := Label{X: x.at(v.At), Y: at, Text: v.Note, Anchor: Middle, Class: Strong}
+		w := l.Width()
+		l.X = math.Min(math.Max(l.X, x.a+w/2+2), x.b-w/2-2)
+		b := box{l.X - w/2 - 2, at - 11, l.X + w/2 + 2, at + 2}
+		if at-11 < y.b-8 || at > y.a-1 || slices.ContainsFunc(taken, b.on) {
+			continue
+		}
+		return l, b, true
+	}
+	return Label{}, box{}, false
+}
+
+// box is a part of the plane, from left and top to right and bottom.
+type box struct{ x0, y0, x1, y1 float64 }
+
+func (a box) on(b box) bool { return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1 }
+
+// below adds what stands below the plot: which series is which, and a note.
+func (p Plot) below(pic Picture, rows []Series) Picture {
+	if len(rows) > 1 {
+		for i, row := range rows {
+			y := pic.H + keyHigh - 6
+			if p.Joined {
+				pic.Marks = append(pic.Marks, Line{Points: []Point{{10, y - 4}, {44, y - 4}}, Class: traces[i%len(traces)]})
+			}
+			pic.Marks = append(pic.Marks,
+				Dot{X: 27, Y: y - 4, Shape: row.Values[0].Shape, Class: Value},
+				Label{X: 52, Y: y, Text: shortened(row.Name, lettering, plotW-56), Anchor: Start, Class: Text})
+			pic.H += keyHigh
+		}
+		pic.H += 4
+	}
+	if p.Note != "" {
+		pic.H += keyHigh
+		pic.Marks = append(pic.Marks, Label{X: plotW / 2, Y: pic.H - 6, Text: shortened(p.Note, lettering*bolder, plotW-8), Anchor: Middle, Class: Strong})
+	}
+	return pic
+}
+
+// Stack puts pictures below one another.
+func Stack(title, desc string, parts ...Picture) Picture {
+	out := Picture{Title: title, Desc: desc}
+	for _, p := range parts {
+		for _, m := range p.Marks {
+			out.Marks = append(out.Marks, moved(m, 0, out.H))
+		}
+		out.W = math.Max(out.W, p.W)
+		out.H += p.H
+	}
+	return out
+}
+
+// moved is a mark somewhere else.
+func moved(m Mark, dx, dy float64) Mark {
+	shift := func(ps []Point) []Point {
+		out := make([]Point, len(ps))
+		for i, p := range ps {
+			out[i] = Point{p.X + dx, p.Y + dy}
+		}
+		return out
+	}
+	switch m := m.(type) {
+	case Rect:
+		m.X, m.Y = m.X+dx, m.Y+dy
+		return m
+	case Line:
+		m.Points = shift(m.Points)
+		return m
+	case Curve:
+		m.Points = shift(m.Points)
+		return m
+	case Label:
+		m.X, m.Y = m.X+dx, m.Y+dy
+		return m
+	case Dot:
+		m.X, m.Y = m.X+dx, m.Y+dy
+		return m
+	}
+	return m
+}
