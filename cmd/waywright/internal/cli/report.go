@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"waywright/cmd/waywright/internal/logbook"
@@ -15,37 +14,48 @@ import (
 )
 
 func (a *app) reportCommand() *cobra.Command {
-	var asJSON, asHTML bool
+	var asJSON, asHTML, asSchema bool
+	var sheets tablesWanted
 	var file string
 	c := &cobra.Command{
 		Use:   "report [RUN]",
 		Short: "The acceptance record of a run, made again from its journal",
-		Long: `Make the record of a run from its journal. Without --json or --html it is written
-beside the journal in both forms. A run that is not decided gives a draft, which
+		Long: `Make the record of a run from its journal. Without --json, --html or --csv it is
+written beside the journal as JSON and as a page. A run that is not decided gives a draft, which
 says so on every page; one that was spoilt since by work in another run says by
 what.`,
 		Example: `  waywright report tailstock-by-test-cut-lathe-2
   waywright report tailstock-by-test-cut-lathe-2 --html -o record.html
-  waywright report --json | less`,
+  waywright report --json | less
+  waywright report tailstock-by-test-cut-lathe-2 --csv
+  waywright report --schema`,
 		Args:              takes(0, 1, "at most one name of a run"),
 		ValidArgsFunction: a.completeRun,
 		RunE: func(c *cobra.Command, args []string) error {
-			switch {
-			case asJSON && asHTML:
-				return cannot("--json and --html are two forms: choose one")
-			case file != "" && !asJSON && !asHTML:
-				return cannot("-o %s: which form? Write --json or --html", file)
+			if asSchema {
+				return a.put(file, report.Schema())
 			}
-			return a.report(args, asJSON, asHTML, file)
+			switch {
+			case asJSON && asHTML, (asJSON || asHTML) && sheets.which != "":
+				return cannot("--json, --html and --csv are forms: choose one")
+			case file != "" && !asJSON && !asHTML && sheets.which == "":
+				return cannot("-o %s: which form? Write --json, --html or --csv=tests", file)
+			}
+			if err := sheets.check(file); err != nil {
+				return err
+			}
+			return a.report(args, asJSON, asHTML, sheets, file)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, to standard output or the file of -o")
 	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
+	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema that every record keeps to, and nothing of a run")
+	tableFlags(c, &sheets)
 	return c
 }
 
-func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
+func (a *app) report(args []string, asJSON, asHTML bool, sheets tablesWanted, file string) error {
 	b := a.book()
 	name, err := a.runName(b, args)
 	if err != nil {
@@ -63,6 +73,9 @@ func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
 	}
 	for _, x := range run.Since {
 		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("%s does not hold any more: %s.", name, x.Said)), "", page)))
+	}
+	if sheets.which != "" {
+		return a.recordTables(run, sheets, file)
 	}
 	if !asJSON && !asHTML {
 		files, err := run.WriteRecord()
@@ -82,14 +95,7 @@ func (a *app) report(args []string, asJSON, asHTML bool, file string) error {
 	} else if err := html.Write(&out, rec); err != nil {
 		return err
 	}
-	if file == "" || file == "-" {
-		_, err = a.Out.Write(out.Bytes())
-		return err
-	}
-	if err := renameio.WriteFile(file, out.Bytes(), 0o666); err != nil {
-		return cannot("%w", err)
-	}
-	return nil
+	return a.put(file, out.Bytes())
 }
 
 // since says what has spoilt an accepted run since, for its record.
