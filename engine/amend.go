@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"waywright/checks/quantity"
 	"waywright/procedures"
 )
 
@@ -33,6 +34,12 @@ func (s *State) amended(ev Event, d Amended) error {
 		t.word = d.Word
 	} else if err := t.number(d.To); err != nil {
 		return err
+	}
+	if first, _ := cut(id); s.plan.givens[first] != nil {
+		t.from, t.u, t.dof = d.From, 0, d.DoF
+		if u, err := quantity.Lookup(d.To.Unit); err == nil {
+			t.u = d.U * u.Factor
+		}
 	}
 	f.takes[i] = t
 	s.forget()
@@ -279,6 +286,15 @@ func (s *State) amend(in Input) ([]Data, *Refusal) {
 		}
 		d.Word = w
 		return []Data{d}, nil
+	}
+	switch over, ok := takeOver(q, in); {
+	case ok && len(over.Takes) == 1:
+		d.To, d.From, d.U, d.DoF = over.Takes[0], over.From, over.U, over.DoF
+		return []Data{d}, nil
+	case ok:
+		d.From, in.Text = over.From, q.Offer.Text
+	case q.Kind == Blocked || q.OfferOnly:
+		return nil, cannotBeTyped(q, in)
 	}
 	in.Reason = "" // it says why the old value was wrong, not why an odd one is right
 	takes, _, ref := s.numbersFrom(q, in, 1)

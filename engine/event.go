@@ -194,6 +194,11 @@ type Reported struct {
 	Moved      *Taken `json:"moved,omitempty"`
 	Further    bool   `json:"further,omitempty"` // a further movement, added to the last
 	Reason     string `json:"reason,omitempty"`
+
+	// Where no movement is read, how much of it was done: an amount, or a share
+	// of it. Neither stands for all that was planned.
+	Took  *Taken  `json:"took,omitempty"`
+	Share float64 `json:"share,omitempty"`
 }
 
 // MoveJudged is the answer to a movement that was not as asked: carry_on,
@@ -218,6 +223,10 @@ type Amended struct {
 	To     Taken  `json:"to"`
 	Word   string `json:"word,omitempty"`
 	Reason string `json:"reason"`
+
+	From string  `json:"from,omitempty"` // where an offered value came from that was taken over anew
+	U    float64 `json:"u,omitempty"`    // its standard uncertainty, in the unit of To
+	DoF  float64 `json:"dof,omitempty"`  // of U; 0 where it is well known
 }
 
 // Withdrawn takes back an earlier event of the same sitting. Nothing is
@@ -256,12 +265,19 @@ type Decided struct {
 	Gate    string `json:"gate"`
 	Granted bool   `json:"granted"`
 	Reason  string `json:"reason"`
+	Name    string `json:"name,omitempty"` // who decided
 }
 
-// Signed is a signature by typed name.
+// Signed is a signature: by a key, over the bytes of the sealed record, or by a
+// typed name.
 type Signed struct {
-	Role string `json:"role"`
-	Name string `json:"name"`
+	Role      string `json:"role"`
+	Name      string `json:"name"`
+	Statement string `json:"statement,omitempty"` // what is signed
+	Key       string `json:"key,omitempty"`       // fingerprint, SHA256:…; empty where a name was typed
+	KeyType   string `json:"key_type,omitempty"`  // ssh-ed25519
+	File      string `json:"file,omitempty"`      // that holds the signature, beside record.json
+	SHA256    string `json:"sha256,omitempty"`    // of that file
 }
 
 func (Begun) Kind() string      { return "begun" }
@@ -328,6 +344,14 @@ func Decode(kind string, data []byte) (Data, error) {
 		return decode[Decided](kind, data)
 	case "signed":
 		return decode[Signed](kind, data)
+	case "sealed":
+		return decode[Sealed](kind, data)
+	case "decides":
+		return decode[Deciding](kind, data)
+	case "issued":
+		return decode[Issued](kind, data)
+	case "supersedes":
+		return decode[Superseding](kind, data)
 	}
 	return nil, fmt.Errorf("engine: unknown event %q", kind)
 }

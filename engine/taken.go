@@ -40,7 +40,11 @@ func (s *State) Taken() []TakenValue {
 		combos, _ := s.combos(g.Each, s.env())
 		for _, keys := range combos {
 			if f := s.facts[address(g.Name, keys...)]; f != nil {
-				out = append(out, takenBy(f.takes[len(f.takes)-1], g.From.Refs(), known)...)
+				t := f.takes[len(f.takes)-1]
+				if n := len(t.amends); n > 0 { // taken over anew
+					t.n, t.at = t.amends[n-1].n, t.amends[n-1].at
+				}
+				out = append(out, takenBy(t, g.From.Refs(), known)...)
 			}
 		}
 	}

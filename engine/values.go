@@ -26,17 +26,13 @@ func (s *State) answerValue(q Question, in Input) ([]Data, *Refusal) {
 		return []Data{Answered{Name: q.Name, Word: in.Text, Reason: in.Reason}}, nil
 	}
 	d := Answered{Name: q.Name}
-	if q.Offer != nil && strings.EqualFold(in.Text, "offered") {
-		d.From, d.DoF = q.Offer.From, q.Offer.DoF
-		if q.Offer.Run != "" && q.Unit != nil && !q.Count {
-			u := *q.Unit // as it is, not as it is shown
-			d.U = q.Offer.U / u.Factor
-			d.Takes = []Taken{{Typed: q.Offer.Text, Value: u.Of(q.Offer.Value), Unit: u.Name}}
-			return []Data{d}, nil
-		}
-		in.Text = q.Offer.Text
-	} else if q.OfferOnly {
-		return nil, refuse("offer", fmt.Sprintf("I read %q.", in.Text), "This value comes from "+q.Offer.From+" and cannot be typed.", "Type offered to take it over.")
+	switch over, ok := takeOver(q, in); {
+	case ok && len(over.Takes) > 0:
+		return []Data{over}, nil
+	case ok:
+		d.From, d.DoF, in.Text = over.From, over.DoF, q.Offer.Text
+	case q.OfferOnly:
+		return nil, cannotBeTyped(q, in)
 	}
 	most := 1
 	if q.Kind == AskReading {
@@ -57,6 +53,35 @@ func (s *State) answerValue(q Question, in Input) ([]Data, *Refusal) {
 		d.Reason = in.Reason
 	}
 	return []Data{d}, nil
+}
+
+// takeOver takes over what is offered, where that was answered: with its takes,
+// as they were found, or, from an entry of the logbook, as it reads.
+func takeOver(q Question, in Input) (d Answered, ok bool) {
+	if q.Offer == nil || !strings.EqualFold(in.Text, "offered") {
+		return d, false
+	}
+	d = Answered{Name: q.Name, From: q.Offer.From, DoF: q.Offer.DoF}
+	if q.Offer.Run != "" && q.Unit != nil && !q.Count {
+		u := *q.Unit // as it is, not as it is shown
+		d.U = q.Offer.U / u.Factor
+		d.Takes = []Taken{{Typed: q.Offer.Text, Value: u.Of(q.Offer.Value), Unit: u.Name}}
+	}
+	return d, true
+}
+
+// cannotBeTyped refuses a value that only an accepted run, or an entry of the
+// logbook, can give.
+func cannotBeTyped(q Question, in Input) *Refusal {
+	understood := fmt.Sprintf("I read %q.", in.Text)
+	if q.Offer == nil {
+		why := q.Why
+		if why == "" {
+			why = "This value cannot be typed."
+		}
+		return refuse("offer", understood, why, "There is none at present that holds.")
+	}
+	return refuse("offer", understood, "This value comes from "+q.Offer.From+" and cannot be typed.", "Type offered to take it over.")
 }
 
 // numbersFrom reads one number, or the row of all that remain. Odd values are

@@ -2,6 +2,7 @@ package overhaul_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"waywright/engine"
+	"waywright/engine/drive"
 	"waywright/engine/overhaul"
 )
 
@@ -431,5 +433,47 @@ func TestRule46EndsInACircle(t *testing.T) {
 		if got := h.Spoilt(name); got != nil {
 			t.Errorf("Spoilt(%s) = %v; want nothing", name, got)
 		}
+	}
+}
+
+// A value is taken over anew by amending the answer with what is offered now; it
+// cannot be typed that way either (semantics rules 43 and 45).
+func TestRule45TakenOverAnew(t *testing.T) {
+	procs, _ := shop(t)
+	of := func(run string, n float64) engine.AcceptedValue {
+		return engine.AcceptedValue{Name: "bed.by", Value: n, Unit: "um", U: 1, Run: run, Day: "2026-03-02"}
+	}
+	clock := day(2)
+	s := drive.New(engine.New(engine.NewPlan(procs["collars"])), &journal{}, func() time.Time { clock = clock.Add(time.Minute); return clock })
+	if _, err := s.Record(engine.Begun{Procedure: "collars", Machine: machine, Accepted: []engine.AcceptedValue{of("bed-1", 5)}}, engine.Sat{Operator: "Ana"}); err != nil {
+		t.Fatal(err)
+	}
+	say := func(in engine.Input) *engine.Refusal {
+		t.Helper()
+		_, refusal, err := s.Say(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return refusal
+	}
+	say(engine.Input{Name: "taken", Text: "offered"})
+	say(engine.Input{Name: "high", Text: "25"})
+	if _, err := s.Record(engine.Found{Accepted: []engine.AcceptedValue{of("bed-3", 9)}}); err != nil {
+		t.Fatal(err)
+	}
+	amend := engine.Input{Verb: engine.Amend, Name: "taken", Text: "7", Reason: "it was read so"}
+	if r := say(amend); r == nil || r.Code != "offer" {
+		t.Errorf("typing it is answered with %+v; want a refusal", r)
+	}
+	amend.Text, clock = "offered", day(4)
+	if r := say(amend); r != nil {
+		t.Fatalf("taking it over anew is refused: %+v", r)
+	}
+	taken := s.State().Taken()
+	if len(taken) != 1 || taken[0].Run != "bed-3" || taken[0].At.Before(day(4)) {
+		t.Errorf("taken: %+v; want from bed-3 on day 4", taken)
+	}
+	if by := s.State().Results()[0].Value.Num; math.Abs(by-16e-3) > 1e-9 {
+		t.Errorf("25 less 9 µm is %g mm", by)
 	}
 }

@@ -78,7 +78,7 @@ func (a *app) runs(asJSON bool) error {
 			if s.Replaced != "" || i == fewCauses {
 				break // the newer run counts; the plan has them all
 			}
-			a.printf("%s", fill(s.spoiltWord()+": "+diagnose.Plain(c.Said), "  ", page))
+			a.printf("%s", fill(diagnose.Plain(s.against(c)), "  ", page))
 		}
 		if s.Waits != "" {
 			a.printf("  waits for %s: %s\n", s.Waits, diagnose.Plain(s.Ask))
@@ -98,12 +98,15 @@ func (a *app) brokenPlans(b logbook.Book) {
 // fewCauses is how many of the causes that spoilt a run are listed with it.
 const fewCauses = 2
 
-// spoiltWord says what became of a run that was spoilt.
-func (s summary) spoiltWord() string {
-	if s.Outcome == string(engine.NotDecided) {
-		return "read before that was spoilt"
+// against says what became of a run by a cause.
+func (s summary) against(c causeJSON) string {
+	switch {
+	case s.Outcome == string(engine.NotDecided):
+		return notNow(overhaul.Kind(c.Kind), c.Said)
+	case c.Kind == string(overhaul.NewRound):
+		return "HISTORY: " + c.Said
 	}
-	return "SPOILT since"
+	return "SPOILT since: " + c.Said
 }
 
 func (a *app) summary(s logbook.Summary, since map[string]*overhaul.History) summary {

@@ -33,10 +33,16 @@ for what. All of it comes from the runs of the logbook; a plan keeps nothing.
 
 On a terminal it asks what to begin or to go on with; --do says so at once. What
 waits for something else may be begun with a reason, which the record of its run
-keeps.`,
+keeps.
+
+A machine that comes back after years is gone through once more with --anew: all
+tasks are to be done again, and the runs from before are history, shown and kept.
+The new round begins with its first run; --since says from which day on runs
+count that were begun already.`,
 		Example: `  waywright overhaul both-heads --machine lathe-2
   waywright overhaul both-heads --machine lathe-2 --do headstock
   waywright overhaul both-heads --machine lathe-2 --do tailstock --because "the saddle is away for grinding"
+  waywright overhaul both-heads --machine lathe-2 --anew --because "came back worn" --do headstock
   waywright overhaul both-heads --machine lathe-2 --svg plan.svg`,
 		Args:              takes(1, 1, "the name of a plan, or a file"),
 		ValidArgsFunction: a.completePlan,
@@ -48,7 +54,9 @@ keeps.`,
 	f := c.Flags()
 	f.StringVar(&o.machine, "machine", "", "the machine, by its id in the logbook")
 	f.StringVar(&o.do, "do", "", "begin this task, or go on with it")
-	f.StringVar(&o.because, "because", "", "why a task is begun out of order")
+	f.StringVar(&o.because, "because", "", "why a task is begun out of order, or the plan anew")
+	f.BoolVar(&o.anew, "anew", false, "begin the plan anew: what was accepted before is history")
+	f.StringVar(&o.since, "since", "", "with --anew, the day from which on runs count, such as 2026-03-02")
 	f.BoolVar(&o.inch, "inch", false, "bare numbers and displays are inch, in a run that is begun")
 	f.BoolVar(&o.json, "json", false, "as JSON")
 	f.StringVar(&o.svg, "svg", "", "write the plan as a picture to a file")
@@ -62,8 +70,8 @@ keeps.`,
 // overhauling is what was asked of overhaul.
 type overhauling struct {
 	sitting
-	machine, do, because, svg string
-	inch, json                bool
+	machine, do, because, svg, since string
+	inch, json, anew                 bool
 }
 
 func (o *overhauling) check() error {
@@ -71,7 +79,11 @@ func (o *overhauling) check() error {
 		return err
 	}
 	switch {
-	case o.because != "" && o.do == "":
+	case o.since != "" && !o.anew:
+		return cannot("--since says from which day on runs count in a round that is begun: write --anew too")
+	case o.anew && strings.TrimSpace(o.because) == "":
+		return cannot("why is it begun anew? The record keeps it: --because \"came back after five years\"")
+	case o.because != "" && o.do == "" && !o.anew:
 		return cannot("--because says why a task is begun out of order: name the task with --do")
 	case !sound(o.because):
 		return cannot("--because %q is not plain text", o.because)
@@ -101,7 +113,13 @@ func (a *app) overhaul(name string, o overhauling) error {
 		return err
 	}
 	a.brokenPlans(b)
-	s := overview{planned: p, view: h.Look(p.plan, a.Now())}
+	s := overview{planned: p}
+	if o.anew {
+		if s.anew, err = a.beginAnew(h, p.plan, o); err != nil {
+			return err
+		}
+	}
+	s.view = h.Look(p.plan, a.Now())
 	switch {
 	case o.json:
 		return a.json(s.json())
@@ -112,9 +130,34 @@ func (a *app) overhaul(name string, o overhauling) error {
 	}
 	a.printf("%s", s.text())
 	if out, ok := a.Out.(*os.File); !ok || !isTerminal(a.In) || !isTerminal(out) || s.view.Done() {
+		if s.anew != nil {
+			a.printf("\n%s", fill("Nothing is begun yet. The round begins with its first run: name its task with --do.", "", narrow))
+		}
 		return nil
 	}
 	return a.askTask(b, m, s, o)
+}
+
+// beginAnew shows the plan to itself as it stands when it is begun anew.
+func (a *app) beginAnew(h *overhaul.History, plan *procedures.Overhaul, o overhauling) (*engine.Anew, error) {
+	since := a.Now().UTC()
+	if o.since != "" {
+		day, err := time.Parse(time.DateOnly, o.since)
+		switch {
+		case err != nil:
+			return nil, cannot("--since %q is no day. Write year, month and day, such as 2026-03-02", diagnose.Plain(o.since))
+		case day.After(since):
+			return nil, cannot("--since %s is still to come. Leave it out, and the round begins now", o.since)
+		case h.Round(plan).N > 1 && !day.After(h.Round(plan).Since):
+			return nil, cannot("--since %s lies before %s, when %s was begun anew last. Name a later day", o.since, h.Round(plan).Since.UTC().Format(time.DateOnly), plan.Name)
+		}
+		since = day
+	}
+	because := strings.TrimSpace(o.because)
+	if h.Anew(plan, since, because) == 0 {
+		return nil, cannot("nothing of %s was begun before that, so there is nothing to begin anew. Leave --anew out", plan.Name)
+	}
+	return &engine.Anew{Since: since, Because: because}, nil
 }
 
 // planned is a plan with where its procedures are.
@@ -202,7 +245,7 @@ func (a *app) doNamed(b logbook.Book, m engine.Machine, s overview, o overhaulin
 	if len(against) > 0 && strings.TrimSpace(o.because) == "" {
 		return cannot("%s is not due now: %s. Nothing was begun. To begin it all the same, say why: --because \"…\"", t.Name, strings.Join(against, "; "))
 	}
-	if len(against) == 0 && o.because != "" {
+	if len(against) == 0 && o.because != "" && !o.anew {
 		a.note("Nothing stands against %s, so no reason is kept.", t.Name)
 	}
 	return a.do(b, m, s, t, o)
@@ -210,6 +253,9 @@ func (a *app) doNamed(b logbook.Book, m engine.Machine, s overview, o overhaulin
 
 // do begins a task or goes on with its run.
 func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, o overhauling) error {
+	if t.State == overhaul.UnderWay && s.anew != nil {
+		return cannot("%s is under way in run %s, begun on that day or later. A round begins with a new run: choose another task, or a later day with --since", t.Name, t.Run)
+	}
 	if t.State == overhaul.UnderWay {
 		answers, err := o.open(a.In)
 		if err != nil {
@@ -238,7 +284,7 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 	if _, err := b.Make(); err != nil {
 		return err
 	}
-	task := logbook.Task{Plan: s.plan.Name, Name: t.Name}
+	task := logbook.Task{Plan: s.plan, Name: t.Name, Anew: s.anew}
 	if against := s.against(t); len(against) > 0 {
 		task.Waits, task.Because = against, strings.TrimSpace(o.because)
 	}

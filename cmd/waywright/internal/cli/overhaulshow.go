@@ -2,9 +2,11 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
+	"waywright/engine"
 	"waywright/engine/overhaul"
 	"waywright/procedures"
 	"waywright/procedures/diagnose"
@@ -14,6 +16,7 @@ import (
 type overview struct {
 	*planned
 	view overhaul.View
+	anew *engine.Anew // it is about to be begun anew
 }
 
 // narrow is how wide a plan is shown: a small screen at the machine.
@@ -45,6 +48,13 @@ func (s overview) text() string {
 	line := func(indent, text string) { b.WriteString(fill(diagnose.Plain(text), indent, narrow)) }
 	line("", s.plan.Title)
 	line("", fmt.Sprintf("%s on %s, %s", s.plan.Name, s.view.Machine, s.view.Now.UTC().Format(time.DateOnly)))
+	if r := s.view.Round; r.N > 1 {
+		begun := "begun anew"
+		if s.anew != nil {
+			begun = "to be begun anew, from"
+		}
+		line("", fmt.Sprintf("Round %d, %s %s: %s.", r.N, begun, day(r.Since), strings.TrimRight(r.Because, ".")))
+	}
 	b.WriteString("\n")
 	line("", s.progress())
 	b.WriteString("\nIN ORDER\n")
@@ -91,7 +101,48 @@ func (s overview) text() string {
 			}
 		}
 	}
+	s.before(line)
+	if s.view.Done() {
+		b.WriteString("\n")
+		line("", fmt.Sprintf("If the machine comes back worn, all of it is gone through once more with: waywright overhaul %s --machine %s --anew --because \"…\"", s.plan.Name, s.view.Machine))
+	}
 	return b.String()
+}
+
+// before tells what the tasks came to in the rounds before: of each the newest
+// run.
+func (s overview) before(line func(indent, text string)) {
+	headed := false
+	for _, t := range s.view.Tasks {
+		if len(t.Before) == 0 {
+			continue
+		}
+		if !headed {
+			line("", "")
+			line("", "BEFORE THIS ROUND")
+			headed = true
+		}
+		x := t.Before[len(t.Before)-1]
+		became := map[engine.Outcome]string{engine.Accepted: "accepted", engine.Conceded: "accepted with concessions", engine.Rejected: "rejected"}[x.Outcome]
+		if became == "" {
+			became = "left open, begun"
+		}
+		line("    ", fmt.Sprintf("%s: %s %s, run %s", t.Name, became, day(x.At), x.Run))
+	}
+}
+
+func day(at time.Time) string { return at.UTC().Format(time.DateOnly) }
+
+// notNow says, in a sentence without its point, why what a run has does not hold
+// any more.
+func notNow(kind overhaul.Kind, said string) string {
+	switch kind {
+	case overhaul.NewRound:
+		return "this run is of the round before: " + said
+	case overhaul.Taken, overhaul.Replaced:
+		return "what it took over does not hold any more: " + said
+	}
+	return "what was read before does not hold any more: " + said
 }
 
 // title is the title of a task's procedure.
@@ -105,15 +156,18 @@ func (s overview) title(t overhaul.Task) string {
 // whys says, in sentences without their points, why a task stands as it does.
 func (s overview) whys(t overhaul.Task) []string {
 	var out []string
-	day := func(at time.Time) string { return at.UTC().Format(time.DateOnly) }
 	switch t.State {
 	case overhaul.UnderWay:
 		out = append(out, "run "+t.Run)
 		for _, c := range t.Spoilt {
-			out = append(out, "read before that was spoilt: "+c.Said())
+			out = append(out, notNow(c.Kind, c.Said()))
 		}
-		if len(t.Spoilt) > 0 {
+		over := func(c overhaul.Cause) bool { return c.Kind == overhaul.Taken || c.Kind == overhaul.Replaced }
+		switch read := func(c overhaul.Cause) bool { return !over(c) }; {
+		case slices.ContainsFunc(t.Spoilt, read):
 			out = append(out, "read it afresh before it is signed, or it will not count")
+		case len(t.Spoilt) > 0:
+			out = append(out, "amend that answer with the word offered, when there is a new value, or it will not count")
 		}
 	case overhaul.Rejected:
 		out = append(out, "rejected, run "+t.Run)
@@ -182,9 +236,21 @@ type (
 		Title    string     `json:"title"`
 		Revision string     `json:"revision,omitempty"`
 		Machine  string     `json:"machine"`
+		Round    roundJSON  `json:"round"`
 		Progress string     `json:"progress"`
 		Done     bool       `json:"done"`
 		Tasks    []taskJSON `json:"tasks"`
+	}
+	roundJSON struct {
+		Number  int    `json:"number"`
+		Since   string `json:"since,omitempty"`
+		Because string `json:"because,omitempty"`
+		Run     string `json:"begun_with,omitempty"` // missing: it is about to be begun
+	}
+	pastJSON struct {
+		Run     string `json:"run"`
+		Outcome string `json:"outcome"`
+		At      string `json:"at"` // when it was decided; not decided: when it was begun
 	}
 	taskJSON struct {
 		Task      string      `json:"task"`
@@ -203,10 +269,11 @@ type (
 		From      string      `json:"not_before,omitempty"`
 		Unknown   []string    `json:"unknown,omitempty"`
 		Spoilt    []causeJSON `json:"spoilt,omitempty"`
-		Why       []string    `json:"why,omitempty"` // in sentences
+		Why       []string    `json:"why,omitempty"`    // in sentences
+		Before    []pastJSON  `json:"before,omitempty"` // in the rounds before
 	}
 	causeJSON struct {
-		Kind       string `json:"kind"` // named, before, anew, taken, replaced
+		Kind       string `json:"kind"` // named, before, anew, taken, replaced, round
 		At         string `json:"at"`
 		Run        string `json:"run"`
 		Correction string `json:"correction,omitempty"`
@@ -219,6 +286,7 @@ type (
 
 func (s overview) json() planJSON {
 	out := planJSON{Plan: s.plan.Name, Title: s.plan.Title, Revision: s.plan.Revision, Machine: s.view.Machine,
+		Round:    roundJSON{s.view.Round.N, instant(s.view.Round.Since), s.view.Round.Because, s.view.Round.Run},
 		Progress: s.progress(), Done: s.view.Done(), Tasks: []taskJSON{}}
 	for _, t := range s.view.Tasks {
 		j := taskJSON{
@@ -231,6 +299,9 @@ func (s overview) json() planJSON {
 		}
 		for _, x := range t.Waits {
 			j.Waits = append(j.Waits, x.Name)
+		}
+		for _, x := range t.Before {
+			j.Before = append(j.Before, pastJSON{x.Run, string(x.Outcome), instant(x.At)})
 		}
 		out.Tasks = append(out.Tasks, j)
 	}

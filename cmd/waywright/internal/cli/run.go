@@ -93,7 +93,7 @@ func (a *app) begin(b logbook.Book, n begin, s *sitting, answers io.ReadCloser) 
 	if said := shopRule(proc, shop.Decision); said != "" {
 		a.note("%s", said)
 	}
-	accepted, notes, err := b.Accepted(proc, m.ID, a.Now())
+	accepted, notes, err := b.Accepted(proc, m.ID, a.Now(), n.task)
 	if err != nil {
 		return err
 	}

@@ -146,7 +146,7 @@ func (a *app) lookAround(b logbook.Book, run *logbook.Run, session *drive.Sessio
 		return nil
 	}
 	begun := session.State().Begun()
-	accepted, notes, err := b.Accepted(session.State().Procedure(), begun.Machine.ID, a.Now())
+	accepted, notes, err := b.Accepted(session.State().Procedure(), begun.Machine.ID, a.Now(), logbook.Task{})
 	if err != nil {
 		return err
 	}
@@ -177,7 +177,7 @@ func (a *app) spoiltMeanwhile(b logbook.Book, run *logbook.Run) error {
 		return err
 	}
 	for _, c := range h.Spoilt(run.Name) {
-		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("What was read before does not hold any more: %s.", c.Said())), "", page)))
+		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(capital(notNow(c.Kind, c.Said()))+"."), "", page)))
 	}
 	return nil
 }
@@ -194,15 +194,24 @@ func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 		return err
 	}
 	h := b.Histories(all)[begun.Machine.ID]
-	var spoilt []string
+	var spoilt, older []string
 	for _, s := range all {
-		if s.Run == nil || s.Run.State.Begun().Machine.ID != begun.Machine.ID || h.Replaced(s.Name) != "" {
+		if s.Run == nil || s.Run.State.Begun().Machine.ID != begun.Machine.ID || h.Replaced(s.Name) != "" || h.History(s.Name) {
 			continue
 		}
-		by := func(c overhaul.Cause) bool { return c.Origin() == run.Name }
-		if o := s.Run.State.Outcome(); (o == engine.Accepted || o == engine.Conceded) && slices.ContainsFunc(h.Spoilt(s.Name), by) {
+		if o := s.Run.State.Outcome(); o != engine.Accepted && o != engine.Conceded {
+			continue
+		}
+		by := slices.DeleteFunc(h.Spoilt(s.Name), func(c overhaul.Cause) bool { return c.Origin() != run.Name })
+		switch anew := func(c overhaul.Cause) bool { return c.Kind == overhaul.Anew }; {
+		case slices.ContainsFunc(by, anew): // the task that this run is of itself
+			older = append(older, s.Name)
+		case len(by) > 0:
 			spoilt = append(spoilt, s.Name)
 		}
+	}
+	if len(older) > 0 {
+		a.printf("%s", fill(diagnose.Plain("Accepted before, and not true any more, as this run moved what was measured then: "+strings.Join(older, ", ")+"."), "", page))
 	}
 	if len(spoilt) > 0 {
 		a.printf("%s", fill(diagnose.Plain("Accepted before and spoilt by this run, to be done again: "+strings.Join(spoilt, ", ")+"."), "", page))

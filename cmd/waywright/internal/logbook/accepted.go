@@ -19,8 +19,11 @@ import (
 // notes says why in a sentence, where there is no such run, where it is older
 // than the given allows, or where something was done since that spoilt it.
 //
+// Of a run that is about to be begun for a task, what it begins anew counts
+// already.
+//
 // Semantics rule 45.
-func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (found []engine.AcceptedValue, notes []string, err error) {
+func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time, of Task) (found []engine.AcceptedValue, notes []string, err error) {
 	var h *overhaul.History
 	for _, g := range p.Givens {
 		if g.From == nil {
@@ -32,7 +35,7 @@ func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (
 				continue
 			}
 			if h == nil {
-				if h, err = b.History(engine.Machine{ID: machine}); err != nil {
+				if h, err = b.seen(machine, of); err != nil {
 					return nil, nil, err
 				}
 				for _, name := range b.BrokenPlans() {
@@ -49,6 +52,18 @@ func (b Book) Accepted(p *procedures.Procedure, machine string, now time.Time) (
 		}
 	}
 	return found, notes, nil
+}
+
+// seen is the history of a machine as a run sees it that is begun for a task.
+func (b Book) seen(machine string, of Task) (*overhaul.History, error) {
+	if of.Anew == nil {
+		return b.History(engine.Machine{ID: machine})
+	}
+	h, err := b.History(engine.Machine{ID: machine}, of.Plan)
+	if err == nil {
+		h.Anew(of.Plan, of.Anew.Since, of.Anew.Because)
+	}
+	return h, err
 }
 
 func newestAccepted(h *overhaul.History, g *procedures.Given, machine, procedure, result string, now time.Time) (v engine.AcceptedValue, note string) {

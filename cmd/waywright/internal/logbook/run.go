@@ -48,9 +48,18 @@ type Start struct {
 
 // Task is what a run is begun for.
 type Task struct {
-	Plan, Name string
-	Waits      []string // what stands against beginning it, in sentences
-	Because    string   // why it is begun all the same
+	Plan    *procedures.Overhaul // nil: for none
+	Name    string
+	Waits   []string     // what stands against beginning it, in sentences
+	Because string       // why it is begun all the same
+	Anew    *engine.Anew // the plan is begun anew with it
+}
+
+func (t Task) plan() string {
+	if t.Plan == nil {
+		return ""
+	}
+	return t.Plan.Name
 }
 
 // Begin makes a run and opens it. A run is there whole or not at all: its
@@ -94,7 +103,7 @@ func lay(dir string, s Start, now func() time.Time) error {
 	_, err = drive.New(engine.New(engine.NewPlan(s.Procedure)), keeper{f}, now).Record(engine.Begun{
 		Procedure: s.Procedure.Name, Revision: s.Procedure.Revision, Digest: digest,
 		Machine: s.Machine, Inch: s.Inch, Rule: s.Rule.String(), Accepted: s.Accepted, Gains: s.Gains.Of, GainsFrom: s.Gains.From, Program: s.Program,
-		Overhaul: s.Task.Plan, Task: s.Task.Name, Waits: s.Task.Waits, Because: s.Task.Because,
+		Overhaul: s.Task.plan(), Task: s.Task.Name, Waits: s.Task.Waits, Because: s.Task.Because, Anew: s.Task.Anew,
 	})
 	return errors.Join(err, f.Close())
 }
