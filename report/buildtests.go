@@ -26,6 +26,9 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 		No: no, Name: j.Name, Title: inRound(j.Title, g.Step, j.Keys), Step: b.s.Words(g.Step.Title, g.Step, j.Keys), Keys: j.Keys, Lasting: g.Test,
 		Setup: g.Decision != checks.NoRule, Rule: rule(b.s.RuleFor(g)),
 	}
+	if g.Of != nil {
+		t.Of = formulaText(g.Of.Source())
+	}
 	v := b.judged(j)
 	t.Verdict, t.Word, t.Why, t.Found, t.Allowed = v.Verdict, v.Word, v.Why, v.Found, v.Allowed
 	t.P, t.Worst, t.Elements, t.Along = v.P, v.Worst, v.Elements, along(g, j)

@@ -6,7 +6,8 @@ type Test struct {
 	No      int      `json:"no"`   // counted in the order of the procedure
 	Name    string   `json:"name"` // gate, with the keys of its round
 	Title   string   `json:"title"`
-	Step    string   `json:"step"` // title of its step
+	Of      string   `json:"of,omitempty"` // what is judged, as the procedure has it
+	Step    string   `json:"step"`         // title of its step
 	Keys    []string `json:"keys,omitempty"`
 	Lasting string   `json:"test,omitempty"`  // name by which other records know it
 	Setup   bool     `json:"setup,omitempty"` // checks the set-up by a rule of its own, not the machine
