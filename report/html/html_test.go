@@ -437,7 +437,7 @@ func TestPrintIsLargeEnough(t *testing.T) {
 		}
 	}
 	_, print, ok := strings.Cut(string(css), "@media print")
-	if !ok || !strings.Contains(print, "html { font-size: 9.5pt;") || !strings.Contains(print, ".outcome { font-size: 11pt; }") {
+	if !ok || !strings.Contains(print, "html { font-size: 9.5pt;") || !strings.Contains(print, ".first { font-size: 11pt; }") {
 		t.Error("the sizes of print are not stated")
 	}
 }

@@ -1,89 +1,97 @@
 package html
 
-import "html/template"
+import (
+	"fmt"
 
-// table is a table of the page. On a narrow screen each row becomes a card
-// whose cells carry the heads of their columns.
-type table struct {
-	Caption string
-	Head    []string
-	Rows    []row
-	Wide    bool // the test sheet: a page of its own, lying
-	Plain   bool // few narrow columns: stays a table on narrow screens
-}
+	"waywright/report/document"
+	"waywright/report/draw"
+)
 
-type row struct {
-	Group string // a heading over the rows that follow; then no cells
-	Cells []cell
-}
-
-// cell is one cell; the first of a row heads it.
-type cell struct {
-	Text    string
-	Notes   []string
-	Strong  bool
-	Number  bool
-	Picture template.HTML
-	Link    string // a place in the page
-	Time    string // machine-readable, where Text is a time
-}
-
-func text(s string, notes ...string) cell { return cell{Text: s, Notes: present(notes)} }
-func figure(s string) cell                { return cell{Text: s, Number: true} }
-func times(s string) cell                 { return cell{Text: when(s), Time: s} }
-
-// present leaves out empty texts.
-func present(ss []string) []string {
-	var out []string
-	for _, s := range ss {
-		if s != "" {
-			out = append(out, s)
+// table writes a table. On a narrow screen each row of a table of many words
+// becomes a card whose cells carry the heads of their columns. Roles are said,
+// because a style that turns rows into cards would take them away.
+func (w *writer) table(t document.Table) {
+	div, class := `<div class="scroll"`, "cards"
+	switch {
+	case t.Kind == document.Sheet:
+		div = `<div class="scroll wide"`
+	case t.Kind == document.Narrow:
+		class = "plain"
+		if len(t.Columns) > mostStill {
+			div += ` tabindex="0" role="region" aria-label=` + attribute(t.Caption)
 		}
 	}
-	return out
+	w.tag(div + ">\n" + `<table role="table" class="` + class + `">` + "\n")
+	w.within("<caption>", t.Caption, "</caption>\n")
+	w.tag(`<thead role="rowgroup"><tr role="row">`)
+	for _, c := range t.Columns {
+		w.within(`<th role="columnheader" scope="col"`+figures(c)+`>`, c.Head, "</th>")
+	}
+	w.tag("</tr></thead>\n" + `<tbody role="rowgroup">`)
+	for i, r := range t.Rows {
+		if r.Group == "" {
+			w.row(t, r)
+			continue
+		}
+		if i > 0 {
+			w.tag(`</tbody><tbody role="rowgroup">`)
+		}
+		fmt.Fprintf(w, "\n"+`<tr role="row" class="group"><th role="rowheader" scope="rowgroup" colspan="%d">`, len(t.Columns))
+		w.within("", r.Group, "</th></tr>")
+	}
+	w.tag("\n</tbody></table></div>\n")
 }
 
-// withoutEmptyColumns leaves out the columns that have nothing in any row.
-func (t table) withoutEmptyColumns() table {
-	out := table{Caption: t.Caption, Wide: t.Wide, Plain: t.Plain}
-	used := make([]bool, len(t.Head))
-	for _, r := range t.Rows {
-		for i, c := range r.Cells {
-			used[i] = used[i] || !c.Empty()
-		}
-	}
-	for i, h := range t.Head {
-		if used[i] {
-			out.Head = append(out.Head, h)
-		}
-	}
-	for _, r := range t.Rows {
-		kept := row{Group: r.Group}
-		for i, c := range r.Cells {
-			if used[i] {
-				kept.Cells = append(kept.Cells, c)
-			}
-		}
-		out.Rows = append(out.Rows, kept)
-	}
-	return out
-}
+// mostStill is how many columns a narrow table may have and never need to
+// scroll.
+const mostStill = 4
 
-func (t *table) add(cells ...cell) { t.Rows = append(t.Rows, row{Cells: cells}) }
-
-// Label is the head of a column, for the cards of narrow screens.
-func (t table) Label(i int) string {
-	if i < len(t.Head) {
-		return t.Head[i]
+func figures(c document.Column) string {
+	if c.Figures {
+		return ` class="r"`
 	}
 	return ""
 }
 
-// Scrolls tells whether the table may be wider than a narrow screen.
-func (t table) Scrolls() bool { return t.Plain && len(t.Head) > 4 }
+func (w *writer) row(t document.Table, r document.Row) {
+	w.tag("\n" + `<tr role="row">`)
+	for i, c := range r.Cells {
+		var column document.Column
+		if i < len(t.Columns) {
+			column = t.Columns[i]
+		}
+		class := ""
+		switch {
+		case c.Empty():
+			class = ` class="none"`
+		case column.Figures:
+			class = ` class="n r"`
+		case c.Figure:
+			class = ` class="n"`
+		}
+		open, end := `<td role="cell"`, "</div></td>"
+		if i == 0 {
+			open, end = `<th role="rowheader" scope="row"`, "</div></th>"
+		}
+		w.tag(open + ` data-label=` + attribute(column.Head) + class + `><div>`)
+		w.cell(c)
+		w.tag(end)
+	}
+	w.tag("</tr>")
+}
 
-// Empty tells whether there is nothing in the cell.
-func (c cell) Empty() bool { return c.Text == "" && c.Picture == "" && len(c.Notes) == 0 }
-
-// Columns is the width of a group's heading.
-func (t table) Columns() int { return len(t.Head) }
+func (w *writer) cell(c document.Cell) {
+	if c.Picture != nil {
+		w.tag(draw.SVG(*c.Picture, c.Picture.Name))
+	}
+	if c.Text != "" {
+		w.line(document.Line{{Text: c.Text, Strong: c.Strong, Ref: c.Ref, Time: c.Time}})
+	}
+	class := "line"
+	if c.Text != "" {
+		class = "note"
+	}
+	for _, n := range c.Notes {
+		w.within(`<span class="`+class+`">`, n, "</span>")
+	}
+}

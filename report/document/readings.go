@@ -1,4 +1,4 @@
-package html
+package document
 
 import (
 	"fmt"
@@ -11,8 +11,8 @@ import (
 
 // readingTables shows readings. Those of one value in one place share a table
 // with their neighbours of the same unit.
-func readingTables(r report.Record, ids []string) []table {
-	var out []table
+func readingTables(r report.Record, ids []string) []Table {
+	var out []Table
 	for i := 0; i < len(ids); i++ {
 		rd, ok := r.Reading(ids[i])
 		if !ok {
@@ -40,20 +40,20 @@ func single(rd report.Reading) bool {
 	return len(rd.Places) == 1 && len(rd.Keys) == 0 && rd.Positive == ""
 }
 
-func singlesTable(rds []report.Reading) table {
-	t := table{Caption: strings.TrimSuffix("Values as read, "+rds[0].Unit, ", "), Plain: true}
+func singlesTable(rds []report.Reading) Table {
+	t := newTable(strings.TrimSuffix("Values as read, "+rds[0].Unit, ", "), Narrow)
 	most := 1
 	for _, rd := range rds {
 		most = max(most, len(rd.Places[0].Takes))
 	}
 	shown := min(most, mostTakes)
-	t.Head = takeHeads("Reading", most, shown)
+	t.heads(takeHeads("Reading", most, shown)...)
 	if most > shown {
 		t.Caption += fmt.Sprintf(". The first %d takes; all are in record.json", shown)
 	}
 	for _, rd := range rds {
 		cs := placeRow(rd.Places[0], shown, most > 1)
-		cs[0] = text(rd.Title)
+		cs[0] = words(rd.Title)
 		t.add(cs...)
 	}
 	return t
@@ -73,8 +73,8 @@ func takeHeads(first string, most, shown int) []string {
 // readingTable shows the values of one reading: places down, takes across. A
 // reading of one take over two keys has the last key across, as a test sheet
 // has mark up and mark down.
-func readingTable(rd report.Reading) table {
-	t := table{Caption: caption(rd), Plain: true}
+func readingTable(rd report.Reading) Table {
+	t := newTable(caption(rd), Narrow)
 	switch {
 	case crossed(rd):
 		crossTable(&t, rd)
@@ -117,11 +117,11 @@ func crossed(rd report.Reading) bool {
 	return true
 }
 
-func crossTable(t *table, rd report.Reading) {
+func crossTable(t *Table, rd report.Reading) {
 	last := len(rd.Keys) - 1
 	var across []string
 	var down []string
-	cells := map[string]cell{}
+	cells := map[string]Cell{}
 	rowOf := func(p report.Place) string { return strings.Join(p.Keys[:last], ", ") + passSaid(p.Pass) }
 	for _, p := range rd.Places {
 		if !slices.Contains(across, p.Keys[last]) {
@@ -132,12 +132,13 @@ func crossTable(t *table, rd report.Reading) {
 		}
 		cells[rowOf(p)+"\x00"+p.Keys[last]] = placeCell(p)
 	}
-	t.Head = []string{upper(strings.Join(rd.Keys[:last], ", "))}
+	heads := []string{upper(strings.Join(rd.Keys[:last], ", "))}
 	for _, k := range across {
-		t.Head = append(t.Head, rd.Keys[last]+" "+k)
+		heads = append(heads, rd.Keys[last]+" "+k)
 	}
+	t.heads(heads...)
 	for _, d := range down {
-		cs := []cell{text(d)}
+		cs := []Cell{words(d)}
 		for _, k := range across {
 			cs = append(cs, cells[d+"\x00"+k])
 		}
@@ -155,17 +156,17 @@ func passSaid(pass string) string {
 	return ""
 }
 
-func placeCell(p report.Place) cell {
+func placeCell(p report.Place) Cell {
 	switch {
 	case len(p.Takes) > 0:
 		return takeCell(p.Takes[0])
 	case p.Why != "":
-		return text("not taken", p.Why)
+		return words("not taken", p.Why)
 	}
-	return text("not read")
+	return words("not read")
 }
 
-func listTable(t *table, rd report.Reading) {
+func listTable(t *Table, rd report.Reading) {
 	most := 1
 	for _, p := range rd.Places {
 		most = max(most, len(p.Takes))
@@ -175,7 +176,7 @@ func listTable(t *table, rd report.Reading) {
 	if head == "" {
 		head = "Read"
 	}
-	t.Head = takeHeads(head, most, shown)
+	t.heads(takeHeads(head, most, shown)...)
 	if most > shown {
 		t.Caption += fmt.Sprintf(" The first %d takes; all %d are in record.json.", shown, most)
 	}
@@ -184,20 +185,20 @@ func listTable(t *table, rd report.Reading) {
 	}
 }
 
-func placeRow(p report.Place, shown int, mean bool) []cell {
-	cs := []cell{text(placeName(p) + passSaid(p.Pass))}
+func placeRow(p report.Place, shown int, mean bool) []Cell {
+	cs := []Cell{words(placeName(p) + passSaid(p.Pass))}
 	for i := range shown {
 		switch {
 		case i < len(p.Takes):
 			cs = append(cs, takeCell(p.Takes[i]))
 		case i == 0 && p.Why != "":
-			cs = append(cs, text("not taken", p.Why))
+			cs = append(cs, words("not taken", p.Why))
 		default:
-			cs = append(cs, cell{})
+			cs = append(cs, Cell{})
 		}
 	}
 	if mean {
-		m := cell{}
+		m := Cell{}
 		if p.Mean != nil {
 			m = figure(p.Mean.Text)
 		}
@@ -217,7 +218,7 @@ func placeName(p report.Place) string {
 }
 
 // takeCell shows a value, and beside it what is to be known of it.
-func takeCell(t report.Take) cell {
+func takeCell(t report.Take) Cell {
 	c := figure(t.Text)
 	for _, a := range t.Amended {
 		c.Notes = append(c.Notes, "was "+a.From+": "+a.Reason)

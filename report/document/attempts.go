@@ -1,4 +1,4 @@
-package html
+package document
 
 import (
 	"fmt"
@@ -8,20 +8,20 @@ import (
 )
 
 // attemptTable is the history of a test, wrong ones too.
-func attemptTable(r report.Record, t report.Test) *table {
+func attemptTable(r report.Record, t report.Test) []Table {
 	if len(t.Attempts) == 0 {
 		return nil
 	}
-	out := table{Caption: "All of them, the wrong ones too", Head: []string{"Attempt", "When", "Found", "Give or take", "Verdict", "What was done then"}}
+	out := newTable("All of them, the wrong ones too", Cards, "Attempt", "When", "Found", "Give or take", "Verdict", "What was done then")
 	before := []string(nil)
 	for i, a := range t.Attempts {
-		n := cell{Text: fmt.Sprint(a.N)}
+		n := Cell{Text: fmt.Sprint(a.N)}
 		if a.AsFound {
 			n.Notes = append(n.Notes, "as found")
 		}
-		found := text(said(a.Found))
+		found := words(foundSaid(a.Found))
 		if a.Found == nil {
-			found = text("not measured", a.Why)
+			found = words("not measured", a.Why)
 		}
 		if a.Worst != "" {
 			found.Notes = append(found.Notes, "at "+a.Worst)
@@ -42,10 +42,10 @@ func attemptTable(r report.Record, t report.Test) *table {
 		if a.Allowed.Said != t.Allowed.Said {
 			limits = "allowed " + a.Allowed.Said
 		}
-		out.add(n, cell{Text: stampText(a.At)}, found, text(giveOrTake(a.Found)),
-			cell{Text: a.Word, Strong: a.Verdict != report.Pass, Notes: present([]string{limits})}, cell{Notes: then(a)})
+		out.add(n, Cell{Text: stampText(a.At)}, found, words(giveOrTake(a.Found)),
+			Cell{Text: a.Word, Strong: a.Verdict != report.Pass, Notes: present([]string{limits})}, Cell{Notes: then(a)})
 	}
-	return &out
+	return []Table{out}
 }
 
 // then tells what followed an attempt.

@@ -1,4 +1,4 @@
-package html
+package document
 
 import (
 	"fmt"
@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"waywright/checks/quantity"
 	"waywright/report"
@@ -47,18 +49,16 @@ func days(from, to string) string {
 	return fmt.Sprintf("%d to %s", a.Day(), day(to))
 }
 
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
-}
+func lower(s string) string { return first(unicode.ToLower, s) }
+func upper(s string) string { return first(unicode.ToUpper, s) }
 
-func upper(s string) string {
-	if s == "" {
+// first turns the first letter of a text.
+func first(turn func(rune) rune, s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 || r == utf8.RuneError {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(turn(r)) + s[n:]
 }
 
 // sentence ends with a stop.
@@ -117,7 +117,7 @@ func coverage(f *report.Finding) string {
 	return fmt.Sprintf("k\u00a0=\u00a0%.2f", f.K)
 }
 
-func said(f *report.Finding) string {
+func foundSaid(f *report.Finding) string {
 	if f == nil {
 		return ""
 	}

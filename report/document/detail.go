@@ -1,8 +1,7 @@
-package html
+package document
 
 import (
 	"fmt"
-	"html/template"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,68 +9,97 @@ import (
 	"waywright/checks"
 	"waywright/report"
 	"waywright/report/draw"
+	"waywright/report/picture"
 )
 
 // detail is one test with all that stands behind it.
-type detail struct {
-	report.Test
-	Line     string // found, with its doubt
-	Facts    []fact
-	Readings []table
-	Working  []work
-	Doubt    *table
-	Pictures []figureOf
-	Elements *table
-	Attempts *table
-	Earlier  *table
-}
-
-type fact struct {
-	Name  string
-	Texts []string
-}
-
-type work struct {
-	Title, Value, Formula string
-}
-
-type figureOf struct {
-	SVG     template.HTML
-	Caption string
-}
-
-func newDetail(r report.Record, t report.Test) detail {
-	d := detail{Test: t, Line: foundLine(t.Found)}
-	d.facts(r)
-	d.Readings = readingTables(r, t.Readings)
-	for i, id := range t.Readings {
-		if rd, ok := r.Reading(id); ok {
-			if p, ok := readingPlot(rd, fmt.Sprintf("t%d-reading-%d", t.No, i+1)); ok && len(t.Elements) == 0 {
-				d.Pictures = append(d.Pictures, p)
-			}
+func detail(r report.Record, t report.Test) Test {
+	out := Test{No: t.No, ID: testID(t), Title: t.Title, Word: t.Word}
+	add := func(bs ...Block) { out.Blocks = append(out.Blocks, bs...) }
+	verdict := Line{{Text: t.Word, Strong: true}}
+	if s := foundLine(t.Found); s != "" {
+		verdict = append(verdict, Run{Text: " " + s})
+	}
+	add(Paragraph{Style: Verdict, Line: verdict}, testFacts(r, t))
+	titled := func(title string, ts ...Table) {
+		if len(ts) == 0 {
+			return
+		}
+		if title != "" {
+			add(Heading{Level: 4, Text: title})
+		}
+		for _, x := range ts {
+			add(x)
 		}
 	}
-	for i, name := range t.Working {
+	titled("Readings", readingTables(r, t.Readings)...)
+	add(working(r, t)...)
+	titled("", elementTable(t)...)
+	titled("Doubt", doubtTable(t)...)
+	add(figures(r, t)...)
+	titled("Attempts", attemptTable(r, t)...)
+	titled("", earlierTable(r, t)...)
+	return out
+}
+
+func working(r report.Record, t report.Test) []Block {
+	f := Facts{Work: true}
+	for _, name := range t.Working {
 		if x, ok := r.Result(name); ok {
-			d.Working = append(d.Working, work{Title: x.Title, Value: resultSaid(x), Formula: x.Formula})
-			if len(x.Heights) > 2 {
-				d.Pictures = append(d.Pictures, contour(x, fmt.Sprintf("t%d-heights-%d", t.No, i+1)))
-			}
+			f.Rows = append(f.Rows, Fact{x.Title, []Line{{{Text: x.Formula, Code: true}}, plain("= " + resultSaid(x))}})
 		}
 	}
-	d.Doubt = doubtTable(t)
-	if len(t.Elements) > 0 {
-		d.Elements = elementTable(t)
-		d.Pictures = append(d.Pictures, elementPlot(t))
+	if len(f.Rows) == 0 {
+		return nil
 	}
-	if len(t.Attempts) > 1 {
-		if p, ok := attemptsPlot(t); ok {
-			d.Pictures = append(d.Pictures, p)
+	return []Block{Heading{Level: 4, Text: "Working"}, f}
+}
+
+// figures are the pictures of a test. Where the numbers of one stand in a table
+// of the test, they are not printed twice.
+func figures(r report.Record, t report.Test) []Block {
+	var out []Block
+	for _, p := range picture.OfTest(r, t) {
+		out = append(out, newFigure(fmt.Sprintf("t%d-%s", t.No, p.Name), p, inATable(p.Name)))
+	}
+	return out
+}
+
+// inATable tells whether the numbers of such a picture stand in a table of its
+// test: the values place by place, the attempts, the readings.
+func inATable(name string) bool {
+	for _, kind := range []string{"values", "attempts", "reading"} {
+		if name == kind || strings.HasPrefix(name, kind+"-") {
+			return true
 		}
 	}
-	d.Attempts = attemptTable(r, t)
-	d.Earlier = earlierTable(r, t)
-	return d
+	return false
+}
+
+func newFigure(id string, p draw.Picture, bare bool) Figure {
+	f := Figure{ID: id, Picture: p, Caption: sentence(p.Title) + " " + p.Desc}
+	if bare || len(p.Numbers.Rows) == 0 {
+		return f
+	}
+	n := newTable("The numbers of the picture: "+lower(p.Title), Narrow, p.Numbers.Head...)
+	for _, row := range p.Numbers.Rows {
+		var cs []Cell
+		for _, s := range row {
+			cs = append(cs, words(s))
+		}
+		n.add(cs...)
+	}
+	f.Numbers = &n
+	return f
+}
+
+// runPictures are the pictures of the run as a whole.
+func runPictures(r report.Record) []Block {
+	var out []Block
+	for _, p := range picture.OfRun(r) {
+		out = append(out, newFigure("run-"+p.Name, p, false))
+	}
+	return out
 }
 
 func foundLine(f *report.Finding) string {
@@ -88,13 +116,13 @@ func foundLine(f *report.Finding) string {
 	return s
 }
 
-func (d *detail) facts(r report.Record) {
+func testFacts(r report.Record, t report.Test) Facts {
+	var out Facts
 	add := func(name string, texts ...string) {
 		if texts = present(texts); len(texts) > 0 {
-			d.Facts = append(d.Facts, fact{name, texts})
+			out.Rows = append(out.Rows, Fact{name, lines(texts...)})
 		}
 	}
-	t := d.Test
 	if t.Verdict == report.NotApplied {
 		add("Left out because", t.Why)
 	} else {
@@ -160,6 +188,7 @@ func (d *detail) facts(r report.Record) {
 		up = append(up, strings.TrimSuffix(u.Title+", "+u.State, ", "))
 	}
 	add("May lie behind it", up...)
+	return out
 }
 
 func prefixed(with, s string) string {
@@ -204,20 +233,6 @@ func heightsReach(hs []report.Height) (lo, hi report.Number) {
 	return lo, hi
 }
 
-// contour draws the heights of a surface as lines of equal height.
-func contour(x report.Result, id string) figureOf {
-	lo, hi := heightsReach(x.Heights)
-	c := draw.Contour{
-		Title: x.Title + ": lines of equal height", Unit: hi.Unit, Along: "the field as seen from above",
-		Desc: fmt.Sprintf("Lines of equal height through %d places. The highest is %s, marked by a dot, the lowest %s, marked by a diamond.",
-			len(x.Heights), hi.WithUnit(), lo.WithUnit()),
-	}
-	for _, h := range x.Heights {
-		c.Heights = append(c.Heights, draw.Height{X: h.X.Value, Y: h.Y.Value, Z: h.Value.Value})
-	}
-	return figureOf{SVG: svg(c.Draw(), id), Caption: x.Title + ". " + c.Desc}
-}
-
 // methodMore tells what drawn errors gave besides the doubt.
 func methodMore(m *report.Method) string {
 	if m.Name != "drawn" || m.From == nil || m.To == nil || m.Bias == nil {
@@ -230,7 +245,7 @@ func methodMore(m *report.Method) string {
 	return s + "; seed " + m.Seed
 }
 
-func doubtTable(t report.Test) *table {
+func doubtTable(t report.Test) []Table {
 	if len(t.Doubt) == 0 {
 		return nil
 	}
@@ -244,7 +259,7 @@ func doubtTable(t report.Test) *table {
 	if m := t.Method; m != nil && m.Name == "drawn" {
 		caption += "; the rows are worked out from how much each source moves the value as it was read"
 	}
-	out := table{Caption: caption, Head: []string{"Source", "Standard uncertainty", "Sensitivity", "Gives", "Share", "Degrees of freedom"}}
+	out := newTable(caption, Cards, "Source", "Standard uncertainty", "Sensitivity", "Gives", "Share", "Degrees of freedom")
 	for _, x := range t.Doubt {
 		own, sens, dof := "", "", "many"
 		if x.Own != nil {
@@ -253,10 +268,9 @@ func doubtTable(t report.Test) *table {
 		if x.DoF > 0 {
 			dof = threeFigures(x.DoF)
 		}
-		out.add(text(x.Source), figure(own), figure(sens), figure(x.U.WithUnit()), figure(shareSaid(x.Share)), figure(dof))
+		out.add(words(x.Source), figure(own), figure(sens), figure(x.U.WithUnit()), figure(shareSaid(x.Share)), figure(dof))
 	}
-	out = out.withoutEmptyColumns()
-	return &out
+	return []Table{out.withoutEmptyColumns()}
 }
 
 // shareSaid is a part of the variance, in hundredths.
@@ -283,16 +297,19 @@ func place(key string, at *report.Number) string {
 	return key
 }
 
-func elementTable(t report.Test) *table {
-	out := table{Caption: "The values, place by place", Head: []string{upper(placeWord(t)), "Value", "Give or take", "Allowed", "Verdict"}, Plain: true}
+func elementTable(t report.Test) []Table {
+	if len(t.Elements) == 0 {
+		return nil
+	}
+	out := newTable("The values, place by place", Narrow, upper(placeWord(t)), "Value", "Give or take", "Allowed", "Verdict")
 	for _, e := range t.Elements {
 		u := ""
 		if e.U != nil {
 			u = e.U.WithUnit()
 		}
-		out.add(text(place(e.Key, e.At)), cell{Text: e.Said}, figure(u), cell{Text: bounds(e.Lower, e.Upper)}, cell{Text: e.Word, Strong: e.Verdict != report.Pass})
+		out.add(words(place(e.Key, e.At)), Cell{Text: e.Said}, figure(u), Cell{Text: bounds(e.Lower, e.Upper)}, Cell{Text: e.Word, Strong: e.Verdict != report.Pass})
 	}
-	return &out
+	return []Table{out}
 }
 
 func placeWord(t report.Test) string {
@@ -316,7 +333,7 @@ func bounds(lo, hi *report.Number) string {
 
 // earlierTable lists the readings that do not count: of earlier attempts, void
 // sets, sets that were not finished.
-func earlierTable(r report.Record, t report.Test) *table {
+func earlierTable(r report.Record, t report.Test) []Table {
 	var names []string
 	wanted := map[string]bool{}
 	for _, id := range t.Readings {
@@ -329,18 +346,18 @@ func earlierTable(r report.Record, t report.Test) *table {
 			wanted[id] = true
 		}
 	}
-	out := table{Caption: "Earlier readings, which do not count", Head: []string{"Reading", "Values", "With", "When", "What became of it"}}
+	out := newTable("Earlier readings, which do not count", Cards, "Reading", "Values", "With", "When", "What became of it")
 	for _, rd := range r.Readings {
 		if slices.Contains(t.Readings, rd.ID) || !wanted[rd.ID] && !slices.Contains(names, rd.Name) {
 			continue
 		}
 		with, _ := r.Instrument(rd.Instrument)
-		out.add(text(rd.Title), cell{Text: valuesSaid(rd)}, text(instrumentName(with)), text(stampText(rd.From)), text(upper(stateSaidOf(rd))))
+		out.add(words(rd.Title), Cell{Text: valuesSaid(rd)}, words(instrumentName(with)), words(stampText(rd.From)), words(upper(stateSaidOf(rd))))
 	}
 	if len(out.Rows) == 0 {
 		return nil
 	}
-	return &out
+	return []Table{out}
 }
 
 func stateSaidOf(rd report.Reading) string {
@@ -380,68 +397,4 @@ func valuesSaid(rd report.Reading) string {
 		s += fmt.Sprintf(" and %d more in record.json", more)
 	}
 	return strings.TrimSpace(s + " " + rd.Unit)
-}
-
-// elementPlot draws the values of a test against their limits.
-func elementPlot(t report.Test) figureOf {
-	p := draw.Plot{Title: t.Title + ": the values against their limits", Joined: t.Along == "station" || t.Along == "angle", Even: t.Along == "key" || t.Along == ""}
-	if f := t.Found; f != nil {
-		p.Up, p.Down = f.Positive, f.Negative
-	}
-	p.Across = placeWord(t)
-	for _, e := range t.Elements {
-		v := draw.Val{Label: e.Key, Y: e.Value.Value, U: reachOf(e.U), Lo: lo(e.Lower), Hi: hi(e.Upper), Shape: shape(e.Verdict)}
-		if e.At != nil {
-			v.At = e.At.Value
-			p.Across = placeWord(t) + ", " + e.At.Unit
-		}
-		p.Unit = e.Value.Unit
-		p.Values = append(p.Values, v)
-	}
-	p.Desc = fmt.Sprintf("%d values in a row, each with its doubt, against the limits %s. %s", len(t.Elements), t.Allowed.Said, marksSaid)
-	return figureOf{SVG: svg(p.Draw(), fmt.Sprintf("t%d-values", t.No)), Caption: "The values against their limits. " + marksSaid}
-}
-
-const marksSaid = "A round mark is PASS, a cross FAIL, a diamond CANNOT TELL; the upright line is the doubt."
-
-// attemptsPlot draws how the attempts came to their limits.
-func attemptsPlot(t report.Test) (figureOf, bool) {
-	p := draw.Plot{Title: fmt.Sprintf("Test %d: the attempts against the limits", t.No), Across: "attempt", Even: true}
-	n := 0
-	for _, a := range t.Attempts {
-		f := a.Found
-		if f == nil || f.Value == nil {
-			continue
-		}
-		n++
-		p.Unit, p.Up, p.Down = f.Value.Unit, f.Positive, f.Negative
-		p.Values = append(p.Values, draw.Val{Label: fmt.Sprint(a.N), Y: f.Value.Value, U: reachOf(f.U),
-			Lo: lo(a.Allowed.Lower), Hi: hi(a.Allowed.Upper), Shape: shape(a.Verdict)})
-	}
-	p.Desc = fmt.Sprintf("The results of %d attempts, one after the other, each with its doubt, against the limits. %s", n, marksSaid)
-	return figureOf{SVG: svg(p.Draw(), fmt.Sprintf("t%d-attempts", t.No)), Caption: "The attempts against the limits. " + marksSaid}, n > 1
-}
-
-// readingPlot draws a reading along stations or round a turn.
-func readingPlot(rd report.Reading, id string) (figureOf, bool) {
-	p := draw.Plot{Title: rd.Title, Unit: rd.Unit, Up: rd.Positive, Joined: true, Across: "station"}
-	if n := len(rd.Keys); n > 0 {
-		p.Across = rd.Keys[n-1]
-	}
-	for _, x := range rd.Places {
-		if x.At == nil || x.Pass != "" || len(x.Keys) > 1 {
-			continue
-		}
-		y := x.Mean
-		if y == nil && len(x.Takes) > 0 {
-			y = x.Takes[len(x.Takes)-1].Number
-		}
-		if y == nil {
-			continue
-		}
-		p.Across = strings.TrimSuffix(strings.SplitN(p.Across, ",", 2)[0]+", "+x.At.Unit, ", ")
-		p.Values = append(p.Values, draw.Val{At: x.At.Value, Y: y.Value, Lo: lo(nil), Hi: hi(nil), Shape: draw.Round})
-	}
-	p.Desc = fmt.Sprintf("%d readings, joined by a line.", len(p.Values))
-	return figureOf{SVG: svg(p.Draw(), id), Caption: rd.Title + ", as read"}, len(p.Values) > 2
 }

@@ -1,0 +1,179 @@
+package document
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strings"
+
+	"waywright/report"
+)
+
+// Of makes the document of a record, with the signatures that stand beside it.
+//
+// It is an error if the record cannot be written as JSON, because it holds a
+// number that is not finite.
+func Of(r report.Record, sigs ...report.Signature) (Document, error) {
+	b, err := report.Marshal(r)
+	if err != nil {
+		return Document{}, err
+	}
+	sum := sha256.Sum256(b)
+	if r, err = report.Parse(b); err != nil { // a copy, to be cleaned
+		return Document{}, err
+	}
+	clean(&r)
+	sigs = append([]report.Signature(nil), sigs...)
+	clean(&sigs)
+	ss := signers(r, sigs)
+	d := Document{
+		Title: "Record of acceptance", Number: r.Number, Item: item(r), Digest: hex.EncodeToString(sum[:]),
+		Draft: draft(r, ss), Language: "en", Authors: people(r), Subject: r.Title,
+		Time: r.Last.Time, Program: r.Journal.Program, End: "END OF RECORD", JSON: b,
+	}
+	d.Short = d.Digest[:8]
+	d.Head = head(r)
+	d.Parts = append(d.Parts,
+		Part{ID: "outcome", Title: "Outcome", Form: First, Blocks: outcome(r, ss, d.Draft)},
+		Part{ID: "sheet", Title: "Test sheet", Form: Lying, Blocks: sheetBlocks(r)},
+		Part{ID: "tests", Title: "The tests, one by one", Form: Fresh, Blocks: tests(r)})
+	d.Parts = append(d.Parts, parts(r)...)
+	d.Parts = append(d.Parts,
+		Part{ID: "signatures", Title: "Signatures", Form: AtOnce, Blocks: signatures(ss)},
+		Part{ID: "check", Title: "To check this record", Blocks: check(r, d.Digest, ss)})
+	d.settle()
+	return d, nil
+}
+
+// draft tells whether nothing may be concluded from the record yet. A rejection
+// stands without signatures.
+func draft(r report.Record, ss []signer) bool {
+	return r.Outcome.Draft || r.Outcome.Word != report.Rejected && len(unsigned(ss)) > 0
+}
+
+// item is the machine in few words.
+func item(r report.Record) string {
+	if r.Machine.Serial != "" {
+		return "serial " + r.Machine.Serial
+	}
+	return r.Machine.ID
+}
+
+func tests(r report.Record) []Block {
+	var out []Block
+	for _, t := range r.Tests {
+		out = append(out, detail(r, t))
+	}
+	if len(out) == 0 {
+		out = append(out, said("None."))
+	}
+	if r.Risk != nil {
+		out = append(out, said(r.Risk.Said))
+	}
+	return out
+}
+
+func sheetBlocks(r report.Record) []Block {
+	if len(r.Tests) == 0 {
+		return []Block{said("The procedure has no tests.")}
+	}
+	return []Block{sheet(r)}
+}
+
+// said is a plain paragraph.
+func said(s string) Paragraph { return Paragraph{Line: plain(s)} }
+
+func plain(s string) Line { return Line{{Text: s}} }
+
+func lines(texts ...string) []Line {
+	var out []Line
+	for _, s := range present(texts) {
+		out = append(out, plain(s))
+	}
+	return out
+}
+
+// settle holds figures and units together in every text, and finds the columns
+// of figures.
+func (d *Document) settle() {
+	settleAll(d.Head)
+	for _, p := range d.Parts {
+		settleAll(p.Blocks)
+	}
+}
+
+func settleAll(bs []Block) {
+	for i, b := range bs {
+		bs[i] = settled(b)
+	}
+}
+
+func settled(b Block) Block {
+	switch b := b.(type) {
+	case Paragraph:
+		settleLine(b.Line)
+	case Facts:
+		for _, f := range b.Rows {
+			settleLines(f.Lines)
+		}
+	case List:
+		for _, x := range b.Items {
+			settleLine(x.Line)
+			settleLines(x.Under)
+			settleAll(x.Blocks)
+		}
+	case Table:
+		b.settle()
+		return b
+	case Figure:
+		b.Caption = keep(b.Caption)
+		if b.Numbers != nil {
+			b.Numbers.settle()
+		}
+		return b
+	case Test:
+		settleAll(b.Blocks)
+	}
+	return b
+}
+
+func settleLines(ls []Line) {
+	for _, l := range ls {
+		settleLine(l)
+	}
+}
+
+func settleLine(l Line) {
+	for i := range l {
+		if !l[i].Code {
+			l[i].Text = keep(l[i].Text)
+		}
+	}
+}
+
+func (t *Table) settle() {
+	t.markFigures()
+	t.Caption = keep(t.Caption)
+	for _, r := range t.Rows {
+		for i := range r.Cells {
+			c := &r.Cells[i]
+			c.Text = keep(c.Text)
+			for j := range c.Notes {
+				c.Notes[j] = keep(c.Notes[j])
+			}
+		}
+	}
+}
+
+// groupsOfFour parts a fingerprint so that it can be read out.
+func groupsOfFour(fingerprint string) string {
+	kind, s, ok := strings.Cut(fingerprint, ":")
+	if !ok {
+		kind, s = "", fingerprint
+	}
+	var groups []string
+	rs := []rune(s)
+	for len(rs) > 4 {
+		groups, rs = append(groups, string(rs[:4])), rs[4:]
+	}
+	return strings.TrimSpace(kind + " " + strings.Join(append(groups, string(rs)), " "))
+}

@@ -1,0 +1,278 @@
+package document
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"waywright/report"
+)
+
+func people(r report.Record) []string {
+	var out []string
+	for _, s := range r.Sittings {
+		if s.Operator != "" && !slices.Contains(out, s.Operator) {
+			out = append(out, s.Operator)
+		}
+	}
+	return out
+}
+
+// head stands above the first part.
+func head(r report.Record) []Block {
+	number := Line{{Text: "No. "}, {Text: r.Number, Strong: true}}
+	if r.Replaces != "" {
+		number = append(number, Run{Text: ", in the place of " + r.Replaces})
+	}
+	by := strings.Join(people(r), ", ")
+	if by == "" {
+		by = "nobody yet"
+	}
+	rows := []Fact{
+		{"Machine", lines(machineSaid(r.Machine))},
+		{"Worked and measured", lines(days(r.Begun.Time, r.Last.Time))},
+		{"By", lines(by)},
+		{"Procedure", lines(r.Procedure.Name+prefixed(", revision ", r.Procedure.Revision), r.Procedure.Purpose)},
+	}
+	if r.Task != "" {
+		rows = append(rows, Fact{"Overhaul", lines(strings.TrimPrefix(r.Overhaul+", task "+r.Task, ", "))})
+	}
+	return []Block{Paragraph{Style: Numbers, Line: number}, Paragraph{Style: Lead, Line: plain(r.Title)}, Facts{Rows: rows}}
+}
+
+func machineSaid(m report.Machine) string {
+	return strings.TrimSpace(m.Class+" "+m.ID) + prefixed(", serial ", m.Serial)
+}
+
+// outcome is page one: what, whether, what not, who.
+func outcome(r report.Record, ss []signer, draft bool) []Block {
+	out := []Block{Paragraph{Style: Verdict, Line: Line{{Text: r.Outcome.Text, Strong: true}}}}
+	out = append(out, spoilt(r)...)
+	if r.Outcome.Reason != "" {
+		s := "Reason: " + r.Outcome.Reason
+		if by := r.Outcome.By; by != nil {
+			s += " (" + strings.TrimPrefix(by.By+", "+when(by.Time), ", ") + ")"
+		}
+		out = append(out, said(s))
+	}
+	out = append(out, inTheWay(r, ss, draft)...)
+	out = append(out, said(counts(r.Outcome.Counts)))
+	out = append(out, leftOut(r)...)
+	out = append(out, falls(r)...)
+	out = append(out, Facts{Rows: rows(r, ss)})
+	holds := fmt.Sprintf("Holds for this machine only, as it stood on %s.", day(r.Last.Time))
+	if len(r.Spoilt) > 0 {
+		holds += " It does not stand so any more."
+	}
+	return append(out, Paragraph{Style: Holds, Line: plain(holds)},
+		said("Local codes, and work that asks for a licence, come first: this record does not take the place of either."))
+}
+
+func spoilt(r report.Record) []Block {
+	if len(r.Spoilt) == 0 {
+		return nil
+	}
+	l := List{}
+	for _, x := range r.Spoilt {
+		l.Items = append(l.Items, Item{Line: plain(x.Said + ".")})
+	}
+	return []Block{Paragraph{Style: Alarm, Line: Line{{Text: "IT DOES NOT HOLD ANY MORE.", Strong: true},
+		{Text: " What was measured here was spoilt since, and is to be measured again:"}}}, l}
+}
+
+// inTheWay says what stands in the way of a decision.
+func inTheWay(r report.Record, ss []signer, draft bool) []Block {
+	if !draft {
+		return nil
+	}
+	var open []string
+	for _, s := range r.Outcome.Open {
+		bySince := func(x signer) bool { return len(x.Sigs) > 0 && s == x.Title+": not signed." }
+		if !slices.ContainsFunc(ss, bySince) {
+			open = append(open, s)
+		}
+	}
+	for _, title := range unsigned(ss) {
+		if s := title + ": not signed."; !slices.Contains(open, s) {
+			open = append(open, s)
+		}
+	}
+	if len(open) == 0 {
+		return nil
+	}
+	l := List{}
+	for _, s := range open {
+		l.Items = append(l.Items, Item{Line: plain(s)})
+	}
+	return []Block{said("Still in the way:"), l}
+}
+
+// leftOut names the tests that do not apply, apart from what could not be
+// measured.
+func leftOut(r report.Record) []Block {
+	left := r.LeftOut()
+	if len(left) == 0 {
+		return nil
+	}
+	line := Line{{Text: fmt.Sprintf("Left out before measuring, by what was agreed or asked first: %d (", len(left))}}
+	for i, t := range left {
+		if i > 0 {
+			line = append(line, Run{Text: "; "})
+		}
+		line = append(line, Run{Text: fmt.Sprintf("%d, %s", t.No, t.Title), Ref: testID(t)}, Run{Text: prefixed(": ", t.Why)})
+	}
+	return []Block{Paragraph{Line: append(line, Run{Text: ")."})}}
+}
+
+// falls are the tests that fall short, then those that lie closest to their
+// limits.
+func falls(r report.Record) []Block {
+	var out []Block
+	short := List{Style: Falls}
+	for _, t := range r.FallsShort() {
+		short.Items = append(short.Items, fall(t))
+	}
+	switch {
+	case len(short.Items) > 0:
+		out = append(out, Heading{Level: 3, Text: "What is not as the limits ask"}, short)
+	case len(r.Tests) > 0:
+		out = append(out, said("Nothing falls short of its limits."))
+	}
+	closest := List{Style: Falls}
+	for _, t := range r.Closest(3) {
+		closest.Items = append(closest.Items, Item{No: t.No, Line: Line{{Text: t.Title, Ref: testID(t)}},
+			Under: lines(t.Found.Said + ", allowed " + t.Allowed.Said)})
+	}
+	if len(closest.Items) > 0 {
+		out = append(out, Heading{Level: 3, Text: "Closest to their limits"}, closest)
+	}
+	return out
+}
+
+func rows(r report.Record, ss []signer) []Fact {
+	out := []Fact{{"Limits", lines(limitsSaid(r)...)}, {"Rule", lines(r.Procedure.Rule.Said)}}
+	if s := stateSaid(r); len(s) > 0 {
+		out = append(out, Fact{"State", lines(s...)})
+	}
+	return append(out, Fact{"Signed", signedSaid(ss)}, Fact{"Check", []Line{{{Text: "To check this record", Ref: "check"}}}},
+		Fact{"Forms", lines("For screen readers and small screens: record.html. For paper: record.pdf. Both say the same and are made from record.json.")})
+}
+
+func testID(t report.Test) string { return fmt.Sprintf("test-%d", t.No) }
+
+func fall(t report.Test) Item {
+	f := Item{No: t.No, Line: Line{{Text: t.Title, Ref: testID(t)}, {Text: " "}, {Text: t.Word, Strong: true}}}
+	add := func(s string) { f.Under = append(f.Under, plain(s)) }
+	if t.Found != nil {
+		line := t.Found.Said
+		if t.Found.Holds == "" {
+			line = "found " + line
+		}
+		if t.Found.U != nil {
+			line += ", give or take " + t.Found.U.WithUnit()
+		}
+		add(line)
+	}
+	if t.Why != "" {
+		add(t.Why)
+	}
+	if t.Found == nil || t.Found.Holds == "" {
+		add("allowed " + t.Allowed.Said)
+	}
+	if c := t.Concession; c != nil {
+		add("concession " + c.State + concessionReason(*c))
+	}
+	return f
+}
+
+func concessionReason(c report.Concession) string {
+	switch {
+	case c.Because != "":
+		return ": " + c.Because
+	case c.Reason != "":
+		return ": " + c.Reason
+	}
+	return ""
+}
+
+func counts(c report.Counts) string {
+	var parts []string
+	for _, x := range []struct {
+		n    int
+		word string
+	}{{c.Pass, "PASS"}, {c.Fail, "FAIL"}, {c.Undecided, "CANNOT TELL"}, {c.NotMeasured, "NOT MEASURED"}, {c.Open, "NOT YET JUDGED"}} {
+		if x.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.word))
+		}
+	}
+	tests := "tests"
+	if c.Agreed == 1 {
+		tests = "test"
+	}
+	s := fmt.Sprintf("%d %s agreed", c.Agreed, tests)
+	if len(parts) > 0 {
+		s += ": " + strings.Join(parts, ", ")
+	}
+	if c.Conceded > 0 {
+		s += fmt.Sprintf("; %d accepted by concession", c.Conceded)
+	}
+	return s + "."
+}
+
+func limitsSaid(r report.Record) []string {
+	var out []string
+	if r.Procedure.Grade != "" {
+		out = append(out, "Grade: "+r.Procedure.Grade+".")
+	}
+	if v := r.FromMemory(); len(v) > 0 {
+		var nos []string
+		for _, t := range v {
+			nos = append(nos, fmt.Sprint(t.No))
+		}
+		of := "limit of test " + nos[0] + " is"
+		if n := len(nos); n > 1 {
+			of = "limits of tests " + strings.Join(nos[:n-1], ", ") + " and " + nos[n-1] + " are"
+		}
+		out = append(out, "V: the "+of+" from memory of the source, its text not seen. Verify before relying on it.")
+	}
+	if len(out) == 0 {
+		out = append(out, "As the test sheet has them, each with its source.")
+	}
+	return out
+}
+
+func stateSaid(r report.Record) []string {
+	var out []string
+	if o := r.OutOfOrder; o != nil {
+		out = append(out, fmt.Sprintf("BEGUN OUT OF ORDER: %s. Because: %s.", strings.Join(o.Against, "; "), strings.TrimRight(o.Because, ".")))
+	}
+	if a, b, ok := r.Temperatures(); ok {
+		s := a.WithUnit()
+		if a.Text != b.Text {
+			s = a.Text + " to " + b.WithUnit()
+		}
+		out = append(out, "Temperatures read: "+s+".")
+	}
+	for _, i := range r.Overdue() {
+		out = append(out, fmt.Sprintf("The calibration of %s was OVERDUE.", instrumentName(i)))
+	}
+	for _, i := range r.Instruments {
+		said := fmt.Sprintf("%s was kept against what was said of it: %s.", instrumentName(i), unsuited(i).Text)
+		if len(i.Insisted()) > 0 && !slices.Contains(out, said) {
+			out = append(out, said)
+		}
+	}
+	n := len(r.Amendments)
+	switch {
+	case n == 1:
+		out = append(out, "1 answer was amended; both values stand in this record.")
+	case n > 1:
+		out = append(out, fmt.Sprintf("%d answers were amended; both values stand in this record.", n))
+	}
+	for _, c := range r.Cautions {
+		if c.Skipped {
+			out = append(out, fmt.Sprintf("A caution was not acknowledged: %s.", c.Step))
+		}
+	}
+	return out
+}
