@@ -18,14 +18,14 @@ type Plot struct {
 	Name        string // of the values, where there are other series
 	Values      []Val
 	Others      []Series
-	Even        bool      // the values stand in equal steps, under their labels
-	Joined      bool      // a line joins them
-	Ticks       []Tick    // below the axis, instead of round numbers
-	Refs        []Ref     // lines that were fitted, or values to hold against
-	Bracket     *Bracket  // a range, at the right
-	Note        string    // a line of lettering below the picture
-	low         float64   // its height, where not the usual one
-	seen        []float64 // values that the scale has room for besides
+	Even        bool     // the values stand in equal steps, under their labels
+	Joined      bool     // a line joins them
+	Ticks       []Tick   // below the axis, instead of round numbers
+	Refs        []Ref    // lines that were fitted, or values to hold against
+	Bracket     *Bracket // a range, at the right
+	Note        string   // a line of lettering below the picture
+	low         float64  // its height, where not the usual one
+	from, to    float64  // stations that it reaches over at least, where they differ
 }
 
 // Series is a further row of values. Their shapes are those of verdicts, or
@@ -52,7 +52,7 @@ type Tick struct {
 	Text string
 }
 
-// Ref is a straight line of its own, named at its right end.
+// Ref is a straight line of its own, named below the plot.
 type Ref struct {
 	X0, Y0, X1, Y1 float64
 	Text           string
@@ -123,7 +123,10 @@ func (p Plot) rows() []Series {
 
 func (p Plot) scales(rows []Series, high float64) (x, y scale) {
 	x0, x1 := math.Inf(1), math.Inf(-1)
-	y0, y1 := reach(math.Inf(1), math.Inf(-1), p.seen...)
+	if p.from < p.to {
+		x0, x1 = reach(x0, x1, p.from, p.to)
+	}
+	y0, y1 := math.Inf(1), math.Inf(-1)
 	for _, row := range rows {
 		for _, v := range row.Values {
 			x0, x1 = reach(x0, x1, v.At)

@@ -18,9 +18,6 @@ func (p Plot) refs(x, y scale) []Mark {
 			continue
 		}
 		ms = append(ms, Line{Points: []Point{a, b}, Class: Fitted})
-		if r.Text != "" {
-			ms = append(ms, Label{X: b.X - 3, Y: math.Max(b.Y-4, top), Text: r.Text, Anchor: End, Class: Text})
-		}
 	}
 	return ms
 }
@@ -52,6 +49,13 @@ func (p Plot) bracket(x, y scale) []Mark {
 // doubt, or below it, or not at all where neither has room.
 func notes(rows []Series, x, y scale) []Mark {
 	var taken []box
+	last := rows[0].Values[len(rows[0].Values)-1]
+	if isFinite(last.Hi) {
+		taken = append(taken, box{x.b - 40, y.at(last.Hi) - 16, x.b, y.at(last.Hi) + 1})
+	}
+	if isFinite(last.Lo) {
+		taken = append(taken, box{x.b - 40, y.at(last.Lo) - 1, x.b, y.at(last.Lo) + 15})
+	}
 	for _, row := range rows {
 		for _, v := range row.Values {
 			cx, cy := x.at(v.At), y.at(v.Y)
@@ -114,6 +118,15 @@ func (p Plot) below(pic Picture, rows []Series) Picture {
 			pic.H += keyHigh
 		}
 		pic.H += 4
+	}
+	for _, r := range p.Refs {
+		if r.Text == "" {
+			continue
+		}
+		y := pic.H + keyHigh - 6
+		pic.Marks = append(pic.Marks, Line{Points: []Point{{10, y - 4}, {44, y - 4}}, Class: Fitted},
+			Label{X: 52, Y: y, Text: shortened(r.Text, lettering, plotW-56), Anchor: Start, Class: Text})
+		pic.H += keyHigh
 	}
 	if p.Note != "" {
 		pic.H += keyHigh

@@ -104,15 +104,18 @@ func num(x float64) string {
 	return s
 }
 
-// esc makes text harmless in an element or attribute. Control characters are
-// not allowed in a page at all.
-func esc(s string) string {
+// esc makes text harmless in an element or attribute.
+func esc(s string) string { return html.EscapeString(clean(s)) }
+
+// clean puts blanks in the place of control characters, which are not allowed
+// in a page at all and would move a terminal's cursor, and of marks that turn
+// the direction of writing.
+func clean(s string) string {
 	s = strings.ToValidUTF8(s, "\uFFFD")
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029' {
 			return ' '
 		}
 		return r
 	}, s)
-	return html.EscapeString(s)
 }

@@ -1,0 +1,249 @@
+package draw
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+)
+
+// Timeline is what happened in a run, and when. Hours and days in which nothing
+// happened are folded away.
+type Timeline struct {
+	Title, Desc string
+	Spans       string // what the spans are: sittings
+	Sittings    []Span
+	Lanes       []Lane
+}
+
+// Span is a stretch of time with a word.
+type Span struct {
+	From, To time.Time
+	Text     string
+}
+
+// Lane is what happened of one kind.
+type Lane struct {
+	Name   string
+	Events []Moment
+}
+
+// Moment is one thing that happened.
+type Moment struct {
+	At    time.Time
+	Shape Shape
+}
+
+const (
+	laneHigh  = 22.0
+	laneTop   = 12.0
+	laneNames = 112.0
+	foldWide  = 12.0
+	foldAfter = 3 * time.Hour // without anything
+)
+
+// Draw returns the picture. Without any time it says so.
+func (t Timeline) Draw() Picture {
+	rows := len(t.Lanes) + 1
+	pic := Picture{W: plotW, H: laneTop + float64(rows)*laneHigh + 46, Title: t.Title, Desc: t.Desc}
+	c := t.clock()
+	if len(c.pieces) == 0 {
+		pic.Marks = []Mark{Label{X: plotW / 2, Y: pic.H / 2, Text: "nothing happened yet", Anchor: Middle, Class: Text}}
+		return pic
+	}
+	base := laneTop + float64(rows)*laneHigh
+	pic.Marks = slices.Concat(t.ground(c, base), t.spans(c), t.lanes(c), c.days(base), c.folds(base))
+	return pic
+}
+
+// piece is a stretch of time that is drawn, between folds.
+type piece struct {
+	from, to time.Time
+	a, b     float64 // its places
+}
+
+type clock struct{ pieces []piece }
+
+// clock divides the time at stretches in which nothing happens.
+func (t Timeline) clock() clock {
+	var c clock
+	list := t.stretches()
+	if len(list) == 0 {
+		return c
+	}
+	cur := list[0]
+	for _, s := range list[1:] {
+		if s.From.Sub(cur.To) > foldAfter {
+			c.pieces = append(c.pieces, piece{from: cur.From, to: cur.To})
+			cur = s
+			continue
+		}
+		if s.To.After(cur.To) {
+			cur.To = s.To
+		}
+	}
+	c.pieces = append(c.pieces, piece{from: cur.From, to: cur.To})
+	c.place()
+	return c
+}
+
+func (t Timeline) stretches() []Span {
+	var list []Span
+	for _, s := range t.Sittings {
+		if s.From.IsZero() || s.To.Before(s.From) {
+			continue
+		}
+		list = append(list, s)
+	}
+	for _, l := range t.Lanes {
+		for _, m := range l.Events {
+			if !m.At.IsZero() {
+				list = append(list, Span{From: m.At, To: m.At})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Span) int { return cmp.Or(a.From.Compare(b.From), a.To.Compare(b.To)) })
+	return list
+}
+
+// place shares the width among the pieces: half of it alike, half by how long
+// they last, so that a short sitting can still be seen.
+func (c clock) place() {
+	n := float64(len(c.pieces))
+	fold := math.Min(foldWide, 0.3*(plotW-laneNames-right)/n)
+	room := plotW - laneNames - right - fold*(n-1)
+	var all float64
+	for _, p := range c.pieces {
+		all += p.to.Sub(p.from).Seconds()
+	}
+	x := laneNames
+	for i, p := range c.pieces {
+		share := 1 / n
+		if all > 0 {
+			share = 0.5/n + 0.5*p.to.Sub(p.from).Seconds()/all
+		}
+		c.pieces[i].a, c.pieces[i].b = x, x+room*share
+		x += room*share + fold
+	}
+}
+
+// at is the place of a time.
+func (c clock) at(t time.Time) float64 {
+	for _, p := range c.pieces {
+		if t.After(p.to) {
+			continue
+		}
+		pad := math.Min(6, (p.b-p.a)/4)
+		if p.to.Equal(p.from) {
+			return (p.a + p.b) / 2
+		}
+		share := t.Sub(p.from).Seconds() / p.to.Sub(p.from).Seconds()
+		return p.a + pad + math.Max(share, 0)*(p.b-p.a-2*pad)
+	}
+	return c.pieces[len(c.pieces)-1].b
+}
+
+func (t Timeline) ground(c clock, base float64) []Mark {
+	var ms []Mark
+	names := []string{t.Spans}
+	for _, l := range t.Lanes {
+		names = append(names, l.Name)
+	}
+	for i, n := range names {
+		y := laneTop + (float64(i)+0.5)*laneHigh
+		ms = append(ms, Label{X: 4, Y: y + 4, Text: shortened(n, lettering, laneNames-10), Anchor: Start, Class: Text})
+		for _, p := range c.pieces {
+			ms = append(ms, Line{Points: []Point{{p.a, y}, {p.b, y}}, Class: Grid})
+		}
+	}
+	for _, p := range c.pieces {
+		ms = append(ms, Line{Points: []Point{{p.a, base}, {p.b, base}}, Class: Axis})
+	}
+	return ms
+}
+
+func (t Timeline) spans(c clock) []Mark {
+	var ms []Mark
+	for _, s := range t.Sittings {
+		if s.From.IsZero() || s.To.Before(s.From) {
+			continue
+		}
+		a, b := c.at(s.From), c.at(s.To)
+		if b-a < 4 {
+			a, b = (a+b)/2-2, (a+b)/2+2
+		}
+		ms = append(ms, Rect{X: a, Y: laneTop + 3, W: b - a, H: laneHigh - 6, Class: Plain})
+		if s.Text != "" && TextWidth(s.Text, lettering)+6 <= b-a {
+			ms = append(ms, Label{X: (a + b) / 2, Y: laneTop + laneHigh/2 + 4.5, Text: s.Text, Anchor: Middle, Class: Text})
+		}
+	}
+	return ms
+}
+
+func (t Timeline) lanes(c clock) []Mark {
+	var ms []Mark
+	for i, l := range t.Lanes {
+		y := laneTop + (float64(i)+1.5)*laneHigh
+		for _, m := range l.Events {
+			if !m.At.IsZero() {
+				ms = append(ms, Dot{X: c.at(m.At), Y: y, Shape: m.Shape, Class: Value})
+			}
+		}
+	}
+	return ms
+}
+
+// days letters each piece with its day, where there is room.
+func (c clock) days(base float64) []Mark {
+	var ms []Mark
+	taken := math.Inf(-1)
+	year := 0
+	for _, p := range c.pieces {
+		text := p.from.Format("2 Jan")
+		if p.from.Year() != year {
+			text = p.from.Format("2 Jan 2006")
+		}
+		l := Label{X: (p.a + p.b) / 2, Y: base + 17, Text: text, Anchor: Middle, Class: Text}
+		w := l.Width()
+		l.X = math.Min(math.Max(l.X, laneNames+w/2), plotW-2-w/2)
+		if l.X-w/2 < taken+5 {
+			continue
+		}
+		taken, year = l.X+w/2, p.from.Year()
+		ms = append(ms, l)
+	}
+	return ms
+}
+
+// folds marks where time is left out, and how much where there is room.
+func (c clock) folds(base float64) []Mark {
+	var ms []Mark
+	taken := math.Inf(-1)
+	for i := 1; i < len(c.pieces); i++ {
+		a, b := c.pieces[i-1].b, c.pieces[i].a
+		x, w := (a+b)/2, (b-a)/2
+		ms = append(ms, Line{Points: []Point{{x - w*0.7, base + 4}, {x - w*0.1, base - 4}, {x + w*0.1, base + 4}, {x + w*0.7, base - 4}}, Class: Fold})
+		l := Label{X: x, Y: base + 33, Text: lasted(c.pieces[i].from.Sub(c.pieces[i-1].to)), Anchor: Middle, Class: Small}
+		if from, to := l.span(); from > math.Max(taken+6, laneNames-30) && to < plotW {
+			taken = to
+			ms = append(ms, l)
+		}
+	}
+	if len(ms) > 0 {
+		ms = append(ms, Label{X: 4, Y: base + 33, Text: "left out", Anchor: Start, Class: Small})
+	}
+	return ms
+}
+
+// lasted is a long time in whole hours or days.
+func lasted(d time.Duration) string {
+	n, unit := math.Round(d.Hours()), "hour"
+	if d >= 36*time.Hour {
+		n, unit = math.Round(d.Hours()/24), "day"
+	}
+	if n != 1 {
+		unit += "s"
+	}
+	return fmt.Sprintf("%.0f %s", n, unit)
+}
