@@ -90,10 +90,17 @@ func words(n Node, u *quantity.Unit, e Env, l *locals) string {
 		return b.String()
 	case *choice:
 		branch, g := n.taken(e, l)
-		if g != nil {
+		if g == nil {
+			return words(branch, u, e, l)
+		}
+		if _, ok := e.(Namer); !ok {
 			return notThere
 		}
-		return words(branch, u, e, l)
+		a, b := words(n.a, u, e, l), words(n.b, u, e, l)
+		if a == b {
+			return a
+		}
+		return a + " or " + b
 	case *concat:
 		lp, ok := n.list.(*loop)
 		if !ok {
@@ -108,7 +115,20 @@ func words(n Node, u *quantity.Unit, e Env, l *locals) string {
 		}
 		return b.String()
 	}
-	return show(e, n.eval(e, l), n.Type(), u)
+	v := n.eval(e, l)
+	if r, ok := n.(*name); ok && v.State != value.Present {
+		if e, ok := e.(Namer); ok {
+			return e.Named(r.ref)
+		}
+	}
+	return show(e, v, n.Type(), u)
+}
+
+// Namer is an Env for texts that are read without a run: what has no value is
+// named there, and of a conditional that has no answer both branches are said.
+type Namer interface {
+	Env
+	Named(Ref) string
 }
 
 // Shower is an Env that says in which units a run shows what a procedure

@@ -4,11 +4,12 @@
 // text for a screen: both say the same.
 //
 // The map is of the procedure alone and knows no run. Texts with values in
-// them have … in their places.
+// them have the names of these in brackets: "Bar, (station) station".
 package datamap
 
 import (
 	"slices"
+	"strings"
 
 	"waywright/checks/value"
 	"waywright/engine"
@@ -22,7 +23,7 @@ type Kind uint8
 // The kinds.
 const (
 	Reading Kind = iota + 1
-	Given
+	Given        // once for the run, or a row of a table of limits
 	Result
 	Gate
 	Correction
@@ -123,6 +124,15 @@ func (b *builder) inputs(p *procedures.Procedure) {
 		}
 		b.add(Node{Kind: Given, Name: "given." + g.Name, Title: title})
 	}
+	for _, t := range p.Tables {
+		for _, r := range t.Rows {
+			title := r.Title
+			if title == "" {
+				title = t.Title
+			}
+			b.add(Node{Kind: Given, Name: "table." + t.Name + "." + r.Name, Title: title})
+		}
+	}
 }
 
 func (b *builder) result(r *procedures.Result) {
@@ -184,7 +194,8 @@ func (b *builder) correction(c *procedures.Correction, loose map[int]bool) {
 			continue
 		}
 		for _, r := range p.Refs() {
-			if from, ok := b.at[r.String()]; ok && loose[from] {
+			from, ok := b.at[r.String()]
+			if given := ok && b.m.Nodes[from].Kind == Given && (p == c.Amount || p == c.When); ok && (loose[from] || given) {
 				b.link(from, i, Feeds)
 			}
 		}
@@ -236,6 +247,15 @@ func (m Map) used() Map {
 type nothing struct{}
 
 func (nothing) Value(formula.Ref) value.Value { return value.NotYet() }
+
+// Named implements [formula.Namer].
+func (nothing) Named(r formula.Ref) string {
+	if r.Space == formula.Each && r.Name == "take" {
+		return "n"
+	}
+	name := r.Name[strings.LastIndexByte(r.Name, '.')+1:]
+	return "(" + strings.ReplaceAll(name, "_", " ") + ")"
+}
 
 func words(t procedures.Text) string {
 	if t == nil {

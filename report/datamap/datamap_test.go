@@ -33,7 +33,7 @@ func TestLines(t *testing.T) {
 		b.WriteString(strings.Repeat("  ", l.Indent) + l.Text + "\n")
 	}
 	want := `READ AND GIVEN
-  reading.high: Rail: reading, take …
+  reading.high: Rail: reading, take n
     used for result.off
   reading.mark: Blue on the rail: where did it rub off?
     used for gate.bears
@@ -152,8 +152,52 @@ func TestLooseResults(t *testing.T) {
 			got = append(got, m.Nodes[l.From].Name+" "+m.Nodes[l.To].Name)
 		}
 	}
-	if d := cmp.Diff([]string{"result.share correction.relieve"}, got); d != "" {
+	if d := cmp.Diff([]string{"result.share correction.relieve",
+		"given.end correction.relieve", "given.pads correction.relieve", "given.reach correction.relieve"}, got); d != "" {
 		t.Errorf("(−want +got)\n%s", d)
 	}
 	drawn(t, m)
+}
+
+// What only the amount of a correction is worked out from is read and given too:
+// a size of the machine, a row of the table of limits.
+func TestAmountsStandOnWhatIsGiven(t *testing.T) {
+	for _, tt := range []struct{ procedure, from, to string }{
+		{"lathe/tailstock-by-test-cut", "given.centres", "correction.set_over"},
+		{"lathe/headstock-align", "given.pads", "correction.turn"},
+		{"lathe/headstock-align", "table.lathe.axis_level", "correction.turn"},
+		{"lathe/headstock-align", "table.lathe.axis_level", "gate.level_plane"},
+	} {
+		src, _ := library.Source(tt.procedure)
+		m := datamap.Of(parse(t, src))
+		found := false
+		for _, l := range m.Links {
+			found = found || m.Nodes[l.From].Name == tt.from && m.Nodes[l.To].Name == tt.to && l.Kind == datamap.Feeds
+		}
+		if !found {
+			t.Errorf("%s: %s is not used for %s", tt.procedure, tt.from, tt.to)
+		}
+		drawn(t, m)
+	}
+}
+
+// A title names what it has no value of, and says both where it depends on it.
+func TestTitlesCanBeRead(t *testing.T) {
+	want := map[string]string{
+		"lathe/headstock-align":       "Front, (station), spindle at (angle)°: reading",
+		"lathe/tailstock-by-test-cut": "Headstock-end collar: diameter or Tailstock-end collar: diameter",
+	}
+	for name, title := range want {
+		src, _ := library.Source(name)
+		titles := map[string]bool{}
+		for _, n := range datamap.Of(parse(t, src)).Nodes {
+			titles[n.Title] = true
+			if strings.Contains(n.Title, "…") {
+				t.Errorf("%s: the title %q", name, n.Title)
+			}
+		}
+		if !titles[title] {
+			t.Errorf("%s has no title %q: %v", name, title, titles)
+		}
+	}
 }
