@@ -19,6 +19,9 @@ func (s *State) apply(ev Event) error {
 	} else if ok && b.Procedure != s.plan.proc.Name {
 		return fmt.Errorf("engine: the run is of %q, but the files are of %q", b.Procedure, s.plan.proc.Name)
 	}
+	if err := s.closed(ev); err != nil {
+		return fmt.Errorf("engine: event %d: %w", ev.N, err)
+	}
 	s.events = append(s.events, ev)
 	was, workings, extra, last := s.cache, len(s.spoils), len(s.extra), s.last
 	if err := s.take(ev); err != nil {
@@ -78,6 +81,14 @@ func (s *State) take(ev Event) error {
 		return s.decided(ev, d)
 	case Signed:
 		return s.sign(ev, d)
+	case Sealed:
+		return s.sealIt(ev, d)
+	case Deciding:
+		return s.decides(d)
+	case Issued:
+		s.issued = append(slices.Clip(s.issued), d.Files...)
+	case Superseding:
+		return s.supersede(ev, d)
 	default:
 		return fmt.Errorf("an event of type %T is not known", d)
 	}
@@ -88,6 +99,7 @@ func (s *State) take(ev Event) error {
 // afresh, and sets that are not whole are broken (semantics rule 22).
 func (s *State) sit(ev Event, d Sat) {
 	s.seated = true
+	s.decidersBefore = len(s.deciders)
 	s.sittings = append(s.sittings, Sitting{N: len(s.sittings) + 1, Operator: d.Operator, From: ev.Time, To: ev.Time})
 	s.cleared = map[string]bool{}
 	s.spindle = procedures.AnySpindle

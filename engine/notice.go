@@ -20,7 +20,7 @@ func Notices(before, after *State, now time.Time) []Notice {
 	for _, ev := range after.events[len(before.events):] {
 		out = append(out, after.kept(before, ev)...)
 	}
-	out = append(out, voided(before, after)...)
+	out = append(out, voided(before.voids, after)...)
 	out = append(out, lapsed(before, after)...)
 	out = append(out, redone(before, after)...)
 	out = append(out, answered(before, after)...)
@@ -124,6 +124,8 @@ func (s *State) kept(before *State, ev Event) []Notice {
 			w = "granted"
 		}
 		return one(d.Gate, "Concession "+w+": "+d.Reason+".")
+	case Sealed:
+		return one("", "Sealed: the record stays as it is from here on.")
 	case Signed:
 		return one(d.Role, "Signed by "+d.Name+".")
 	}
@@ -277,8 +279,12 @@ func (s *State) timeOfLast() time.Time {
 	return time.Time{}
 }
 
-// voided tells of sets that became void by their closing reading.
-func voided(before, after *State) []Notice {
+// voided tells of sets that became void by their closing reading; before is how
+// many were.
+func voided(before map[string]int, after *State) []Notice {
+	if len(after.voids) == 0 {
+		return nil
+	}
 	var out []Notice
 	for _, st := range after.plan.proc.Steps {
 		for _, it := range st.Items {
@@ -288,7 +294,7 @@ func voided(before, after *State) []Notice {
 			}
 			for _, round := range after.rounds(st) {
 				key := address(r.Name, round...)
-				if after.voids[key] <= before.voids[key] {
+				if after.voids[key] <= before[key] {
 					continue
 				}
 				moved, allowed := after.lastDrift(r, round)

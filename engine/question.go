@@ -30,6 +30,7 @@ const (
 	AskWay        Kind = "way"        // one of Ways; or the report of the first, see Also
 	AskMoved      Kind = "moved"      // how far it moved
 	AskMove       Kind = "move"       // after a movement not as asked: a further movement, carry_on, wrong_way, plus, minus, nowhere
+	AskDecider    Kind = "decider"    // name of the person who decides on concessions
 	AskConcession Kind = "concession" // grant or refuse, with a reason
 	AskSign       Kind = "sign"       // the name of the signer
 	Blocked       Kind = "blocked"    // nothing can be answered: a value must come from elsewhere
@@ -213,6 +214,7 @@ type Concession struct {
 	Decided bool
 	Granted bool
 	Role    string
+	Decider string // who decided
 	Because string
 }
 
@@ -264,6 +266,7 @@ type Advice struct {
 	Disturbs   []string // accepted runs of other procedures that it disturbs
 	Left       int      // attempts left, this one included
 	NoReturn   bool     // cannot be put back
+	Tells      bool     // no movement is read: how much of it was done is told when it is reported
 	Reversed   bool     // the instrument is known to read the other way round
 	Report     string   // the name under which it is reported
 	Ledger     string
@@ -291,6 +294,10 @@ type Response struct {
 	Finding    response.Finding
 	Cannot     string // why it cannot be told, or ""
 	Rightly    bool   // the needle was tested afterwards, and reads rightly
+
+	Verdict checks.Verdict // of the gate that it was carried out for, as it stands now
+	Reread  bool           // what it is told from was read again since
+	Looks   []Suspicion    // what explains it, where its readings look like a mistake
 }
 
 // MoveAdvice is said as soon as a movement is typed that is not as asked.

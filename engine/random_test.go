@@ -133,7 +133,7 @@ func (p *someone) answer(q engine.Question) engine.Input {
 		if !q.Move.Nudge && p.n(3) == 0 {
 			in.Text = p.moved(q, q.Move.Left)
 		}
-	case engine.AskSign:
+	case engine.AskSign, engine.AskDecider:
 		in.Text = pickOne(&p.dice, []string{"A. Fitter", "B. Turner", "C. Inspector"})
 	}
 	return in

@@ -287,7 +287,7 @@ func (s *State) Concessions() []ConcessionRecord {
 				c.Title = g.Title.Words(s.env().in(g.Step, round))
 			}
 			if a := s.conceded[d.Gate]; a != nil && a.n == ev.N && s.concession(d.Gate) != nil {
-				c.Lapsed, c.Decided, c.Granted, c.Role, c.Because = false, a.Decided, a.Granted, a.Role, a.Concession.Because
+				c.Lapsed, c.Decided, c.Granted, c.Role, c.Because, c.Decider = false, a.Decided, a.Granted, a.Role, a.Concession.Because, a.Decider
 			}
 			out = append(out, c)
 		}

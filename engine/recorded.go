@@ -148,6 +148,7 @@ type ConcessionRecord struct {
 	Decided     bool
 	Granted     bool
 	Role        string
+	Decider     string // who decided
 	Because     string
 	Lapsed      bool
 }
@@ -191,6 +192,7 @@ type Attempted struct {
 	Moved      []Movement
 	MovedSum   *float64
 	MovedWay   string
+	Took       *Movement // how much was done, where that was told and no movement is read
 	Judged     []Judged
 	Response   *Response
 	Disturbed  []string

@@ -15,6 +15,9 @@ import (
 // keep, or a refusal. It changes nothing.
 func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 	q := s.Next(now)
+	if r := s.sealedAgainst(in); r != nil {
+		return nil, r
+	}
 	if q.Kind == End {
 		return nil, refuse("done", "", "Nothing more is asked.", "The run is closed. What is to be done again is a new run.")
 	}
@@ -29,7 +32,10 @@ func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 		}
 		return []Data{Noted{Name: q.Name, Text: in.Text, File: in.File}}, nil
 	case Pause:
-		if !s.seated {
+		switch {
+		case !s.seated && s.seal != nil:
+			return nil, nil // only signatures are open, and nobody sat down for them
+		case !s.seated:
 			return nil, refuse("verb", "", "Nobody is at the machine yet.", "There is nothing to stop.")
 		}
 		return []Data{Paused{Reason: in.Reason}}, nil
@@ -73,7 +79,12 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 		return s.answerClear(q, in)
 	case AskRelease:
 		return s.answerRelease(q, in)
-	case AskConfirm, AskDone:
+	case AskDone:
+		if len(q.Ways) > 0 && q.Ways[0].Advice.Tells {
+			return s.answerDone(q, in)
+		}
+		return s.answerYes(q, in)
+	case AskConfirm:
 		return s.answerYes(q, in)
 	case AskWait:
 		return s.answerWait(now, q, in)
@@ -83,6 +94,8 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 		return s.answerMoved(q, in)
 	case AskMove:
 		return s.answerMove(q, in)
+	case AskDecider:
+		return s.answerDecider(q, in)
 	case AskConcession:
 		return s.answerConcession(q, in)
 	case AskSign:
@@ -235,11 +248,7 @@ func (s *State) omit(q Question) ([]Data, *Refusal) {
 	case AskWait:
 		return []Data{Waited{Name: q.Name, How: "skipped", Reason: "nothing was said of it"}}, nil
 	case AskMove:
-		how := "carry_on"
-		if q.Move.Nudge {
-			how = "nowhere"
-		}
-		return []Data{MoveJudged{Correction: q.Move.Correction.Name, How: how, Skipped: true}}, nil
+		return []Data{MoveJudged{Correction: q.Move.Correction.Name, How: "carry_on", Skipped: true}}, nil
 	}
 	return nil, refuse("name", "", fmt.Sprintf("%s must be answered.", q.Name), s.wanted(q))
 }
@@ -269,7 +278,7 @@ func (s *State) back(time.Time) ([]Data, *Refusal) {
 			continue
 		case Begun, Sat, Paused:
 			return nil, refuse("verb", "", "There is no answer of this sitting to take back.", "Use amend to correct an earlier one.")
-		case Reported, Decided, Signed, Disturbed:
+		case Reported, Decided, Sealed, Signed, Disturbed:
 			return nil, refuse("verb", "", "The last answer cannot be taken back: work was done on it.", "Use amend to correct a typing mistake.")
 		case Answered:
 			if strings.HasSuffix(d.Name, ".release") {

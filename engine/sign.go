@@ -14,7 +14,7 @@ func (s *State) decided(ev Event, d Decided) error {
 		return fmt.Errorf("it decides a concession at %q that nobody asked for", d.Gate)
 	}
 	e := *c
-	e.Decided, e.Granted, e.Role, e.Because = true, d.Granted, d.Role, d.Reason
+	e.Decided, e.Granted, e.Role, e.Because, e.Decider = true, d.Granted, d.Role, d.Reason, d.Name
 	s.conceded[d.Gate] = &e
 	return nil
 }
@@ -24,30 +24,26 @@ func (s *State) sign(ev Event, d Signed) error {
 	if role == nil {
 		return fmt.Errorf("it signs as %q, a role that the procedure does not have", d.Role)
 	}
-	if slices.ContainsFunc(s.signed, func(g Signature) bool { return g.Role == role }) {
+	if s.hasSigned(role) {
 		return fmt.Errorf("it signs a second time as %q", d.Role)
 	}
-	s.signed = append(s.signed, Signature{role, d.Name, ev.Time, ev.N})
+	s.signed = append(s.signed, Signature{d, role, ev.Time, ev.N})
 	return nil
 }
 
-// nextSignature asks the roles to sign, in the order of the file; one that
-// concedes decides on the concessions first.
+func (s *State) hasSigned(role *procedures.Signoff) bool {
+	return slices.ContainsFunc(s.signed, func(g Signature) bool { return g.Role == role })
+}
+
+// nextSignature asks for the decisions on concessions, then the roles to sign,
+// in the order of the file.
 func (s *State) nextSignature() Question {
-	for _, role := range s.plan.proc.Signoffs {
-		if slices.ContainsFunc(s.signed, func(g Signature) bool { return g.Role == role }) {
-			continue
+	if s.seal == nil {
+		if q, ok := s.nextConcession(); ok {
+			return q
 		}
-		if role.Concedes {
-			for _, j := range s.Judgements() {
-				if j.Conceded != nil && !j.Conceded.Decided {
-					return Question{
-						Kind: AskConcession, Name: j.Name + ".concession", Gate: &j, Role: role,
-						Ask: "Concession for this one?", Choices: []Choice{{"refuse", "refuse"}, {"grant", "grant, and say why"}},
-					}
-				}
-			}
-		}
+	}
+	for _, role := range s.Unsigned() {
 		return Question{
 			Kind: AskSign, Name: role.Name, Text: true, Role: role, Ask: words(role.Title, s.env()) + ": the signer's name", Open: s.obstacles(),
 		}
@@ -122,36 +118,18 @@ func (s *State) answerConcession(q Question, in Input) ([]Data, *Refusal) {
 	case in.Reason == "":
 		return nil, reasonWanted("Granting or refusing a concession")
 	}
-	return []Data{Decided{Role: q.Role.Name, Gate: q.Gate.Name, Granted: w == "grant", Reason: in.Reason}}, nil
+	return []Data{Decided{Role: q.Role.Name, Gate: q.Gate.Name, Granted: w == "grant", Reason: in.Reason, Name: s.decidesNow(q.Role)}}, nil
 }
 
 func (s *State) answerSign(q Question, in Input) ([]Data, *Refusal) {
-	if len(q.Open) > 0 {
-		return nil, refuse("sign", "", "This run cannot be signed: "+strings.Join(q.Open, "; ")+".", s.signMend())
-	}
-	for _, g := range s.signed {
-		if (g.Role == q.Role.OtherThan || g.Role.OtherThan == q.Role) && sameName(g.Name, in.Text) {
-			return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, g.Role.Name),
-				fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
-		}
-	}
-	for _, r := range s.Released() {
-		if (r.As == q.Role.OtherThan || r.As.OtherThan == q.Role) && sameName(r.Name, in.Text) {
-			return nil, refuse("sign", fmt.Sprintf("%s has released a hold point as %s: %s.", r.Name, r.As.Name, r.Step),
-				fmt.Sprintf("The %s must be somebody else. Nothing was signed.", q.Role.Name), "Let the other person sign.")
-		}
-	}
-	return []Data{Signed{Role: q.Role.Name, Name: in.Text}}, nil
+	return s.Sign(Signed{Role: q.Role.Name, Name: in.Text})
 }
 
 // answerRelease takes the name of who releases a hold point. Where another role
-// of the same run must be somebody else, and has signed, it is.
+// of the same run must be somebody else, and has acted, it is.
 func (s *State) answerRelease(q Question, in Input) ([]Data, *Refusal) {
-	for _, g := range s.signed {
-		if (g.Role == q.Role.OtherThan || g.Role.OtherThan == q.Role) && sameName(g.Name, in.Text) {
-			return nil, refuse("sign", fmt.Sprintf("%s has signed as %s.", g.Name, g.Role.Name),
-				fmt.Sprintf("The %s must be somebody else. The hold point stays.", q.Role.Name), "Let the other person release it.")
-		}
+	if r := s.apart(q.Role, in.Text, "", "The hold point stays.", "Let the other person release it."); r != nil {
+		return nil, r
 	}
 	return []Data{Answered{Name: q.Name, Word: in.Text}}, nil
 }

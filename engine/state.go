@@ -49,11 +49,18 @@ type State struct {
 	signs      map[string]float64 // −1 where the movement's indicator reads reversed
 	moveOpen   int                // attempt whose movement was not as asked, not yet answered; −1
 	nudgeOpen  int                // attempt after which the indicator is to be tested; −1
+	deciders   []decider
 	signed     []Signature
+	seal       *Seal  // nil while the record may still change
+	issued     []File // forms made of the sealed record
+	supersedes *SupersedesRecord
 	rejected   *Rejection
 	notes      []Remark
 	spoils     []spoilt
-	disturbs   []DisturbRecord
+
+	decidersBefore int // of deciders: those of earlier sittings
+
+	disturbs []DisturbRecord
 
 	cache
 }
@@ -94,10 +101,10 @@ type Binding struct {
 	By string
 }
 
-// Signature is a signature by typed name.
+// Signature is a signature that was given.
 type Signature struct {
+	Signed
 	Role *procedures.Signoff
-	Name string
 	At   time.Time
 	N    int
 }
@@ -133,6 +140,7 @@ type LedgerLine struct {
 	Total      float64 // at this place, this way, so far
 	Unit       quantity.Unit
 	Way        string // direction words
+	Planned    bool   // neither a movement was read nor was it told how much was done
 	At         time.Time
 	N          int
 	By         string
@@ -187,6 +195,9 @@ func (s *State) With(events ...Event) (*State, error) {
 	t := s.clone()
 	for _, ev := range events {
 		if w, ok := ev.Data.(Withdrawn); ok {
+			if err := t.closed(ev); err != nil {
+				return nil, fmt.Errorf("engine: event %d: %w", ev.N, err)
+			}
 			u, err := t.without(ev, w)
 			if err != nil {
 				return nil, err
@@ -261,6 +272,16 @@ func (s *State) Author(d Data) string {
 		return d.Operator
 	case Signed:
 		return d.Name
+	case Deciding:
+		return d.Name
+	case Decided:
+		if d.Name != "" {
+			return d.Name
+		}
+	case Superseding:
+		if d.Name != "" {
+			return d.Name
+		}
 	}
 	return s.Operator()
 }
@@ -287,12 +308,5 @@ func (s *State) Outcome() Outcome {
 	case len(s.signed) < len(s.plan.proc.Signoffs) || len(s.plan.proc.Signoffs) == 0 && !s.settled():
 		return NotDecided
 	}
-	outcome := Accepted
-	for _, c := range s.liveConcessions() {
-		if !c.Granted {
-			return Rejected
-		}
-		outcome = Conceded
-	}
-	return outcome
+	return s.conceding()
 }

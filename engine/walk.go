@@ -13,8 +13,12 @@ import (
 // procedure that is missing or no longer true at the time now. It is a pure
 // question; asking it changes nothing.
 func (s *State) Next(now time.Time) Question {
+	if a := s.cache.asked; a != nil && a.at.Equal(now) {
+		return a.Question
+	}
 	q := s.next(now)
 	q.Outcome = s.Outcome()
+	s.cache.asked = &asking{q, now}
 	return q
 }
 
@@ -22,6 +26,8 @@ func (s *State) next(now time.Time) Question {
 	switch {
 	case s.rejected != nil || s.finished():
 		return Question{Kind: End, Name: "end"}
+	case s.seal != nil:
+		return s.nextSignature()
 	case !s.seated:
 		return Question{Kind: AskOperator, Name: "operator", Optional: true, Text: true, Ask: "Who is at the machine?", Choices: s.people()}
 	}

@@ -17,7 +17,8 @@ import (
 
 // Build makes the record of a run. head is the SHA-256 of the newest line of
 // its journal in hexadecimal, lines the number of that line. The same events
-// give the same record.
+// give the same record. That of a sealed run is made from the state before its
+// seal: see [engine.State.BeforeSeal].
 func Build(s *engine.State, head string, lines int) Record {
 	b := &builder{s: s, proc: s.Procedure(), inch: s.Inch()}
 	b.worked, b.corrections = s.Results(), s.Corrections()
@@ -31,6 +32,10 @@ func Build(s *engine.State, head string, lines int) Record {
 		b.record.OutOfOrder = &OutOfOrder{Against: x.Waits, Because: x.Because}
 	}
 	r := &b.record
+	if x := s.Supersedes(); x != nil {
+		r.Replaces = x.Number
+		r.Supersedes = &Supersedes{Number: x.Number, Run: x.Run, SHA256: x.Digest, Because: x.Because, Carried: x.Carried, At: at(x.Stamp)}
+	}
 	if n := len(s.Events()); n > 0 {
 		ev := s.Events()[n-1]
 		r.Last = at(engine.Stamp{N: ev.N, Time: ev.Time, By: ev.By})
@@ -210,7 +215,7 @@ func (b *builder) stored(x engine.Stored) *Number {
 }
 
 func (b *builder) outcome() Outcome {
-	o := Outcome{Word: string(b.s.Outcome())}
+	o := Outcome{Word: string(b.s.OnceSigned())}
 	for _, t := range b.record.Tests {
 		switch t.Verdict {
 		case Pass:
@@ -232,6 +237,11 @@ func (b *builder) outcome() Outcome {
 	}
 	o.Counts.Agreed = len(b.record.Tests) - o.Counts.NotApplied
 	o.Text = outcomeText(o.Word, o.Counts.Conceded)
+	for _, r := range b.record.Roles {
+		if r.Signed == "" && b.s.Outcome() == engine.NotDecided {
+			o.Awaits = append(o.Awaits, r.Title)
+		}
+	}
 	switch o.Word {
 	case NotDecided:
 		o.Draft = true
@@ -248,13 +258,8 @@ func (b *builder) outcome() Outcome {
 // open says in sentences what stands in the way of a decision.
 func (b *builder) open() []string {
 	var out []string
-	for _, s := range b.s.Open() {
+	for _, s := range b.s.Unsealable() {
 		out = append(out, capital(strings.TrimRight(s, "."))+".")
-	}
-	for _, r := range b.record.Roles {
-		if r.Signed == "" {
-			out = append(out, r.Title+": not signed.")
-		}
 	}
 	return out
 }

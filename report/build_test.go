@@ -52,8 +52,17 @@ var head = strings.Repeat("0123456789abcdef", 4)
 
 func build(t testing.TB, name string) report.Record {
 	t.Helper()
-	s := play(t, name).State()
+	s := beforeSeal(t, play(t, name).State())
 	return report.Build(s, head, s.Len())
+}
+
+func beforeSeal(t testing.TB, s *engine.State) *engine.State {
+	t.Helper()
+	s, err := s.BeforeSeal()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 func marshal(t testing.TB, r report.Record) []byte {
@@ -101,8 +110,11 @@ func TestBuildAtEveryEvent(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			rec := report.Build(s, head, n)
-			b := marshal(t, rec)
+			issue, err := report.NewIssue(s, func(int) string { return head }, n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rec, b := issue.Shown(), issue.JSON
 			if err := validate(t, schema, b); err != nil {
 				t.Fatalf("%s after event %d: %v", name, n, err)
 			}
@@ -283,7 +295,12 @@ func TestOutcomes(t *testing.T) {
 	for name, want := range map[string]string{
 		"tailstock": "ACCEPTED", "lap-bar": "ACCEPTED WITH 1 CONCESSION", "rejected": "REJECTED", "headstock": "NOT DECIDED", "unmeasured": "NOT DECIDED",
 	} {
-		if got := build(t, name).Outcome.Text; got != want {
+		s := play(t, name).State()
+		i, err := report.NewIssue(s, func(int) string { return head }, s.Len())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := i.Shown().Outcome.Text; got != want {
 			t.Errorf("%s: %s, want %s", name, got, want)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"slices"
+
+	"waywright/engine"
 )
 
 // Issue is a record as it is handed out: its bytes, and what stands beside
@@ -27,6 +29,57 @@ type Link struct {
 	Because string `json:"because,omitempty"`
 }
 
+// NewIssue makes the issue of a run from its whole state. head gives the
+// SHA-256 of a line of its journal, hexadecimal, and lines is how many it has.
+// Of a run that is not sealed the JSON is that of the draft, which says
+// who has not signed.
+func NewIssue(s *engine.State, head func(line int) string, lines int) (Issue, error) {
+	before, err := s.BeforeSeal()
+	if err != nil {
+		return Issue{}, err
+	}
+	i := Issue{Sealed: s.Seal() != nil}
+	if i.Sealed {
+		lines = s.Seal().N - 1
+	}
+	i.Record = Build(before, head(lines), lines)
+	if i.Sealed {
+		i.Signatures = signatures(s)
+	} else {
+		i.Record = i.Shown()
+	}
+	i.JSON, err = Marshal(i.Record)
+	return i, err
+}
+
+// signatures lists those of a run.
+func signatures(s *engine.State) []Signature {
+	out := []Signature{}
+	for _, g := range s.Signatures() {
+		x := Signature{
+			Role: g.Role.Name, Name: g.Name, When: clock(g.At), Statement: g.Statement, How: ByName,
+			Fingerprint: g.Key, KeyType: g.KeyType, File: g.File, SHA256: g.SHA256, Entry: g.N,
+		}
+		if g.Key != "" {
+			x.How = ByKey
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// SignaturesOf returns what stands in signatures.json beside a sealed record.
+func SignaturesOf(s *engine.State, i Issue) Signatures {
+	out := Signatures{Format: SignaturesFormat, Record: i.Record.Number, SHA256: i.Digest(), Signatures: i.Signatures}
+	if seal := s.Seal(); seal != nil {
+		out.Sealed = Stamp{Entry: seal.N, Time: clock(seal.At), By: seal.By}
+	}
+	for _, role := range s.Unsigned() {
+		out.Missing = append(out.Missing, role.Name)
+	}
+	return out
+}
+
 // Digest returns the SHA-256 of the record's JSON, hexadecimal.
 func (i Issue) Digest() string {
 	sum := sha256.Sum256(i.JSON)
@@ -38,10 +91,10 @@ func (i Issue) Digest() string {
 func (i Issue) Shown() Record {
 	r := i.Record
 	r.Roles = slices.Clone(r.Roles)
-	signed := len(r.Roles) > 0 && i.Sealed
+	signed := true
 	for k := range r.Roles {
 		role := &r.Roles[k]
-		for _, s := range i.Signatures {
+		for _, s := range i.Signatures { // those that an older version kept stand in the role
 			if s.Role == role.Name {
 				role.Signed, role.How, role.At = s.Name, s.How, &Stamp{Entry: s.Entry, Time: s.When, By: s.Name}
 			}
@@ -51,7 +104,7 @@ func (i Issue) Shown() Record {
 	if len(i.Since) > 0 {
 		r.Spoilt = i.Since
 	}
-	decided := signed || r.Outcome.Word == Rejected && !r.refused() || len(r.Roles) == 0 || r.Format == FirstFormat
+	decided := signed || r.Outcome.Word == Rejected && !r.refused() || r.Format == FirstFormat
 	if decided || r.Outcome.Word == NotDecided {
 		return r
 	}

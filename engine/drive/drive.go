@@ -25,7 +25,13 @@ type Session struct {
 	state   *engine.State
 	journal Journal
 	now     func() time.Time
+	seal    func(*engine.State) (engine.Sealed, error)
 }
+
+// Seal has f say what the seal of a run holds: what its record is when it is
+// made from the state and from the journal as it stands. Without it a run is
+// sealed, but nothing is said of its record.
+func (s *Session) Seal(f func(*engine.State) (engine.Sealed, error)) { s.seal = f }
 
 // New returns a session for a run in the given state. The state is the fold
 // of everything in the journal.
@@ -65,7 +71,17 @@ func (s *Session) keep(now time.Time, data []engine.Data) ([]engine.Notice, *eng
 	events := make([]engine.Event, len(data))
 	first := s.journal.Next()
 	for i, d := range data {
-		events[i] = engine.Event{N: first + i, Time: now, By: before.Author(d), Data: d}
+		by := before.Author(d)
+		if _, ok := d.(engine.Sealed); ok {
+			var err error
+			if d, err = s.sealed(first + i - 1); err != nil {
+				return nil, nil, err
+			}
+			if i+1 < len(data) {
+				by = before.Author(data[i+1]) // who signs
+			}
+		}
+		events[i] = engine.Event{N: first + i, Time: now, By: by, Data: d}
 	}
 	after, err := before.With(events...)
 	if err != nil {
@@ -76,4 +92,19 @@ func (s *Session) keep(now time.Time, data []engine.Data) ([]engine.Notice, *eng
 	}
 	s.state = after
 	return engine.Notices(before, after, now), nil, nil
+}
+
+// sealed says what the seal behind that many lines holds.
+func (s *Session) sealed(lines int) (engine.Data, error) {
+	if s.seal == nil {
+		return engine.Sealed{}, nil
+	}
+	d, err := s.seal(s.state)
+	if err != nil {
+		return nil, fmt.Errorf("drive: %w", err)
+	}
+	if d.Lines != lines {
+		return nil, fmt.Errorf("drive: the record is of %d lines, and the seal would stand behind %d", d.Lines, lines)
+	}
+	return d, nil
 }

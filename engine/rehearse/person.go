@@ -106,7 +106,7 @@ func (p *play) answer(q engine.Question) {
 		in.Text = "none"
 	case engine.AskNudge:
 		in.Text = p.needle(q)
-	case engine.AskRelease, engine.AskSign:
+	case engine.AskRelease, engine.AskDecider, engine.AskSign:
 		in.Text = "the " + strings.ReplaceAll(q.Role.Name, "_", " ")
 	case engine.AskConcession:
 		in.Text, in.Reason = "grant", "a rehearsal"
@@ -167,13 +167,9 @@ func (p *play) keep(data ...engine.Data) error {
 	for i, d := range data {
 		events[i] = engine.Event{N: p.s.Len() + i + 1, Time: p.clock, By: p.s.Author(d), Data: d}
 	}
-	after, err := p.s.With(events...)
-	if err != nil {
-		return err
-	}
-	p.hear(engine.Effects(p.s, after))
-	p.s = after
-	return nil
+	said, err := p.s.Advance(events...)
+	p.hear(said)
+	return err
 }
 
 func (p *play) refused(q engine.Question, in engine.Input, ref *engine.Refusal) {

@@ -66,7 +66,7 @@ func (t *talk) load() voice.Screen {
 	t.asked = t.v.Ask(t.q, t.goOn, t.s.Now())
 	var said voice.Screen
 	switch t.q.Kind {
-	case engine.AskSign, engine.AskConcession:
+	case engine.AskSign, engine.AskDecider, engine.AskConcession:
 		if !t.summed {
 			t.summed = true
 			said = t.v.Ended(engine.NotDecided, t.judgements())
@@ -217,7 +217,7 @@ func (t *talk) act(o voice.Option, line string) reply {
 func (t *talk) answer(line string) reply {
 	in := engine.Input{Text: Typed(t.q, line)}
 	switch t.q.Kind {
-	case engine.AskOperator, engine.AskSign, engine.AskRelease:
+	case engine.AskOperator, engine.AskSign, engine.AskRelease, engine.AskDecider:
 		if strings.Trim(line, "+-0123456789., ") == "" {
 			return remark("I read " + line + ". That is not a name.")
 		}
@@ -262,8 +262,8 @@ func (t *talk) say(in engine.Input) reply {
 	case refusal != nil:
 		return t.refused(in, *refusal)
 	}
-	if in.Verb == engine.Answer && goesOn(q) && !strings.EqualFold(in.Text, "no") {
-		t.goOn = 3 - t.goOn
+	if in.Verb == engine.Answer && !strings.EqualFold(in.Text, "no") {
+		t.goOn = wentOn(q, t.goOn)
 	}
 	r := t.kept(notices)
 	r.log = append(r.log, t.row(q)...)
@@ -273,9 +273,17 @@ func (t *talk) say(in engine.Input) reply {
 	return r
 }
 
-// goesOn tells whether a question is one whose "go on" changes its number.
-func goesOn(q engine.Question) bool {
-	return q.Kind == engine.AskClear || q.Kind == engine.AskConfirm || q.Kind == engine.AskDone
+// wentOn returns the number that goes on at the next question of safety, after
+// the answer that goes on at q: never the one that went on last. Plain yes and
+// no stand still, yes first.
+func wentOn(q engine.Question, now int) int {
+	switch q.Kind {
+	case engine.AskClear:
+		return 3 - now
+	case engine.AskConfirm, engine.AskDone:
+		return 2
+	}
+	return now
 }
 
 // kept says what was kept and goes on to the next question. What that

@@ -94,7 +94,7 @@ func answerKind(q engine.Question) string {
 	switch q.Kind {
 	case engine.AskClear, engine.AskConfirm, engine.AskDone:
 		return "yes_or_no"
-	case engine.AskOperator, engine.AskRelease, engine.AskSign:
+	case engine.AskOperator, engine.AskRelease, engine.AskDecider, engine.AskSign:
 		return "name"
 	case engine.AskInstrument:
 		return "instrument"

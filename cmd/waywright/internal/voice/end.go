@@ -30,6 +30,20 @@ func (v Voice) concession(q engine.Question, a *Asked) {
 	}
 }
 
+// decider asks who decides, before the first concession.
+func (v Voice) decider(q engine.Question, a *Asked) {
+	role := "inspector"
+	if q.Role != nil {
+		role = name(q.Role.Name)
+	}
+	a.Head = say("A concession was asked for. The " + strings.ToUpper(role) + " decides, before anybody signs.")
+	if q.Role != nil && q.Role.OtherThan != nil {
+		a.Head = append(a.Head, Line{Text: "That must be another person than the " + name(q.Role.OtherThan.Name) + "."})
+	}
+	a.Ask = say("Who decides, as " + role + "?")
+	a.Value = true
+}
+
 func orNobody(s string) string {
 	if s == "" {
 		return "nobody named"

@@ -51,7 +51,7 @@ func (a Asked) All() Screen {
 }
 
 // Ask puts a question into words. GoOn is the number that means "go on" where
-// the question is one of safety or of work done: 1 or 2. The time is for waits.
+// the question is one of safety: 1 or 2. The time is for waits.
 func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 	a := Asked{Head: v.head(q)}
 	if q.Expired != "" {
@@ -68,7 +68,7 @@ func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 		a.Ask = say("HOLD POINT.", question(You(strings.TrimPrefix(q.Ask, "Hold point. "))))
 		a.Value = true
 	case engine.AskConfirm, engine.AskDone:
-		v.confirm(q, goOn, &a)
+		v.confirm(q, &a)
 	case engine.AskNudge:
 		a.Body = v.work(q)
 		v.nudge(q.Positive, q.Ask, &a)
@@ -80,6 +80,8 @@ func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 		v.moved(q, &a)
 	case engine.AskMove:
 		v.move(q, &a)
+	case engine.AskDecider:
+		v.decider(q, &a)
 	case engine.AskConcession:
 		v.concession(q, &a)
 	case engine.AskSign:
@@ -219,7 +221,8 @@ func goOnAt(n int, yes, no Option) []Option {
 	return []Option{no, yes}
 }
 
-func (v Voice) confirm(q engine.Question, goOn int, a *Asked) {
+// confirm asks for yes or no, or whether work is done: always in one order.
+func (v Voice) confirm(q engine.Question, a *Asked) {
 	a.Body = v.work(q)
 	ask, yes, no := You(q.Ask), "yes", "no"
 	if q.Kind == engine.AskDone {
@@ -233,7 +236,12 @@ func (v Voice) confirm(q engine.Question, goOn int, a *Asked) {
 	if q.Kind == engine.AskDone {
 		decline = Option{Label: no, Act: Stays}
 	}
-	a.Options = goOnAt(goOn, Option{Label: yes, Word: "yes"}, decline)
+	a.Options = []Option{{Label: yes, Word: "yes"}, decline}
+	if q.Kind == engine.AskDone && len(q.Ways) > 0 && q.Ways[0].Advice != nil {
+		ad := *q.Ways[0].Advice
+		a.Body = v.Advised(ad)[1:]
+		a.Options = append(v.done(ad), decline)
+	}
 }
 
 // nudge asks which way the needle goes when the part is pushed.
