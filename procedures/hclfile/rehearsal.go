@@ -9,6 +9,7 @@ import (
 	"waywright/checks/quantity"
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/diagnose"
 	"waywright/procedures/formula"
 	"waywright/procedures/hclfile/schema"
 )
@@ -16,12 +17,93 @@ import (
 func (r *reader) rehearsals(own *node) {
 	seen := map[string]*node{}
 	for _, n := range own.all("rehearsal") {
-		if first := seen[n.label]; first != nil && n.label != "" {
+		first := seen[n.label]
+		if first != nil && n.label != "" {
 			r.say(n, "E203", n.name, "There is another rehearsal %q in line %d. Give one of them other words.", n.label, first.at.Start.Line)
 		}
-		seen[n.label] = n
+		base := r.base(n, seen)
+		n = n.like(base)
+		if first == nil {
+			seen[n.label] = n
+		}
+		told := len(r.diags)
 		r.p.Rehearsals = append(r.p.Rehearsals, r.rehearsal(n))
+		if base != nil {
+			r.diags = append(r.diags[:told], unlike(r.diags[:told], r.diags[told:])...)
+		}
 	}
+}
+
+// base returns the rehearsal that another one is like, or nil.
+func (r *reader) base(n *node, above map[string]*node) *node {
+	name := r.word(n, "like")
+	if name == "" {
+		return nil
+	}
+	if above[name] == nil {
+		r.say(n, "E201", rng(n.attr("like").Range()), "There is no rehearsal %q above this one.%s Write the name of one that stands higher up.",
+			name, didYouMean(name, slices.Sorted(maps.Keys(above))))
+	}
+	return above[name]
+}
+
+// like returns a rehearsal with what another one has besides: its grade, the
+// attributes of its free blocks that are not written here, and its reacts
+// blocks for other corrections.
+func (n *node) like(base *node) *node {
+	if base == nil {
+		return n
+	}
+	out := *n
+	out.attrs = maps.Clone(n.attrs)
+	if !n.has("grade") && base.has("grade") {
+		out.attrs["grade"] = base.attrs["grade"]
+	}
+	out.kids = nil
+	for _, k := range base.kids {
+		switch k.kind.Type {
+		case "hidden", "spread", "noise", "answer":
+			out.kids = append(out.kids, k.over(n.child(k.kind.Type)))
+		case "reacts":
+			if !slices.ContainsFunc(n.all("reacts"), func(o *node) bool { return o.label == k.label }) {
+				out.kids = append(out.kids, k)
+			}
+		}
+	}
+	for _, k := range n.kids {
+		if k.kind.Type == "reacts" || k.kind.Type == "mistake" || out.child(k.kind.Type) == nil {
+			out.kids = append(out.kids, k)
+		}
+	}
+	return &out
+}
+
+// over returns a free block with another one laid over it: what that says
+// stands in the place of what this says of the same name, the rest behind.
+func (n *node) over(upper *node) *node {
+	if upper == nil {
+		return n
+	}
+	out := *upper
+	out.attrs = maps.Clone(n.attrs)
+	maps.Copy(out.attrs, upper.attrs)
+	out.order = nil
+	for _, a := range n.order {
+		out.order = append(out.order, out.attrs[a.Name])
+	}
+	for _, a := range upper.order {
+		if !n.has(a.Name) {
+			out.order = append(out.order, a)
+		}
+	}
+	return &out
+}
+
+// unlike leaves out what has been told of the same place before.
+func unlike(before, now []diagnose.Diagnostic) []diagnose.Diagnostic {
+	return slices.DeleteFunc(slices.Clone(now), func(d diagnose.Diagnostic) bool {
+		return slices.ContainsFunc(before, func(b diagnose.Diagnostic) bool { return b.Code == d.Code && b.Subject == d.Subject })
+	})
 }
 
 func (r *reader) rehearsal(n *node) *procedures.Rehearsal {
@@ -50,6 +132,8 @@ func (r *reader) rehearsal(n *node) *procedures.Rehearsal {
 			x.Answer = append(x.Answer, r.answerTo(k, a, sc))
 		}
 		r.allAnswered(n, k)
+	} else if !n.has("like") {
+		r.say(n, "E104", n.at, "A rehearsal needs an answer block: what is answered, evaluated when asked. Write answer { … }, or like = \"…\" with a rehearsal above that has one.")
 	}
 	for _, k := range n.all("reacts") {
 		x.Reacts = append(x.Reacts, r.reacts(k, sc, x.Reacts))

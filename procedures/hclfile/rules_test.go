@@ -514,3 +514,40 @@ func TestRule50MistakesAndSpread(t *testing.T) {
 		t.Errorf("said %+v, ends at %s", r.Said, r.EndsAt)
 	}
 }
+
+// A rehearsal that is like another one has what that has, but for what it says
+// itself: name by name, and a whole reacts block.
+func TestRehearsalLikeAnother(t *testing.T) {
+	body := dial + openS + readTop +
+		"  gate \"g\" {\n    title = \"G\"\n    of = reading.top\n    within = plus_minus(um(5))\n    source = \"x\"\n    if_failed = [correction.c, reject]\n  }\n}\n" +
+		"correction \"c\" {\n  title = \"C\"\n  amount = reading.top\n  unit = \"um\"\n  positive = \"up\"\n  negative = \"down\"\n}\n" +
+		"rehearsal \"base\" {\n  seeds = 7\n  hidden {\n    x = um(3)\n    y = hidden.x\n  }\n  noise { top = um(1) }\n  answer { top = hidden.x + hidden.y }\n" +
+		"  reacts \"c\" { x = hidden.x + moved }\n  mistake \"half\" { of = correction.c }\n  ends { outcome = \"accepted\" }\n}\n"
+	p := read(t, procedure(body+
+		"rehearsal \"other\" {\n  like = \"base\"\n  hidden {\n    z = um(1)\n    x = um(40)\n  }\n  answer { top = hidden.x + hidden.z }\n  reacts \"c\" { y = um(0) }\n  ends { outcome = \"rejected\" }\n}\n"+
+		"rehearsal \"third\" {\n  like = \"other\"\n  ends { outcome = \"rejected\" }\n}\n"))
+	for _, r := range p.Rehearsals[1:] {
+		var names []string
+		for _, h := range r.Hidden {
+			names = append(names, h.Name)
+		}
+		if diff := cmp.Diff([]string{"x", "y", "z"}, names); diff != "" {
+			t.Errorf("%s: hidden: want −, got +\n%s", r.Name, diff)
+		}
+		if r.Seeds != 1 || len(r.Noise) != 1 || len(r.Answer) != 1 || len(r.Mistakes) != 0 || r.Outcome != "rejected" {
+			t.Errorf("%s: %+v", r.Name, r)
+		}
+		if len(r.Reacts) != 1 || len(r.Reacts[0].Hidden) != 1 || r.Reacts[0].Hidden[0].Name != "y" {
+			t.Errorf("%s: reacts %+v", r.Name, r.Reacts)
+		}
+	}
+	if b := p.Rehearsals[0]; b.Seeds != 7 || len(b.Hidden) != 2 || b.Reacts[0].Hidden[0].Name != "x" {
+		t.Errorf("the one above has changed: %+v", b)
+	}
+
+	want(t, procedure(body+"rehearsal \"r\" {\n  like = \"bsae\"\n  ends { outcome = \"accepted\" }\n}\n"), "E201 \"bsae\"")
+	want(t, procedure(body+"rehearsal \"r\" {\n  like = \"r\"\n  ends { outcome = \"accepted\" }\n}\n"), "E201 \"r\"")
+	// What is wrong with the one above is told once.
+	wrong := strings.Replace(body, "top = hidden.x +", "top = hidden.w +", 1)
+	want(t, procedure(wrong+"rehearsal \"r\" {\n  like = \"base\"\n  ends { outcome = \"accepted\" }\n}\n"), "F002 w")
+}

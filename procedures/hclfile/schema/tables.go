@@ -6,7 +6,7 @@ var (
 	Spindles  = []string{"turning", "stopped"}
 	Outcomes  = []string{"accepted", "conceded", "rejected", "not_decided"}
 	Responses = []string{"as_expected", "wrong_way", "wrong_sign", "reversed", "undone",
-		"not_moved", "part", "weak", "strong", "unclear"}
+		"not_moved", "part", "too_far", "weak", "strong", "unclear"}
 	// Objections are what is said of the values of a reading.
 	Objections = []string{"turn", "range", "spread", "void"}
 	Hazards    = []string{"rotating", "energy", "falling", "skin", "dust", "sharp", "fumes", "hot",
@@ -302,9 +302,10 @@ var Rehearsal = &Block{
 	Attrs: []Attr{
 		{Name: "seeds", Form: Whole, Default: "1", Doc: "So many runs with different noise.", Example: `50`},
 		{Name: "grade", Form: Word, Default: "the first", Doc: "The grade that the run is begun with.", Example: `"normal"`},
+		{Name: "like", Form: Word, Doc: "A rehearsal above whose grade, hidden, spread, noise, answer and reacts hold here too. What is written here stands instead, name by name; a reacts block instead of the whole block for its correction.", Example: `"a good machine"`},
 	},
 	Blocks: []Use{
-		{Block: Hidden, Once: true}, {Block: Spread, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true, Required: true},
+		{Block: Hidden, Once: true}, {Block: Spread, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true},
 		{Block: Reacts}, {Block: Mistake}, {Block: Ends, Once: true, Required: true},
 	},
 }
