@@ -67,6 +67,7 @@ func (b *builder) reading(sets []engine.ReadingSet) Reading {
 		}
 	}
 	sort.SliceStable(r.Places, func(i, k int) bool { return r.Places[i].first() < r.Places[k].first() })
+	r.Circle = b.readRound(r, sets)
 	if r.From.Entry == 0 { // nothing was taken
 		ev := b.eventNumbered(first.SinceN)
 		r.From, r.To = atEvent(ev), atEvent(ev)

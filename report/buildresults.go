@@ -55,10 +55,13 @@ func (b *builder) resultValue(x *Result, r engine.ResultValue) {
 		x.Found = finding(v.Num, bigU, r.K, r.Dof, math.Inf(-1), math.Inf(1), u, senseOf(positive, ""))
 	case value.Net:
 		x.Heights = heights(v, u)
+		b.senses(x, v, r)
 	case value.Object:
 		x.Text = formula.Show(v, r.Result.Value.Type(), nil)
 	case value.Profile, value.Turn, value.Keyed, value.List:
 		x.Profile = b.points(v, u, "")
+		b.senses(x, v, r)
+		x.Circle = ofTurn(v, u)
 	}
 }
 

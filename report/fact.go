@@ -33,7 +33,8 @@ type Reading struct {
 	Why        string   `json:"why,omitempty"`
 	Places     []Place  `json:"places"`
 	Drift      *Drift   `json:"drift,omitempty"`
-	Nudge      string   `json:"nudge,omitempty"` // which way the needle went: plus, minus, nowhere
+	Circle     *Circle  `json:"circle,omitempty"` // fitted to a turn, as it was read
+	Nudge      string   `json:"nudge,omitempty"`  // which way the needle went: plus, minus, nowhere
 	Turned     bool     `json:"signs_turned,omitempty"`
 	Sitting    int      `json:"sitting"`
 	From       Stamp    `json:"from"`
@@ -86,6 +87,19 @@ type Result struct {
 	Why     string   `json:"why,omitempty"`
 	Profile []Point  `json:"profile,omitempty"`
 	Heights []Height `json:"heights,omitempty"` // over a surface
+
+	Along    string  `json:"along,omitempty"`    // what the places of Profile are: station, angle, key
+	Positive string  `json:"positive,omitempty"` // what plus means of Profile or Heights
+	Negative string  `json:"negative,omitempty"` // what minus means
+	Circle   *Circle `json:"circle,omitempty"`   // fitted to a turn
+}
+
+// Circle is the circle of least squares of values round a turn: they run near
+// mean + eccentricity·cos(angle − high).
+type Circle struct {
+	Mean         Number  `json:"mean"`
+	Eccentricity Number  `json:"eccentricity"`   // by which its centre is off the axis
+	High         *Number `json:"high,omitempty"` // the angle of the high spot; none where it is out by nothing
 }
 
 // Height is a height of a surface at a place, counted from the middle of its
