@@ -47,9 +47,9 @@ func (r *reader) base(n *node, above map[string]*node) *node {
 	return above[name]
 }
 
-// like returns a rehearsal with what another one has besides: its grade, the
-// attributes of its free blocks that are not written here, and its reacts
-// blocks for other corrections.
+// like returns a rehearsal with what another one has besides: its grade, what
+// it hides, scatters and answers under other names, and its reacts blocks for
+// other corrections. How machines differ (spread) is said of each by itself.
 func (n *node) like(base *node) *node {
 	if base == nil {
 		return n
@@ -62,7 +62,7 @@ func (n *node) like(base *node) *node {
 	out.kids = nil
 	for _, k := range base.kids {
 		switch k.kind.Type {
-		case "hidden", "spread", "noise", "answer":
+		case "hidden", "noise", "answer":
 			out.kids = append(out.kids, k.over(n.child(k.kind.Type)))
 		case "reacts":
 			if !slices.ContainsFunc(n.all("reacts"), func(o *node) bool { return o.label == k.label }) {

@@ -521,7 +521,7 @@ func TestRehearsalLikeAnother(t *testing.T) {
 	body := dial + openS + readTop +
 		"  gate \"g\" {\n    title = \"G\"\n    of = reading.top\n    within = plus_minus(um(5))\n    source = \"x\"\n    if_failed = [correction.c, reject]\n  }\n}\n" +
 		"correction \"c\" {\n  title = \"C\"\n  amount = reading.top\n  unit = \"um\"\n  positive = \"up\"\n  negative = \"down\"\n}\n" +
-		"rehearsal \"base\" {\n  seeds = 7\n  hidden {\n    x = um(3)\n    y = hidden.x\n  }\n  noise { top = um(1) }\n  answer { top = hidden.x + hidden.y }\n" +
+		"rehearsal \"base\" {\n  seeds = 7\n  hidden {\n    x = um(3)\n    y = hidden.x\n  }\n  spread { x = um(1) }\n  noise { top = um(1) }\n  answer { top = hidden.x + hidden.y }\n" +
 		"  reacts \"c\" { x = hidden.x + moved }\n  mistake \"half\" { of = correction.c }\n  ends { outcome = \"accepted\" }\n}\n"
 	p := read(t, procedure(body+
 		"rehearsal \"other\" {\n  like = \"base\"\n  hidden {\n    z = um(1)\n    x = um(40)\n  }\n  answer { top = hidden.x + hidden.z }\n  reacts \"c\" { y = um(0) }\n  ends { outcome = \"rejected\" }\n}\n"+
@@ -534,7 +534,7 @@ func TestRehearsalLikeAnother(t *testing.T) {
 		if diff := cmp.Diff([]string{"x", "y", "z"}, names); diff != "" {
 			t.Errorf("%s: hidden: want −, got +\n%s", r.Name, diff)
 		}
-		if r.Seeds != 1 || len(r.Noise) != 1 || len(r.Answer) != 1 || len(r.Mistakes) != 0 || r.Outcome != "rejected" {
+		if r.Seeds != 1 || len(r.Spread) != 0 || len(r.Noise) != 1 || len(r.Answer) != 1 || len(r.Mistakes) != 0 || r.Outcome != "rejected" {
 			t.Errorf("%s: %+v", r.Name, r)
 		}
 		if len(r.Reacts) != 1 || len(r.Reacts[0].Hidden) != 1 || r.Reacts[0].Hidden[0].Name != "y" {

@@ -302,7 +302,7 @@ var Rehearsal = &Block{
 	Attrs: []Attr{
 		{Name: "seeds", Form: Whole, Default: "1", Doc: "So many runs with different noise.", Example: `50`},
 		{Name: "grade", Form: Word, Default: "the first", Doc: "The grade that the run is begun with.", Example: `"normal"`},
-		{Name: "like", Form: Word, Doc: "A rehearsal above whose grade, hidden, spread, noise, answer and reacts hold here too. What is written here stands instead, name by name; a reacts block instead of the whole block for its correction.", Example: `"a good machine"`},
+		{Name: "like", Form: Word, Doc: "A rehearsal above whose grade, hidden, noise, answer and reacts hold here too. What is written here stands instead, name by name; a reacts block instead of the whole block for its correction.", Example: `"a good machine"`},
 	},
 	Blocks: []Use{
 		{Block: Hidden, Once: true}, {Block: Spread, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true},
