@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"waywright/checks/quantity"
+	"waywright/checks/response"
 	"waywright/procedures"
 )
 
@@ -225,11 +226,26 @@ func (s *State) findOpen(r *procedures.Reading, name string) (round []string, op
 }
 
 // answered tells what corrections did whose results became known.
-func answered(before, after *State) []Notice {
+func answered(before, after *State) []Notice { return toldSince(before.toldSoFar(), after) }
+
+// toldSoFar lists what is told of each attempt; "" where nothing is yet.
+func (s *State) toldSoFar() []response.Word {
+	var out []response.Word
+	for i := range s.attempts {
+		w := response.Word("")
+		if s.attempts[i].told {
+			w = s.attempts[i].finding.Word
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func toldSince(before []response.Word, after *State) []Notice {
 	var out []Notice
 	for i := range after.attempts {
 		a := &after.attempts[i]
-		if !a.told || i < len(before.attempts) && before.attempts[i].told && before.attempts[i].finding.Word == a.finding.Word {
+		if !a.told || i < len(before) && before[i] == a.finding.Word {
 			continue
 		}
 		out = append(out, Notice{Kind: Answers, Name: a.corr.Name, Response: after.response(a)})

@@ -3,6 +3,7 @@ package engine
 import (
 	"maps"
 	"slices"
+	"time"
 
 	"waywright/checks/value"
 	"waywright/procedures"
@@ -15,6 +16,7 @@ import (
 type cache struct {
 	memo    map[string]value.Value // results
 	values  map[string]value.Value // readings and givens
+	traces  map[string]*traced     // results and readings with what they used
 	paths   map[string]map[string][]int
 	rounds  map[*procedures.Step][][]string
 	places  map[string]placesOf
@@ -24,6 +26,13 @@ type cache struct {
 	judged  map[string]judged
 	results map[string]estimated
 	history map[string][]Attempt
+	asked   *asking // what was asked last; of the answer to it, it is asked again
+}
+
+// asking is a question with the time at which it was asked.
+type asking struct {
+	Question
+	at time.Time
 }
 
 type placesOf struct {
@@ -53,7 +62,7 @@ type estimated struct {
 // forget drops all that was worked out.
 func (s *State) forget() {
 	s.cache = cache{
-		memo: map[string]value.Value{}, values: map[string]value.Value{}, paths: map[string]map[string][]int{},
+		memo: map[string]value.Value{}, values: map[string]value.Value{}, traces: map[string]*traced{}, paths: map[string]map[string][]int{},
 		rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{}, combos: map[string]combosOf{},
 		whole: map[string]bool{}, drifts: map[string]drift{}, judged: map[string]judged{}, results: map[string]estimated{},
 	}
@@ -72,7 +81,7 @@ func (s *State) forgetTakes(reading string) {
 // clone copies what was worked out, for a state that is about to change.
 func (c cache) clone() cache {
 	return cache{
-		memo: maps.Clone(c.memo), values: maps.Clone(c.values), paths: maps.Clone(c.paths), rounds: maps.Clone(c.rounds),
+		memo: maps.Clone(c.memo), values: maps.Clone(c.values), traces: maps.Clone(c.traces), paths: maps.Clone(c.paths), rounds: maps.Clone(c.rounds),
 		places: maps.Clone(c.places), combos: maps.Clone(c.combos), whole: maps.Clone(c.whole), drifts: maps.Clone(c.drifts), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
 	}
 }
@@ -95,10 +104,14 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 	keep(s.judged, was.judged, func(_ string, j judged) bool { return !stands(s.plan.standsOn[j.Gate.Name], hit) })
 	keep(s.results, was.results, func(name string, _ estimated) bool { return !stands(s.plan.resultOn[name], hit) })
 	if len(hit) == 0 {
-		s.cache.memo, s.cache.whole, s.cache.drifts, s.cache.values = was.memo, was.whole, was.drifts, was.values
+		s.cache.memo, s.cache.whole, s.cache.drifts, s.cache.values, s.cache.traces = was.memo, was.whole, was.drifts, was.values, was.traces
 		return
 	}
 	keep(s.memo, was.memo, func(key string, _ value.Value) bool { return !stands(s.plan.resultOn[nameIn(key)], hit) })
+	keep(s.traces, was.traces, func(key string, _ *traced) bool {
+		name := nameIn(key)
+		return !slices.Contains(hit, name) && !stands(s.plan.resultOn[name], hit)
+	})
 	keep(s.values, was.values, func(key string, _ value.Value) bool { return !slices.Contains(hit, nameIn(key)) })
 	keep(s.cache.whole, was.whole, func(key string, _ bool) bool { return !slices.Contains(hit, nameIn(key)) })
 	keep(s.drifts, was.drifts, func(key string, _ drift) bool { return !slices.Contains(hit, nameIn(key)) })

@@ -180,6 +180,9 @@ func (s *State) estimateOf(res *procedures.Result) (estimate, bool) {
 	if len(rounds) != 1 {
 		return estimate{}, false
 	}
+	if s.env().result(res, rounds[0]).State == value.Missing {
+		return estimate{}, false // as after each answer of a set that is not whole
+	}
 	est, ok := s.estimate(ofResult(res, rounds[0]))
 	ok = ok && len(est.of) == 1 && !est.e[0].Undefined()
 	est.problem = propagate.Problem{} // it would keep this state alive

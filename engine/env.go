@@ -205,6 +205,17 @@ func (e *env) result(res *procedures.Result, round []string) value.Value {
 		return e.s.env().result(res, round)
 	}
 	id := address(res.Name, round...)
+	if e.tracing() {
+		return e.traced(id, func(f *env) value.Value {
+			f = f.in(res.Step, round)
+			f.own = nil
+			v, ok := f.applies(res.Step)
+			if ok {
+				v = res.Value.Eval(f)
+			}
+			return v
+		})
+	}
 	if e.memo != nil && e.trace == nil {
 		if v, ok := e.memo[id]; ok {
 			return v

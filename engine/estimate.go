@@ -106,10 +106,13 @@ func (s *State) estimate(q subject) (est estimate, ok bool) {
 	w := s.chain(q, &est)
 	est.form = propagate.Form{Kinked: w.form.Kinked, NonNegative: w.form.NonNegative, Turns: w.form.Turns}
 	est.problem = propagate.Problem{
-		Model: m, Eval: w.eval, Divisors: len(w.divisors), Start: w.start(), About: s.about(q), Trials: s.plan.trials,
+		Model: m, Eval: w.eval, Divisors: len(w.divisors), About: s.about(q), Trials: s.plan.trials,
 	}
 	est.problem.Forms, est.problem.Zones = w.forms()
-	solved, ok := s.plan.solve(est.problem)
+	if s.plan.unread && q.gate != nil {
+		est.problem.Enough = w.plain
+	}
+	solved, ok := s.plan.solve(&est.problem, w.start)
 	if !ok {
 		return estimate{}, false
 	}

@@ -33,10 +33,14 @@ type Plan struct {
 }
 
 // Unread returns the plan for runs that nobody reads, as rehearsals: what is
-// only told beside a question is left out of it.
+// only told beside a question is left out of it, and of a gate whose verdict is
+// plain no errors are drawn (see plain).
 func (pl *Plan) Unread() *Plan {
+	if pl.unread {
+		return pl
+	}
 	out := *pl
-	out.unread = true
+	out.unread, out.solved = true, newSolved()
 	return &out
 }
 

@@ -41,10 +41,13 @@ func (s *State) once(key string, make func() value.Value) value.Value {
 // readingIn returns a reading in one round, with those elements moved that are
 // shifted.
 func (e *env) readingIn(r *procedures.Reading, round []string) value.Value {
+	key := address(r.Name, round...)
+	if e.tracing() {
+		return e.traced(key, func(f *env) value.Value { return f.reading(r, round) })
+	}
 	if e.trace != nil {
 		return e.reading(r, round)
 	}
-	key := address(r.Name, round...)
 	if len(e.shift) == 0 || e.memo == nil {
 		return e.moved(r, round, key)
 	}

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"sync"
 
+	"waywright/checks/montecarlo"
 	"waywright/checks/propagate"
 	"waywright/procedures"
 	"waywright/procedures/formula"
@@ -13,25 +14,35 @@ import (
 // for what it judged with every answer that changes nothing in it.
 type solved struct {
 	mu    sync.Mutex
-	known map[[sha256.Size]byte][]propagate.Estimate
+	known map[[sha256.Size]byte]solution
+}
+
+type solution struct {
+	of       []propagate.Estimate
+	drawable bool // there was a Start
 }
 
 // mostSolved is how many are kept.
 const mostSolved = 2000
 
-func newSolved() *solved { return &solved{known: map[[sha256.Size]byte][]propagate.Estimate{}} }
+func newSolved() *solved { return &solved{known: map[[sha256.Size]byte]solution{}} }
 
-// solve is [propagate.Solve], from memory where it can be.
-func (pl *Plan) solve(p propagate.Problem) ([]propagate.Estimate, bool) {
+// solve is [propagate.Solve], from memory where it can be. start gives the
+// problem's Start, which is only put together where it is called.
+func (pl *Plan) solve(p *propagate.Problem, start func() func() montecarlo.Func) ([]propagate.Estimate, bool) {
 	key := sha256.Sum256(p.Canonical())
 	pl.solved.mu.Lock()
-	out, ok := pl.solved.known[key]
+	x, ok := pl.solved.known[key]
 	pl.solved.mu.Unlock()
 	if ok {
-		return out, true
+		if x.drawable {
+			p.Start = func() montecarlo.Func { return start()() }
+		}
+		return x.of, true
 	}
-	out, ok = propagate.Solve(p)
-	if !ok {
+	p.Start = start()
+	x.drawable = p.Start != nil
+	if x.of, ok = propagate.Solve(*p); !ok {
 		return nil, false
 	}
 	pl.solved.mu.Lock()
@@ -39,8 +50,8 @@ func (pl *Plan) solve(p propagate.Problem) ([]propagate.Estimate, bool) {
 	if len(pl.solved.known) >= mostSolved {
 		clear(pl.solved.known)
 	}
-	pl.solved.known[key] = out
-	return out, true
+	pl.solved.known[key] = x
+	return x.of, true
 }
 
 // traits is what is known of a program from its form, through all results

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"maps"
+
 	"waywright/checks/value"
 	"waywright/procedures"
 	"waywright/procedures/formula"
@@ -96,7 +98,28 @@ func (x *Supposed) gate(g *procedures.Gate, round []string) Sound {
 // Effects tells of the step from one state to the next only what corrections
 // did and which sets became void: of [Notices] what a rehearsal listens to.
 func Effects(before, after *State) []Notice {
-	return append(voided(before, after), answered(before, after)...)
+	return append(voided(before.voids, after), answered(before, after)...)
+}
+
+// Advance is [State.With] for a state that nobody needs any more as it was: the
+// receiver itself goes on, which spares copying it. It tells the [Effects].
+// After an error the state is of no use.
+func (s *State) Advance(events ...Event) ([]Notice, error) {
+	voids, told := maps.Clone(s.voids), s.toldSoFar()
+	for _, ev := range events {
+		if w, ok := ev.Data.(Withdrawn); ok {
+			t, err := s.without(ev, w)
+			if err != nil {
+				return nil, err
+			}
+			*s = *t
+			continue
+		}
+		if err := s.apply(ev); err != nil {
+			return nil, err
+		}
+	}
+	return append(voided(voids, s), toldSince(told, s)...), nil
 }
 
 // Branch is a condition of the procedure and how it stands.

@@ -45,6 +45,10 @@ type Problem struct {
 	// formula from others.
 	About []byte
 
+	// Enough tells of a number whose errors were to be drawn whether what the
+	// linear way gives is enough for what it is wanted for; nil stands for never.
+	Enough func(k int, linear Estimate) bool
+
 	Trials int // of a drawn result; 0 stands for [montecarlo.Usual]
 
 	Level float64           // coverage probability of U and of the intervals; 0 stands for [Level]

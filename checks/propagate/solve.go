@@ -53,6 +53,10 @@ func Solve(p Problem) (out []Estimate, ok bool) {
 		default:
 			continue
 		}
+		if s.Enough != nil && s.Enough(k, out[k]) {
+			out[k].Drawn = nil
+			continue
+		}
 		draw = append(draw, k)
 	}
 	if len(draw) > 0 {

@@ -13,7 +13,7 @@ func BenchmarkSeed(b *testing.B) {
 		{"lathe/headstock-align", "both planes out, one spoils the other"},
 	} {
 		b.Run(tt.procedure, func(b *testing.B) {
-			plan := fromLibrary(b, tt.procedure)
+			plan := fromLibrary(b, tt.procedure).Unread()
 			for _, r := range plan.Procedure().Rehearsals {
 				if r.Name != tt.rehearsal {
 					continue

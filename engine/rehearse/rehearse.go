@@ -38,6 +38,7 @@ func One(plan *engine.Plan, r *procedures.Rehearsal, seed int) Ended {
 // Seeds plays a rehearsal with the seeds from 1 to n on so many workers, and
 // returns how each ended, in order.
 func Seeds(plan *engine.Plan, r *procedures.Rehearsal, n, workers int) []Ended {
+	plan = plan.Unread()
 	out := make([]Ended, n)
 	share(n, workers, func(i int) { out[i] = One(plan, r, i+1) })
 	return out

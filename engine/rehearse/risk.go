@@ -78,6 +78,7 @@ func (m *model) first(s *engine.State) bool {
 
 // Machines draws n machines on so many workers, in order.
 func Machines(plan *engine.Plan, r *procedures.Rehearsal, n, workers int) []Drawn {
+	plan = plan.Unread()
 	out := make([]Drawn, n)
 	share(n, workers, func(i int) { out[i] = Draw(plan, r, i+1) })
 	return out

@@ -9,8 +9,10 @@ import (
 )
 
 // A run that nobody reads is the same run: folded again by the plan that is
-// read, every gate is judged alike and the outcome is the same.
+// read, every gate is judged alike and the outcome is the same. Of a gate whose
+// verdict is plain no errors are drawn there, so its doubt is the linear one.
 func TestUnreadRunsAreTheSame(t *testing.T) {
+	spared, drawn := 0, 0
 	for _, name := range library.Procedures() {
 		plan := fromLibrary(t, name)
 		for _, r := range plan.Procedure().Rehearsals {
@@ -24,12 +26,23 @@ func TestUnreadRunsAreTheSame(t *testing.T) {
 			}
 			was := s.Judgements()
 			for i, j := range read.Judgements() {
-				if w := was[i]; w.Verdict != j.Verdict || w.Value != j.Value || w.U != j.U || w.P != j.P {
+				w := was[i]
+				if w.Drawn != nil {
+					drawn++
+				}
+				if j.Drawn != nil && w.Drawn == nil && w.Verdict == j.Verdict && w.Value == j.Value {
+					spared++
+					continue
+				}
+				if w.Verdict != j.Verdict || w.Value != j.Value || w.U != j.U || w.P != j.P {
 					t.Errorf("%s, %s, gate %s: %s, %v ± %v, p %v unread; %s, %v ± %v, p %v read", name, r.Name, j.Name,
 						w.Verdict, w.Value, w.U, w.P, j.Verdict, j.Value, j.U, j.P)
 				}
 			}
 		}
+	}
+	if spared == 0 {
+		t.Errorf("no gate was spared drawing its errors, %d were drawn", drawn)
 	}
 }
 
