@@ -238,7 +238,7 @@ func (s *State) omit(q Question) ([]Data, *Refusal) {
 	}
 	switch q.Kind {
 	case AskOperator:
-		return []Data{Sat{Operator: notNamed}}, nil
+		return []Data{Sat{Operator: NotNamed}}, nil
 	case AskInstrument:
 		return []Data{Bound{Name: strings.TrimPrefix(q.Name, "instrument."), Skipped: true}}, nil
 	case AskClear:

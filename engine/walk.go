@@ -55,15 +55,15 @@ func (s *State) finished() bool {
 	return len(s.plan.proc.Signoffs) > 0 && len(s.signed) == len(s.plan.proc.Signoffs)
 }
 
-// notNamed stands for the operator where an answers file names none.
-const notNamed = "not named"
+// NotNamed stands for the operator where an answers file names none.
+const NotNamed = "not named"
 
 // people are those who were at the machine last, the last first.
 func (s *State) people() []Choice {
 	var out []Choice
 	for _, t := range slices.Backward(s.sittings) {
 		c := Choice{t.Operator, t.Operator}
-		if t.Operator != notNamed && !slices.Contains(out, c) && len(out) < 3 {
+		if t.Operator != NotNamed && !slices.Contains(out, c) && len(out) < 3 {
 			out = append(out, c)
 		}
 	}

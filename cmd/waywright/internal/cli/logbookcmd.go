@@ -147,7 +147,7 @@ func byWhom(operator string) string {
 	switch operator {
 	case "":
 		return "nobody yet"
-	case "not named": // an answers file may leave the name out
+	case engine.NotNamed: // an answers file may leave the name out
 		return "somebody not named"
 	}
 	return operator

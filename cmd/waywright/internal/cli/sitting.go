@@ -120,7 +120,10 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 		return a.stopped(run, session, err)
 	}
 	result, err := a.front(run, session, bench, s, answers, before)
-	if err != nil {
+	switch {
+	case err != nil && !resumed && answers != nil && unanswered(session.State()) && seated(session.State(), a.Now()).Kind != engine.Blocked:
+		return a.dropped(run, err)
+	case err != nil:
 		return a.stopped(run, session, err)
 	}
 	if s.protocol == "" { // its last line says where the record is
@@ -257,6 +260,37 @@ func (a *app) stopped(run *logbook.Run, session *drive.Session, cause error) err
 	if errors.As(cause, &e) {
 		return cause
 	}
+	return &ending{unable, cause}
+}
+
+// unanswered tells whether a run holds no more than that it was begun.
+func unanswered(st *engine.State) bool {
+	for _, ev := range st.Events() {
+		switch d := ev.Data.(type) {
+		case engine.Begun:
+			if d.Because != "" || d.Anew != nil { // a reason was given, and is kept
+				return false
+			}
+		case engine.Sat:
+			if d.Operator != engine.NotNamed {
+				return false
+			}
+		case engine.Found:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// dropped takes a run back of which the first answer was refused already: it
+// would stand in the logbook begun, and nobody would go on with it.
+func (a *app) dropped(run *logbook.Run, cause error) error {
+	if err := run.Drop(); err != nil {
+		a.note("Nothing was answered. The run stays as it was begun: %v", err)
+		return &ending{unable, cause}
+	}
+	a.note("Nothing was answered, so no run was kept: %s is free again.", run.Name)
 	return &ending{unable, cause}
 }
 

@@ -204,7 +204,17 @@ func (r *Run) Close() error {
 	if r.file == nil {
 		return nil
 	}
-	return r.file.Close()
+	f := r.file
+	r.file = nil
+	return f.Close()
+}
+
+// Drop takes a run back that was opened: its folder goes, and all that is in it.
+func (r *Run) Drop() error {
+	if r.file == nil {
+		return fmt.Errorf("run %s is only read", r.Name)
+	}
+	return errors.Join(os.RemoveAll(r.Dir), r.Close())
 }
 
 // Now brings the run up to what a session has made of it.

@@ -6,12 +6,15 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
 
+	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
 )
 
@@ -76,7 +79,7 @@ func TestTalks(t *testing.T) {
 		{"needle-in-doubt-at-once", "tailstock-by-test-cut", append(toMeasure[:8:8],
 			"20.011 20.012 20.011", "20.153 20.152 20.153", "-0.085", "3", "3", "2")},
 		{"typed-towards-and-cut", "tailstock-by-test-cut", append(toMeasure[:8:8],
-			"20.011 20.012 20.011", "20.153 20.152 20.153", "0.085 towards", "1", "2", "1", "1", "1",
+			"20.011 20.012 20.011", "20.153 20.152 20.153", "0.085 towards", "1", "1", "2", "1", "1",
 			"20.011 20.012 20.011", "20.293 20.292 20.293", "2")},
 		{"one-whole-turn", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011", "20.511", "2", "20.511", "3", "2", "20.013", "", "4 4", "pause")},
 		{"a-slip-three-questions-later", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011", "20.001", "2", "the anvil was dirty", "20.012", "*", "9", "2", "2", "20.011", "1", "?")},
@@ -117,33 +120,38 @@ func TestNumberBesideTheChoicesAnswersNothing(t *testing.T) {
 	}
 }
 
-// The number that goes on is never 1 twice running, all through a run.
-func TestOneIsNeverGoOnTwiceRunning(t *testing.T) {
+// At a caution the number that goes on is never the one that went on last, all
+// through a run. A plain yes stands still.
+func TestCautionsNeverGoOnByTheNumberBefore(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
 	tk, _ := newTalk(r, options(r))
-	last := 0
-	asked := 0
-	for _, line := range []string{"300", "250", "go", "go", "go", "short", "because of tests", "none", "20 20 20", "20.2 20.2 20.2", "0.12 towards", "go", "go", "go"} {
+	last, cautions, confirms := 0, 0, 0
+	for _, line := range []string{
+		"300", "250", "go", "go", "go", "short", "because of tests", "none", "20 20 20", "20.2 20.2 20.2", "0.12 towards",
+		"go", "go", "go", "short", "because of tests", "20 20 20", "20.1 20.1 20.1", "0.12 towards", "go",
+	} {
 		if line == "go" {
-			if !goesOn(tk.q) {
-				t.Fatalf("%s is not a question of safety or work done", tk.q.Name)
-			}
-			n := 0
-			for i, o := range tk.asked.Options {
-				if o.Word == "yes" {
-					n = i + 1
+			n := 1 + slices.IndexFunc(tk.asked.Options, func(o voice.Option) bool { return o.Word == "yes" })
+			switch tk.q.Kind {
+			case engine.AskClear:
+				cautions++
+				if n == last {
+					t.Errorf("at %s %d goes on, and did so before", tk.q.Name, n)
 				}
+			case engine.AskConfirm:
+				confirms++
+				if n != 1 {
+					t.Errorf("at %s yes is %d", tk.q.Name, n)
+				}
+			default:
+				t.Fatalf("%s is not a question that goes on", tk.q.Name)
 			}
-			if n == 1 && last == 1 {
-				t.Errorf("at %s 1 goes on, and did so before", tk.q.Name)
-			}
-			last, line = n, map[int]string{1: "1", 2: "2"}[n]
-			asked++
+			last, line = n, strconv.Itoa(n)
 		}
 		tk.enter(line)
 	}
-	if asked != 6 {
-		t.Errorf("%d questions went on, want 6", asked)
+	if cautions != 5 || confirms != 2 {
+		t.Errorf("%d cautions and %d confirms, want 5 and 2", cautions, confirms)
 	}
 }
 
