@@ -87,8 +87,11 @@ func correctionSaid(c report.Correction) []string {
 	}
 	for _, m := range c.Movements {
 		s := "Moved: " + m.Amount.Said
-		if m.Further {
+		switch {
+		case m.Further:
 			s = "Moved further: " + m.Amount.Said
+		case c.Moved == nil: // told, not read
+			s = "Done of it: " + m.Amount.Said
 		}
 		if typedOtherwise(m.Typed, m.Amount.Number) {
 			s += " (typed " + trueMinus(m.Typed) + ")"

@@ -20,7 +20,6 @@ func (t *Table) add(cells ...Cell) { t.Rows = append(t.Rows, Row{Cells: cells}) 
 func words(s string, notes ...string) Cell { return Cell{Text: s, Notes: present(notes)} }
 func figure(s string) Cell                 { return Cell{Text: s, Figure: true} }
 func times(s string) Cell                  { return Cell{Text: when(s), Time: s} }
-func stamped(s string) Cell                { return Cell{Text: s} }
 
 // present leaves out empty texts.
 func present(ss []string) []string {
