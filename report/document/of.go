@@ -17,8 +17,39 @@ func Of(r report.Record, sigs ...report.Signature) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	return of(r, b, sigs)
+}
+
+// OfIssue makes the document of a record as it is handed out: its digest is
+// that of the bytes that are signed, and what came after them stands beside.
+func OfIssue(i report.Issue) (Document, error) {
+	r := i.Record
+	r.Outcome = i.Shown().Outcome
+	if i.Sealed {
+		r.Spoilt = i.Since
+	}
+	d, err := of(r, i.JSON, i.Signatures)
+	if err != nil {
+		return d, err
+	}
+	for _, x := range i.ReplacedBy {
+		text := "Replaced by record " + cleanText(x.Number)
+		if x.Because != "" {
+			text += ": " + cleanText(x.Because)
+		}
+		d.Head = append(d.Head, Paragraph{Style: Alarm, Line: plain(strings.TrimRight(text, ".") + ".")})
+	}
+	return d, nil
+}
+
+// of makes the document of a record whose bytes, those that are signed, are b.
+func of(r report.Record, b []byte, sigs []report.Signature) (Document, error) {
+	copied, err := report.Marshal(r)
+	if err != nil {
+		return Document{}, err
+	}
 	sum := sha256.Sum256(b)
-	if r, err = report.Parse(b); err != nil { // a copy, to be cleaned
+	if r, err = report.Parse(copied); err != nil { // a copy, to be cleaned
 		return Document{}, err
 	}
 	clean(&r)
