@@ -45,16 +45,19 @@ type attempt struct {
 	reportedAt time.Time
 	moves      []movement
 	hasMoved   bool
+	took       *Taken  // how much was done, where it was told
+	share      float64 // of what was planned; 0 where all of it was done
 	judgements []moveJudgement
 
-	after   estimate
-	onTakes []int // events that after stands on
-	told    bool
-	cannot  string
-	finding response.Finding
-	change  Change
-	nudged  bool   // the indicator was tested afterwards
-	tested  string // and what it did then
+	after    estimate
+	onTakes  []int // events that after stands on
+	told     bool
+	cannot   string
+	finding  response.Finding
+	mistaken bool // two places were taken for one another before or after it: it teaches no gain
+	change   Change
+	nudged   bool   // the indicator was tested afterwards
+	tested   string // and what it did then
 }
 
 // moved is the sum of the movements.
@@ -186,7 +189,7 @@ func (s *State) estimateOf(res *procedures.Result) (estimate, bool) {
 	est, ok := s.estimate(ofResult(res, rounds[0]))
 	ok = ok && len(est.of) == 1 && !est.e[0].Undefined()
 	est.problem = propagate.Problem{} // it would keep this state alive
-	s.results[res.Name] = estimated{est, ok}
+	put(&s.results, res.Name, estimated{est, ok})
 	return est, ok
 }
 
@@ -222,6 +225,9 @@ func (s *State) reported(ev Event, d Reported) error {
 		if err := s.moves(i, ev, *d.Moved); err != nil {
 			return err
 		}
+	}
+	if err := s.tookOf(a, d); err != nil {
+		return err
 	}
 	if !d.Further {
 		s.remember(a)

@@ -20,7 +20,7 @@ func (s *State) readFirst(j *Judgement, look []Suspicion) bool {
 		if a.gate != j.Name || !a.told {
 			continue
 		}
-		if a.cannot != "" || !slices.Equal(a.onTakes, s.takesOf(a.corr.Should.Result)) {
+		if a.cannot != "" || s.rereadSince(a) {
 			return false
 		}
 		switch a.finding.Word {

@@ -44,7 +44,7 @@ func (s *State) tell(i int) {
 	switch {
 	case a.cannot == "" && a.hasMoved && !a.nudged && doubt:
 		s.nudgeOpen = i
-	case s.nudgeOpen == i:
+	case s.nudgeOpen >= 0 && s.nudgeOpen <= i && s.attempts[s.nudgeOpen].corr == a.corr:
 		s.nudgeOpen = -1
 	}
 }
@@ -134,8 +134,12 @@ func (s *State) touches(b, a *procedures.Correction) bool {
 // find works out what an attempt did.
 func (s *State) find(a *attempt) {
 	a.change, _ = compare(weighed{estimate: a.before}, weighed{estimate: a.after})
+	planned := 0.
+	if done := a.done(); len(done) == 1 {
+		planned = done[0]
+	}
 	in := response.Input{
-		Planned: a.amount(), ExpectedPlanned: a.expected,
+		Planned: planned, ExpectedPlanned: a.expected,
 		Change: a.after.of[0].y - a.before.of[0].y, UChange: a.change.Std,
 	}
 	if a.hasMoved {
@@ -143,6 +147,10 @@ func (s *State) find(a *attempt) {
 		in.ExpectedMoved = s.expectedOf(a, in.Moved)
 	}
 	a.finding = response.Analyse(in)
+	a.mistaken = false
+	if a.hasMoved {
+		_, a.mistaken = s.suspectSwap(a)
+	}
 	if w := a.finding.Word; !a.change.Shown && (w == response.Better || w == response.Worse) {
 		a.finding.Word = response.NoDifference // the doubt of little known scatter is wider than twice its u
 	}

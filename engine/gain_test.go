@@ -306,36 +306,58 @@ func TestWrongWayOnTheEngine(t *testing.T) {
 			t.Errorf("wrong one time in four, from %g: %.2f rounds, %.3f within six; want 1.3 to 2.3 and 0.999", start, mean, within)
 		}
 	}
+	for start, want := range map[float64]float64{40: 0.95, 120: 0.80, 300: 0.58} {
+		_, within := rounds(t, plan, 120, start, 0.3, quarter)
+		near(t, fmt.Sprintf("wrong one time in four at gain 0.3, from %g: within six", start), within, want, 0.1)
+	}
+}
+
+// reversed goes by the needle, until it is tested.
+func reversed(p *post) {
+	p.moves = func(p *post, asked float64) (float64, float64) {
+		if p.knows {
+			return asked, -asked
+		}
+		return -asked, asked
+	}
+	p.tests = func(p *post) string { p.knows = true; return "minus" }
+}
+
+// always goes the other way, until the needle is tested.
+func always(p *post) {
+	p.moves = func(p *post, asked float64) (float64, float64) {
+		if p.knows {
+			return asked, asked
+		}
+		return -asked, -asked
+	}
+	p.tests = func(p *post) string { p.knows = true; return "plus" }
 }
 
 // A person who always goes the wrong way, and an indicator that reads the other
 // way round, are found by the test of the needle.
 func TestReversedOnTheEngine(t *testing.T) {
 	plan := shiftedBy(t, uMovement, 16.7)
-	reversed := func(p *post) { // goes by the needle, until it is tested
-		p.moves = func(p *post, asked float64) (float64, float64) {
-			if p.knows {
-				return asked, -asked
-			}
-			return -asked, asked
-		}
-		p.tests = func(p *post) string { p.knows = true; return "minus" }
-	}
-	always := func(p *post) { // goes the other way, until the needle is tested
-		p.moves = func(p *post, asked float64) (float64, float64) {
-			if p.knows {
-				return asked, asked
-			}
-			return -asked, -asked
-		}
-		p.tests = func(p *post) string { p.knows = true; return "plus" }
-	}
 	for name, set := range map[string]func(*post){"reversed": reversed, "always the wrong way": always} {
 		for _, start := range []float64{40, 120, 300} {
 			if mean, within := rounds(t, plan, 60, start, 1, set); mean < 1.9 || mean > 3.1 || within < 1 {
 				t.Errorf("%s, from %g: %.2f rounds, %.2f within six; want 2 to 3", name, start, mean, within)
 			}
 		}
+	}
+}
+
+// On a machine that answers weakly besides it takes 4 to 6, and more than six from
+// far where the way is always wrong; a reversed indicator is found at the first move.
+func TestReversedAndWeakOnTheEngine(t *testing.T) {
+	plan := shiftedBy(t, uMovement, 16.7)
+	for _, tt := range []struct {
+		start, reversed, always float64
+	}{{40, 3, 4.15}, {120, 4, 5.8}, {300, 5, 6.8}} {
+		mean, _ := rounds(t, plan, 40, tt.start, 0.3, reversed)
+		near(t, fmt.Sprintf("reversed, gain 0.3, from %g", tt.start), mean, tt.reversed, 0.2)
+		mean, _ = rounds(t, plan, 40, tt.start, 0.3, always)
+		near(t, fmt.Sprintf("always the wrong way, gain 0.3, from %g", tt.start), mean, tt.always, 0.2)
 	}
 }
 

@@ -86,6 +86,13 @@ func (s *State) pending(j *Judgement, e *env) (Question, bool) {
 		moved.Do, moved.Gate, moved.Ways = q.Do, q.Gate, q.Ways
 		q = moved
 	}
+	if ad.Tells {
+		q.Choices = []Choice{{"yes", "done, all of it"}, {"half", "half of it, as a first pass"}}
+		if len(a.planned) == 1 {
+			u := quantity.InRun(ad.Unit, s.begun.Inch)
+			q.Unit = &u
+		}
+	}
 	return q, true
 }
 
@@ -93,7 +100,7 @@ func (s *State) pending(j *Judgement, e *env) (Question, bool) {
 func (s *State) adviceOf(a *attempt) *Advice {
 	ad := &Advice{Correction: a.corr, Title: a.title, Do: a.do, Report: a.corr.Name, Gain: a.gain,
 		Left: a.corr.Attempts - s.reports(a.corr), HasAmount: len(a.planned) > 0, At: a.stations, Amounts: a.planned,
-		NoReturn: a.corr.Amount != nil && a.corr.Negative == nil, Ledger: a.place}
+		NoReturn: noReturn(a.corr), Tells: tells(a.corr), Ledger: a.place}
 	if a.reported == 0 {
 		ad.SoFar = s.soFar(a.place)
 	}
@@ -151,11 +158,13 @@ func (s *State) moveQuestion(a *attempt) Question {
 	return q
 }
 
-// nudgeQuestion asks for a test of the indicator that showed a movement.
+// nudgeQuestion asks for a test of the indicator that showed a movement. It is
+// not left out: no amount is worth offering, and no movement is taken, until it is
+// known which way the needle goes.
 func (s *State) nudgeQuestion(a *attempt) Question {
 	way := a.plus
 	return Question{
-		Kind: AskMove, Name: a.corr.Name + ".nudge", Optional: true, Instrument: s.inHand(a.corr.Moved.With),
+		Kind: AskMove, Name: a.corr.Name + ".nudge", Instrument: s.inHand(a.corr.Moved.With),
 		Ask:     "Push " + way + " by hand. The needle goes",
 		Choices: []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
 		Move: &MoveAdvice{Correction: a.corr, Asked: a.amount(), AskedWay: a.way(a.amount()), Moved: a.moved(),
@@ -187,6 +196,13 @@ func (s *State) response(a *attempt) *Response {
 	}
 	r.Positive = words(a.corr.Should.Result.Positive, s.env().in(a.corr.Should.Result.Step, nil))
 	r.Rightly = a.tested == "plus"
+	r.Reread = s.rereadSince(a)
+	if g, round, ok := s.gateAt(a.gate); ok {
+		r.Verdict = s.judge(g, round).Verdict
+	}
+	if !s.plan.unread {
+		r.Looks = s.explains(a)
+	}
 	if a.corr.Unit != nil {
 		r.AmountUnit = *a.corr.Unit
 	}

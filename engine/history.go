@@ -217,6 +217,12 @@ func (s *State) attempted(a *attempt) *Attempted {
 		sum := a.moved()
 		t.MovedSum, t.MovedWay = &sum, a.way(sum)
 	}
+	if done := a.done(); a.share != 0 && len(done) == 1 {
+		t.Took = &Movement{Stamp: t.Report, Typed: "half", Value: done[0], Way: a.way(done[0])}
+		if a.took != nil {
+			t.Took.Typed = a.took.Typed
+		}
+	}
 	for _, j := range a.judgements {
 		t.Judged = append(t.Judged, Judged{Stamp{N: j.n, Time: j.at, By: j.by}, j.MoveJudged})
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 // Ledger returns the metal removed and added, and parts moved, by what was
-// reported: what was moved, else what was planned (semantics rule 40). It is
+// reported: what was moved, or done of it, else what was planned (semantics rule 40). It is
 // worked out from the attempts, so that a movement whose sign was turned or
 // amended stands in it as it is known now.
 func (s *State) Ledger() []LedgerLine {
@@ -66,8 +66,8 @@ func (a *attempt) ledger() []LedgerLine {
 	if a.hasMoved {
 		return out
 	}
-	for i, v := range a.planned {
-		l := LedgerLine{Place: a.place, At: a.reportedAt, N: a.reported, By: a.by}
+	for i, v := range a.done() {
+		l := LedgerLine{Planned: a.share == 0, Place: a.place, At: a.reportedAt, N: a.reported, By: a.by}
 		if i < len(a.stations) {
 			l.Place += " at " + stationKey(a.stations[i])
 		}

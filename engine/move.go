@@ -50,10 +50,14 @@ func (s *State) judgeMove(a *attempt) response.Move {
 
 // movedAmiss reports whether a movement is plainly not what was asked: the
 // other way, short of it, or far beyond it. The other way is said of small
-// amounts too, where the doubt of the indicator leaves it plain.
+// amounts too, where the doubt of the indicator leaves it plain. A part of what
+// cannot be put back is a first pass.
 func (s *State) movedAmiss(a *attempt) bool {
 	m := s.judgeMove(a)
-	return a.amount() != 0 && (m.Band == response.BandMinus || m.Plain && m.Band != response.BandOne)
+	if a.amount() == 0 || m.Band == response.BandPart && noReturn(a.corr) {
+		return false
+	}
+	return m.Band == response.BandMinus || m.Plain && m.Band != response.BandOne
 }
 
 // moveJudged keeps the answer to a movement that was not as asked, or what
@@ -83,7 +87,7 @@ func (s *State) moveJudged(ev Event, d MoveJudged) error {
 	default:
 		return fmt.Errorf("it judges a movement as %q, which is not a word for that", d.How)
 	}
-	if d.How == "nowhere" && !d.Skipped && s.nudgeOpen >= 0 {
+	if d.How == "nowhere" && s.nudgeOpen >= 0 && !(d.Skipped && during) {
 		return nil // it tells nothing yet: the tip is set, and the test is asked again
 	}
 	s.nudgeOpen = -1

@@ -84,7 +84,9 @@ func (s *State) gain(c *procedures.Correction) (gain float64, last *response.Fin
 		if a.corr != c || !a.told || a.cannot != "" {
 			continue
 		}
-		gain = response.NextGain(gain, a.finding)
+		if !a.mistaken {
+			gain = response.NextGain(gain, a.finding)
+		}
 		last = &a.finding
 		if a.nudged {
 			last = nil
@@ -97,6 +99,14 @@ func (s *State) gain(c *procedures.Correction) (gain float64, last *response.Fin
 	}
 	return gain, last, wrongWays
 }
+
+// noReturn reports whether what a correction does cannot be put back: there are
+// words for one sign of its amount only.
+func noReturn(c *procedures.Correction) bool { return c.Amount != nil && c.Negative == nil }
+
+// tells reports whether a correction has an amount of which no movement is read:
+// how much was done is told when it is reported.
+func tells(c *procedures.Correction) bool { return c.Amount != nil && c.Moved == nil }
 
 // notHere is why a correction is not offered whose condition is false: there is
 // nothing to say about it.
@@ -116,7 +126,7 @@ func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []stri
 		return nil, fmt.Sprintf("all %d tries of it are used", c.Attempts)
 	}
 	ad = &Advice{
-		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: c.Amount != nil && c.Negative == nil,
+		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: noReturn(c), Tells: tells(c),
 		Ledger: words(c.Ledger, e),
 	}
 	ad.SoFar = s.soFar(ad.Ledger)
@@ -251,7 +261,7 @@ func (s *State) ways(j *Judgement, readFirst bool) (out []Offered, withheld []Wi
 // they are offered twice at most, and only where the scatter of takes is a
 // part of the doubt that matters (semantics rule 34, measure rule 16).
 func (s *State) moreHelps(j *Judgement) bool {
-	if j.Holds || s.againSince(j) >= 2 {
+	if j.Holds || j.Why != "" || s.againSince(j) >= 2 {
 		return false
 	}
 	some := false

@@ -31,7 +31,7 @@ func (s *State) Gains() map[string]float64 {
 // teaches reports whether a gain was learnt from what an attempt at a correction
 // did.
 func (s *State) teaches(a *attempt, c *procedures.Correction) bool {
-	if a.corr != c || !a.told || a.cannot != "" {
+	if a.corr != c || !a.told || a.cannot != "" || a.mistaken {
 		return false
 	}
 	f := &a.finding

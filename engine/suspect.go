@@ -103,19 +103,33 @@ func (s *State) suspectResponse(j *Judgement) []Suspicion {
 		if a.gate != j.Name || !a.told {
 			continue
 		}
-		if a.cannot != "" || !a.hasMoved {
-			return nil
+		if s.rereadSince(a) {
+			return nil // what it was told from stands no more
 		}
-		var out []Suspicion
-		if sus, ok := s.suspectLever(a); ok {
-			out = append(out, sus)
-		}
-		if sus, ok := s.suspectSwap(a); ok {
-			out = append(out, sus)
-		}
-		return out
+		return s.explains(a)
 	}
 	return nil
+}
+
+// explains tells what a correction's effect looks like that its readings alone
+// make: two places taken for one another, else a lever at a steep angle.
+func (s *State) explains(a *attempt) []Suspicion {
+	if !a.told || a.cannot != "" || !a.hasMoved {
+		return nil
+	}
+	if sus, ok := s.suspectSwap(a); ok {
+		return []Suspicion{sus}
+	}
+	if sus, ok := s.suspectLever(a); ok {
+		return []Suspicion{sus}
+	}
+	return nil
+}
+
+// rereadSince reports whether the result that a correction should change was read
+// again since it was told what it did.
+func (s *State) rereadSince(a *attempt) bool {
+	return a.told && !slices.Equal(a.onTakes, s.takesOf(a.corr.Should.Result))
 }
 
 // suspectLever tells where a gain is that of a lever at a steep angle: a lever

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"waywright/checks"
+	"waywright/checks/quantity"
 )
 
 // answerWay takes the way chosen at a gate. Reporting the correction that is
@@ -127,6 +128,18 @@ func (s *State) chooseAndReport(q Question, o Offered, in Input) ([]Data, *Refus
 		skipped := cleared(clear)
 		skipped.Skipped = true
 		out = append(out, skipped)
+	}
+	if tells(c) {
+		done := Question{Kind: AskDone, Name: c.Name, Ways: []Offered{o}}
+		if len(ad.Amounts) == 1 {
+			u := quantity.InRun(ad.Unit, s.begun.Inch)
+			done.Unit = &u
+		}
+		more, ref := s.answerDone(done, in)
+		if ref != nil {
+			return nil, ref
+		}
+		return append(out, more...), nil
 	}
 	if c.Moved == nil {
 		y, ok := yes(in.Text)

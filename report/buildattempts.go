@@ -115,6 +115,10 @@ func (b *builder) correction(a engine.Attempted) *Correction {
 			Typed: m.Typed, Amount: b.amount(m.Value, u, b.places(m.Value, u, c.Moved.With), m.Way), At: at(m.Stamp), Further: i > 0, Reason: m.Reason,
 		})
 	}
+	if m := a.Took; m != nil { // told, not read
+		u := b.unit(*c.Unit)
+		out.Movements = append(out.Movements, Movement{Typed: m.Typed, Amount: b.amount(m.Value, u, b.enough(m.Value, u, quantity.Usual(u)), m.Way), At: at(m.Stamp)})
+	}
 	if a.MovedSum != nil && c.Moved != nil {
 		u := b.movedUnit(c)
 		sum := b.amount(*a.MovedSum, u, b.places(*a.MovedSum, u, c.Moved.With), a.MovedWay)
@@ -204,6 +208,9 @@ func (b *builder) response(x *engine.Response) *Response {
 		return nil
 	}
 	r := &Response{Word: string(x.Finding.Word), Said: responseSaid(x.Finding), Before: *before, After: *after, Change: *change, Shown: x.Shown, Expected: expected}
+	if len(x.Looks) > 0 && x.Looks[0].Kind == engine.Swapped {
+		r.Said = x.Looks[0].Said
+	}
 	if x.Cannot != "" {
 		r.Word, r.Said = "cannot_tell", "What it did cannot be told: "+strings.TrimRight(x.Cannot, ".")+"."
 	}

@@ -199,7 +199,7 @@ func (b *builder) metal() []Metal {
 		places := quantity.Usual(u)
 		m := Metal{
 			Place: l.Place, Correction: b.s.Words(l.Correction.Title, nil, nil), Amount: b.amount(l.Amount, u, places, l.Way),
-			Planned: l.Correction.Moved == nil, At: Stamp{Entry: l.N, Time: clock(l.At), By: l.By},
+			Planned: l.Planned, At: Stamp{Entry: l.N, Time: clock(l.At), By: l.By},
 		}
 		if m.Total = number(l.Total, u, places); m.Total != nil {
 			m.TotalSaid = strings.TrimSpace(m.Total.WithUnit() + " " + l.Way)

@@ -84,7 +84,7 @@ func responseSaid(f response.Finding) string {
 	case f.BothCauses:
 		s = "It was moved the wrong way, or readings or a sign were mistaken."
 	case f.SomethingElse:
-		s += " It changed more than twice as much as expected: something else moved too."
+		s += " It changed more than twice as much as expected: something else may have moved too."
 	}
 	if n := responseWords[f.Neighbour]; n != "" && f.Neighbour != f.Word {
 		s += " It may also be: " + strings.ToLower(n[:1]) + n[1:]
@@ -100,8 +100,9 @@ var responseWords = map[response.Word]string{
 	response.Undone:       "The move was undone in clamping, or it was not the cause.",
 	response.NotMoved:     "Nothing moved.",
 	response.Part:         "It was moved part of the way.",
-	response.Weak:         "The machine answered weakly; the next amount was scaled.",
-	response.Strong:       "The machine answered strongly; the next amount was scaled.",
+	response.TooFar:       "It was moved further than asked, and as much came of it.",
+	response.Weak:         "The machine answered weakly.",
+	response.Strong:       "The machine answered strongly.",
 	response.Unclear:      "The figures name no cause.",
 	response.Better:       "It became better; more cannot be told.",
 	response.Worse:        "It became worse; more cannot be told.",

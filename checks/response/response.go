@@ -18,7 +18,7 @@ import "math"
 // Word is what a correction did.
 type Word string
 
-// The words. The first ten name a cause or state that none can be named;
+// The words. The first eleven name a cause or state that none can be named;
 // the last three are all that can be told of a small change.
 const (
 	AsExpected Word = "as_expected" // as expected
@@ -28,6 +28,7 @@ const (
 	Undone     Word = "undone"      // undone in clamping, or not the cause
 	NotMoved   Word = "not_moved"   // nothing moved
 	Part       Word = "part"        // moved less than asked
+	TooFar     Word = "too_far"     // moved further than asked, and as much came of it
 	Weak       Word = "weak"        // the machine answers weakly
 	Strong     Word = "strong"      // the machine answers strongly
 	Unclear    Word = "unclear"     // no cause fits; measure again
@@ -39,7 +40,7 @@ const (
 
 // Words returns all words.
 func Words() []Word {
-	return []Word{AsExpected, WrongWay, WrongSign, Reversed, Undone, NotMoved, Part, Weak, Strong, Unclear,
+	return []Word{AsExpected, WrongWay, WrongSign, Reversed, Undone, NotMoved, Part, TooFar, Weak, Strong, Unclear,
 		Better, Worse, NoDifference}
 }
 
@@ -186,9 +187,29 @@ func direction(rho, u float64) Word {
 // cause names the word for the pair of bands, and the neighbour.
 func (f *Finding) cause() {
 	f.Word = f.word(BandOf(f.Rho, f.URho), BandOf(f.Kappa, f.UKappa))
+	if w := f.byMovement(); f.Word == Unclear && w != "" {
+		f.Word = w
+	}
 	f.SomethingElse = f.Word == Strong && f.Rho > 2
 	f.Neighbour = f.neighbour()
 	if !f.HasMoved {
 		f.BothCauses = f.Word == WrongWay
 	}
+}
+
+// byMovement names the cause where the result changed by as much as was moved,
+// and only the movement was not what was asked; empty where it did not.
+func (f *Finding) byMovement() Word {
+	if !f.GainKnown || BandOf(f.Gain, f.UGain) != BandOne {
+		return ""
+	}
+	switch BandOf(f.Kappa, f.UKappa) {
+	case BandMinus:
+		return WrongWay
+	case BandPart:
+		return Part
+	case BandOver:
+		return TooFar
+	}
+	return ""
 }

@@ -116,6 +116,42 @@ func meanRounds(seed uint64, start, gain float64, move func(n int, asked float64
 	return mean, within
 }
 
+// What a fixed edge would do instead of one at 2.5 u: call an undone move
+// wrong at ρ < −0.5, and never see a wrong one on a machine of gain 0.3.
+func TestFixedEdgeSimulated(t *testing.T) {
+	r := noise(3)
+	const (
+		trials = 400000
+		u      = 1.5 * math.Sqrt2 // of a change
+	)
+	for _, tt := range []struct{ planned, want, within float64 }{{5, 0.12, 0.01}, {8, 0.03, 0.002}, {10, 0.009, 0.001}, {15, 0.0002, 0.0001}} {
+		n := 0
+		for range trials {
+			if u*r.NormFloat64()/tt.planned < -0.5 {
+				n++
+			}
+		}
+		near(t, "undone called wrong", float64(n)/trials, tt.want, tt.within)
+	}
+	// The wrong way at gain 0.3: ρ is about −0.3, which the fixed edge misses from
+	// 30 µm on, and this one sees.
+	for _, planned := range []float64{30, 60} {
+		fixed, here := 0, 0
+		for range 20000 {
+			change := -0.3*planned + u*r.NormFloat64()
+			if change/planned < -0.5 {
+				fixed++
+			}
+			if Analyse(Input{Planned: planned, Moved: -planned, UMoved: 1.7, HasMoved: true, ExpectedPlanned: planned, ExpectedMoved: -planned, Change: change, UChange: u}).Word == WrongWay {
+				here++
+			}
+		}
+		if float64(fixed)/20000 > 0.003 || float64(here)/20000 < 0.95 {
+			t.Errorf("%g µm the wrong way at gain 0.3: seen by the fixed edge %d, by this one %d of 20000", planned, fixed, here)
+		}
+	}
+}
+
 func TestRoundsByGainSimulated(t *testing.T) {
 	plain := func(_ int, asked float64) float64 { return asked }
 	for _, gain := range []float64{0.5, 0.7, 1, 1.3, 1.8} {
@@ -156,5 +192,66 @@ func TestHalfEachTimeSimulated(t *testing.T) {
 	for _, tt := range []struct{ start, want float64 }{{40, 2}, {120, 3.6}, {300, 5}} {
 		mean, _ := meanRounds(9, tt.start, 1, half)
 		near(t, "rounds", mean, tt.want, 0.35)
+	}
+}
+
+// The step rule without one of its parts: the sign from ρ, or no scaling at all.
+func TestOtherStepRulesSimulated(t *testing.T) {
+	other := func(seed uint64, start, gain float64, first float64, amount func(y, rho float64) float64) (mean, within, most float64) {
+		const (
+			trials = 2000
+			pass   = 16.7 - 1.645*1.5
+		)
+		r := noise(seed)
+		for range trials {
+			truth, rho, sign := start, 1., first
+			before := truth + 1.5*r.NormFloat64()
+			n := 0
+			for ; math.Abs(before) > pass && n < 7; n++ {
+				asked := amount(-before, rho)
+				truth += sign * gain * asked
+				sign = 1
+				after := truth + 1.5*r.NormFloat64()
+				rho, before = (after-before)/asked, after
+				most = math.Max(most, math.Abs(truth)/start)
+			}
+			mean += float64(n) / trials
+			if n <= 6 {
+				within += 1. / trials
+			}
+		}
+		return mean, within, most
+	}
+	// After a first move the wrong way ρ is −1. Dividing by it turns the sign, and by
+	// what it is held at asks for twice as much: the next result is as far out again,
+	// and the one after that is right.
+	mean, _, most := other(10, 120, 1, -1, func(y, rho float64) float64 { return y / math.Max(rho, 0.5) })
+	near(t, "rounds, dividing by ρ held at 0.5", mean, 3, 0.05)
+	near(t, "and the taper at its most", most, 2, 0.1)
+	// Unscaled steps on a machine of gain 1.8 go from side to side.
+	unscaled := func(y, _ float64) float64 { return y }
+	_, within, _ := other(11, 40, 1.8, 1, unscaled)
+	near(t, "unscaled at gain 1.8 from 40 µm, within six", within, 0.81, 0.04)
+	if _, within, _ = other(12, 120, 1.8, 1, unscaled); within > 0.01 {
+		t.Errorf("unscaled at gain 1.8 from 120 µm: %.3f within six, want none", within)
+	}
+}
+
+// Mistakes that come again.
+func TestMistakesAgainSimulated(t *testing.T) {
+	for _, tt := range []struct {
+		gain, start, wantWithin, within float64
+	}{{1, 40, 0.999, 0.003}, {1, 300, 0.999, 0.003}, {0.3, 40, 0.95, 0.03}, {0.3, 120, 0.80, 0.04}, {0.3, 300, 0.58, 0.05}} {
+		r := noise(13)
+		mean, share := meanRounds(14, tt.start, tt.gain, func(_ int, asked float64) float64 {
+			if r.IntN(4) == 0 {
+				return -asked
+			}
+			return asked
+		})
+		near(t, "wrong one time in four, within six", share, tt.wantWithin, tt.within)
+		if tt.gain == 1 && (mean < 1.25 || mean > 2.35) {
+			t.Errorf("wrong one time in four from %g: %.2f rounds, want 1.3 to 2.3", tt.start, mean)
+		}
 	}
 }

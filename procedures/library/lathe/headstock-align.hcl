@@ -217,7 +217,7 @@ correction "turn" {
   caution  = [caution.isolate, caution.scraping]
   spindle  = "stopped"
   do = [
-    "Bar out. Indicator on the front of the head at the nose end, set to nothing: pushed in is plus, towards the operator.",
+    "Bar out. Indicator on the front of the head at the nose end, set to nothing.",
     "Slacken the head. Flat ways: turn it about the rear pads. On a vee: scrape one flank; the head drops as it goes sideways.",
     "Bolt down to the usual torque, then read.",
   ]

@@ -126,7 +126,7 @@ correction "set_over" {
   spindle  = "stopped"
   caution  = [caution.isolate]
   do = [
-    "Indicator on the front of the barrel, set to nothing: pushed in is plus, towards the operator.",
+    "Indicator on the front of the barrel, set to nothing.",
     "Slacken the clamp, move, lock with the usual pull, then read.",
   ]
   disturbs = [accepted["tail-height"], accepted["quill-parallel"]]
@@ -312,7 +312,7 @@ rehearsal "the collars taken for one another at first" {
   mistake "swapped" { of = reading.diameter }
   ends {
     outcome = "accepted"
-    rounds  = { set_over = at_most(3) }
+    rounds  = { set_over = 2 }
     said    = { set_over = ["strong", "as_expected"] }
   }
 }

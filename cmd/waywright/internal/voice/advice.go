@@ -32,6 +32,9 @@ func (v Voice) way(q engine.Question, a *Asked) {
 		a.Body = append(v.Judged(*q.Gate), v.Changed(*q.Gate, q.Change)...)
 	}
 	for _, x := range q.Suspicions {
+		if q.Response != nil && slices.ContainsFunc(q.Response.Looks, func(l engine.Suspicion) bool { return l.Kind == x.Kind }) {
+			continue // it is said above
+		}
 		a.Body = append(a.Body, Suspected(x)...)
 	}
 	for _, w := range q.Withheld {
@@ -123,6 +126,10 @@ func (v Voice) options(q engine.Question, told bool) []Option {
 		out = append(out, Option{Label: "explain", Act: Explains}, Option{Label: "not now", Act: Leaves})
 	}
 	for i, w := range q.Ways {
+		if told && i == 0 && w.Kind == engine.WayCorrection && reportable(w.Advice.Correction) {
+			out = append(out, v.done(*w.Advice)...)
+			continue
+		}
 		o := Option{Word: w.Name}
 		switch w.Kind {
 		case engine.WayAgain:
@@ -142,7 +149,7 @@ func (v Voice) options(q engine.Question, told bool) []Option {
 		case engine.WayCorrection:
 			o.Label = v.wayLabel(w)
 			if told && i == 0 {
-				o = v.first(w, o)
+				o.Label = "begin"
 			}
 		}
 		out = append(out, o)
@@ -150,14 +157,29 @@ func (v Voice) options(q engine.Question, told bool) []Option {
 	return out
 }
 
-// first is the option for the way that stands above in full.
-func (v Voice) first(w engine.Offered, o Option) Option {
-	c := w.Advice.Correction
-	o.Label = "begin"
-	if c.Moved == nil && len(c.Cautions) == 0 && c.Spindle == procedures.AnySpindle {
-		o.Label, o.Word, o.Name = "done", "yes", w.Advice.Report
+// reportable tells whether a correction may be reported as done where it is
+// advised: neither cautions nor a change of the spindle come before it.
+func reportable(c *procedures.Correction) bool {
+	return c.Moved == nil && len(c.Cautions) == 0 && c.Spindle == procedures.AnySpindle
+}
+
+// done are the options for a correction that was carried out: where it is not
+// read how far, all of it or a first pass, by how much.
+func (v Voice) done(ad engine.Advice) []Option {
+	all := Option{Label: "done", Word: "yes", Name: ad.Report}
+	if !ad.Tells || !ad.NoReturn && ad.Ledger == "" {
+		return []Option{all}
 	}
-	return o
+	all.Label = "done, all of it"
+	part := Option{Label: "done, half of it", Word: "half", Name: ad.Report}
+	out := []Option{all, part}
+	if len(ad.At) == 0 {
+		out[0].Label += ": " + v.amountOf(ad)
+		first := v.half(ad)
+		out[1].Label, out[1].Word = "done, a first pass: "+first, strings.ReplaceAll(first, hard, " ")
+		out = append(out, Option{Label: "done, another amount", Act: Enter, Name: ad.Report, Prompt: "How much?"})
+	}
+	return out
 }
 
 func (v Voice) wayLabel(w engine.Offered) string {
@@ -206,15 +228,7 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 		s = append(s, Line{Text: Sentence(You(d))})
 	}
 	if ad.Instrument != nil {
-		s = append(s, Line{Text: "Trust the needle, not the screw."})
-	}
-	if ad.Reversed && ad.HasAmount && ad.Amount != 0 {
-		// It reads the other way round: what goes the positive way shows as minus.
-		way := "MINUS"
-		if ad.Amount < 0 {
-			way = "PLUS"
-		}
-		s = append(s, Line{Text: "Needle goes " + way + "."})
+		s = append(s, Line{Text: needle(ad) + "Trust the needle, not the screw."})
 	}
 	if len(ad.Spoils) > 0 {
 		s = append(s, Line{Text: "Afterwards: " + lowerFirst(list(youAll(ad.Spoils))) + "."})
@@ -226,6 +240,22 @@ func (v Voice) Advised(ad engine.Advice) Screen {
 		s = append(s, Line{Text: "This is the last try."})
 	}
 	return s
+}
+
+// needle says which way the needle goes: what goes the positive way shows as plus,
+// but where the test of the needle showed that it reads the other way round.
+func needle(ad engine.Advice) string {
+	if !ad.HasAmount || ad.Amount == 0 || len(ad.At) > 0 {
+		return ""
+	}
+	way := "PLUS"
+	if ad.Reversed != (ad.Amount < 0) {
+		way = "MINUS"
+	}
+	if ad.Reversed {
+		return "This needle reads reversed, as its test showed: it goes " + way + ". "
+	}
+	return "Needle goes " + way + ". "
 }
 
 // soFar says what was done at a place of the ledger before, and at its stations:
@@ -243,7 +273,7 @@ func (v Voice) soFar(ad engine.Advice) Screen {
 			}
 		}
 		said := "So far here " + strings.Join(at, ", ") + " " + You(l.Way)
-		if l.Correction.Moved == nil {
+		if l.Planned {
 			said += ", as planned, not read"
 		}
 		out = append(out, Line{Text: said + "."})
@@ -281,14 +311,19 @@ func (v Voice) noReturn(ad engine.Advice) string {
 	if !ad.HasAmount || len(ad.At) > 0 {
 		return "CANNOT BE PUT BACK. Take half first, then read."
 	}
+	return "CANNOT BE PUT BACK. First pass: " + v.half(ad) + ", then read."
+}
+
+// half is half of an amount, and never more, as the tool in the hand goes.
+func (v Voice) half(ad engine.Advice) string {
 	u := quantity.InRun(ad.Unit, v.Inch)
 	d := amountDecimals(u, step(ad.Instrument))
 	scale := math.Pow(10, float64(d))
-	half := math.Floor(u.Of(math.Abs(ad.Amount)/2)*scale*(1+1e-9)) / scale // never more than half
+	half := math.Floor(u.Of(math.Abs(ad.Amount)/2)*scale*(1+1e-9)) / scale
 	if half == 0 {
 		half = u.Of(math.Abs(ad.Amount) / 2)
 	}
-	return "CANNOT BE PUT BACK. First pass: " + hold(quantity.Format(u.Base(half), u, d)) + ", then read."
+	return hold(quantity.Format(u.Base(half), u, d))
 }
 
 // headline is the line in capitals, and how it was worked out.
@@ -306,22 +341,18 @@ func (v Voice) headline(ad engine.Advice) Screen {
 	if ad.Divisions == 0 {
 		return Screen{{Text: title + "   " + worked + "   " + way, Hang: 2}}
 	}
-	whole, words := divisions(ad.Divisions)
-	head := strings.ToUpper(words)
-	if whole > 0 {
-		head = strings.ToUpper(times(whole, "division", "divisions"))
-	}
-	shown := "  " + Sentence(words+on(ad.Instrument))
-	if exactly := times(whole, "division", "divisions"); words == exactly || whole > 3 {
+	head, shown := "less than half a division", "  Less than half a division"+on(ad.Instrument)+"."
+	if whole := divisions(ad.Divisions); whole > 0 {
+		head = times(whole, "division", "divisions")
 		size := math.Abs(ad.Amount) / ad.Divisions
-		shown = "  " + exactly + ": " + amount(size*float64(whole), u, step(ad.Instrument)) + on(ad.Instrument) + "."
+		shown = "  " + head + ": " + amount(size*float64(whole), u, step(ad.Instrument)) + on(ad.Instrument) + "."
 	}
 	exact := v.exact(ad)
 	if v.Inch {
 		exact += " (" + amount(math.Abs(ad.Amount), millimetre, 0.001) + ")"
 	}
 	return Screen{
-		{Text: title + "   " + head + "   " + way, Hang: 2},
+		{Text: title + "   " + strings.ToUpper(head) + "   " + way, Hang: 2},
 		{Text: "Worked out: " + exact + "." + shown},
 	}
 }
@@ -358,6 +389,9 @@ func (v Voice) moved(q engine.Question, a *Asked) {
 		a.Body = v.Advised(*q.Ways[0].Advice)[1:]
 	}
 	a.Ask = append(say(v.howFar(q)), detail(lowerFirst(You(q.Ask))))
+	if len(q.Ways) > 0 && q.Ways[0].Advice != nil && q.Ways[0].Advice.Reversed {
+		a.Ask[len(a.Ask)-1] = detail("figures as the needle shows them: it reads reversed, minus is " + You(q.Positive))
+	}
 	a.Value = true
 }
 
@@ -433,18 +467,17 @@ func (v Voice) left(m *engine.MoveAdvice, show func(float64) string) string {
 	if m.Divisions == 0 {
 		return show(m.Left)
 	}
-	whole, words := divisions(m.Divisions)
-	if whole > 0 {
-		words = times(whole, "division", "divisions")
+	if whole := divisions(m.Divisions); whole > 0 {
+		return strings.ToUpper(times(whole, "division", "divisions"))
 	}
-	return strings.ToUpper(words)
+	return "LESS THAN HALF A DIVISION"
 }
 
 func (v Voice) inDivisions(m *engine.MoveAdvice, x float64, show func(float64) string) string {
 	if m.Divisions == 0 || step(m.Instrument) == 0 {
 		return show(x)
 	}
-	whole, _ := divisions(x / step(m.Instrument))
+	whole := divisions(x / step(m.Instrument))
 	if whole == 0 {
 		return show(x)
 	}

@@ -28,28 +28,9 @@ func limit(x float64, u quantity.Unit, decimals int) string {
 	return quantity.TrimNoughts(quantity.Number(x, u, decimals))
 }
 
-// divisions says how many divisions to move, to the nearest whole one, and in
-// words where it lies between two.
-func divisions(d float64) (whole int, words string) {
-	d = math.Abs(d)
-	whole = int(math.Round(d))
-	switch frac := d - math.Floor(d); {
-	case d < 0.35:
-		return 0, "less than half a division"
-	case frac > 0.35 && frac < 0.65:
-		words = number(int(d)) + " and a half divisions"
-		if d < 1 {
-			words = "half a division"
-		}
-	case frac > 0.15 && frac <= 0.35:
-		words = "a little over " + times(int(d), "division", "divisions")
-	case frac >= 0.65 && frac < 0.85:
-		words = "a little under " + times(int(d)+1, "division", "divisions")
-	default:
-		words = times(whole, "division", "divisions")
-	}
-	return whole, words
-}
+// divisions is how many divisions to move: whole ones, because an instrument
+// shows nothing finer; 0 for less than half of one.
+func divisions(d float64) int { return int(math.Round(math.Abs(d))) }
 
 // duration says a length of time as a person does.
 func duration(d time.Duration) string {

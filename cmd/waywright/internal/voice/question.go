@@ -65,7 +65,7 @@ func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 	case engine.AskClear:
 		v.clear(q, goOn, &a)
 	case engine.AskRelease:
-		a.Ask = say("HOLD POINT.", question(You(strings.TrimPrefix(q.Ask, "Hold point. "))))
+		a.Ask = say("HOLD POINT.", heldFor(q.Role), question(You(strings.TrimPrefix(q.Ask, "Hold point. "))))
 		a.Value = true
 	case engine.AskConfirm, engine.AskDone:
 		v.confirm(q, &a)
@@ -94,6 +94,14 @@ func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 		v.value(q, &a)
 	}
 	return a
+}
+
+// heldFor says who has to come before work goes on.
+func heldFor(role *procedures.Signoff) string {
+	if role == nil {
+		return ""
+	}
+	return "Nothing goes on here before the " + strings.ToUpper(name(role.Name)) + " has looked."
 }
 
 // head says where the question stands and what the spindle does.

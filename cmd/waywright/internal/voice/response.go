@@ -6,72 +6,180 @@ import (
 	"strconv"
 	"strings"
 
+	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/checks/response"
 	"waywright/engine"
 )
 
-// Responded says what a correction did to its result.
+// Responded says what a correction did to its result, and what follows while
+// the gate that it was made for is not passed.
 func (v Voice) Responded(r engine.Response) Screen {
 	if r.Cannot != "" {
 		return say("What the move did cannot be told: " + You(r.Cannot) + ".")
 	}
 	f := r.Finding
-	if f.Word == response.WrongSign && r.Rightly {
-		return say("STOP. MOVE NOTHING.", v.wasIs(r), "The needle reads rightly. Then it is the readings: two places taken for one another, or a sign.",
-			"Read them again by the names of their places, first to last.")
+	switch {
+	case len(r.Looks) > 0 && r.Looks[0].Kind == engine.Swapped:
+		return v.lookedLike(r, r.Looks[0])
+	case contrary(f) && r.Rightly:
+		return v.rightly(r)
+	case contrary(f):
+		return v.doubt(r)
 	}
 	s := v.told(r, f.Word)
 	if f.Neighbour != "" && f.Neighbour != f.Word {
 		s = append(s, Line{Text: "It is a near thing. It may also be that " + meaning(f.Neighbour) + "."})
 	}
+	for _, x := range r.Looks {
+		s = append(s, whileOpen(r, Suspected(x))...)
+	}
 	return s
 }
 
+// contrary tells whether the needle and the result contradict each other.
+func contrary(f response.Finding) bool {
+	return f.Word == response.WrongSign || f.Word == response.Reversed || f.HasMoved && f.CheckSign
+}
+
+// told says what the word of a response stands for.
 func (v Voice) told(r engine.Response, w response.Word) Screen {
-	way, went := strings.ToUpper(You(r.Direction)), strings.ToUpper(You(r.MovedWay))
 	switch w {
 	case response.AsExpected:
 		return say("The move did what it should.")
 	case response.WrongWay:
-		s := say("WRONG WAY.", v.wasIs(r))
-		if r.HasMoved && went != "" {
-			s = append(s, Line{Text: "Asked " + way + "; it moved " + went + "."})
-		} else if r.Finding.BothCauses {
-			s = append(s, Line{Text: "It moved against what was asked, or the readings are swapped. Look at both."})
-		}
-		return append(s, Line{Text: "What follows is counted from where it stands now."})
-	case response.WrongSign, response.Reversed:
-		return v.doubt(r)
+		return v.wrongWay(r)
 	case response.Undone:
-		return say("NO EFFECT. "+v.wasIs(r), "The move was undone in clamping, or this is not the cause.",
-			"Lock first, then read the needle. If it comes again, look for another cause.")
+		return append(say("NO EFFECT. "+v.wasIs(r), "The move was undone in clamping, or this is not the cause."),
+			toDo(r, "Lock first, then read the needle. If it comes again, look for another cause.")...)
 	case response.NotMoved:
-		return say("NOTHING MOVED. "+v.wasIs(r), "Slacken until the needle answers, move, lock, then read.")
+		return append(say("NOTHING MOVED. "+v.wasIs(r)), toDo(r, "Slacken until the needle answers, move, lock, then read.")...)
 	case response.Part:
-		return say("PART OF THE WAY: it moved less than asked. "+v.wasIs(r), "What is left is asked again. Move what is asked, no more.")
+		return append(say("PART OF THE WAY: it moved less than asked. "+v.wasIs(r)), toDo(r, "What is left is asked again. Move what is asked, no more.")...)
+	case response.TooFar:
+		return append(say("FURTHER THAN ASKED: it moved "+shareOf(r.Finding.Kappa)+" times as far, and as much came of it.", v.wasIs(r)),
+			toDo(r, "The machine answers as it should. Move what is asked, no more.")...)
 	case response.Weak:
-		return say("The machine answers weakly: " + v.answered(r) + ". The next amount is scaled.")
+		return append(say("The machine answers weakly: "+v.answered(r)+"."), v.allowedFor(r)...)
 	case response.Strong:
-		s := say("The machine answers strongly: "+v.answered(r)+". The next amount is scaled.", "Look at the lengths that were typed.")
-		if r.Finding.SomethingElse {
-			s = append(s, Line{Text: "Something else moved too."})
+		s := append(say("The machine answers strongly: "+v.answered(r)+"."), v.allowedFor(r)...)
+		if len(r.Looks) > 0 && whileOpen(r, s) != nil {
+			return s // one thing to look at is enough
 		}
-		return s
+		if r.Finding.SomethingElse {
+			return append(s, Line{Text: "Look at the lengths that were typed. If they are right, something else may have moved too."})
+		}
+		return append(s, Line{Text: "Look at the lengths that were typed."})
 	case response.Better:
 		return say("Better. " + v.wasIs(r))
 	case response.Worse:
-		return say("WORSE. " + v.wasIs(r))
+		return append(say("WORSE. "+v.wasIs(r)), toDo(r, "What follows is counted from where it stands now.")...)
 	case response.NoDifference:
-		by, doubt := v.differs(r.After-r.Before, r.UDelta, r.Unit)
-		return say(noDifference(by, doubt),
-			"Another round would show no more. Stop here, or take a finer instrument.")
+		return v.noneShown(r)
 	}
+	return v.unclear(r)
+}
+
+// toDo is said while the gate is not passed: there is something left to do.
+func toDo(r engine.Response, texts ...string) Screen { return whileOpen(r, say(texts...)) }
+
+func whileOpen(r engine.Response, s Screen) Screen {
+	switch r.Verdict {
+	case checks.Fail, checks.Undecided, checks.NotMeasured:
+		return s
+	}
+	return nil
+}
+
+// allowedFor says that the amount to come goes by the gain that was found.
+func (v Voice) allowedFor(r engine.Response) Screen {
+	if f := r.Finding; !f.Teaches() && f.HasMoved {
+		return nil
+	}
+	return toDo(r, "The amount allows for it.")
+}
+
+func (v Voice) wrongWay(r engine.Response) Screen {
+	way, went := strings.ToUpper(You(r.Direction)), strings.ToUpper(You(r.MovedWay))
+	s := say("WRONG WAY.", v.wasIs(r))
+	if r.HasMoved && went != "" {
+		s = append(s, Line{Text: "Asked " + way + "; it moved " + went + "."})
+	} else if r.Finding.BothCauses {
+		s = append(s, Line{Text: "It moved against what was asked, or the readings are swapped. Look at both."})
+	}
+	return append(s, toDo(r, "What follows is counted from where it stands now.")...)
+}
+
+// noneShown says that what a correction did is lost in the doubt, and what
+// follows: it depends on how the result stands.
+func (v Voice) noneShown(r engine.Response) Screen {
+	by, doubt := v.differs(r.After-r.Before, r.UDelta, r.Unit)
+	s := say(noDifference(by, doubt))
+	switch {
+	case r.Verdict == checks.Fail && r.Reread:
+		return append(s, Line{Text: "The move did nothing that shows. Move again: lock first, then read the needle."})
+	case r.Verdict == checks.Fail:
+		return append(s, Line{Text: "The move did nothing that shows, and it still fails. Read it once more. If it stands as it did, move again: lock first, then read the needle."})
+	case r.Verdict == checks.Undecided:
+		return append(s, Line{Text: "So small a change does not show with what it is read with. Take a finer instrument, or leave it."})
+	}
+	return s
+}
+
+// unclear says what is known where no cause fits: both figures, and where they do
+// not go together.
+func (v Voice) unclear(r engine.Response) Screen {
+	f := r.Finding
 	s := say("NOT CLEAR. " + v.wasIs(r))
 	if r.HasMoved {
-		s = append(s, Line{Text: fmt.Sprintf("It moved %s of what was asked; %s of what was expected came of it.", shareOf(r.Finding.Kappa), shareOf(r.Finding.Rho))})
+		s = append(s, Line{Text: fmt.Sprintf("It moved %s of what was asked; %s of what was expected came of it.", shareOf(f.Kappa), shareOf(f.Rho))})
+		s = append(s, Line{Text: apart(f)})
 	}
-	return append(s, Line{Text: "No single cause fits. Measure again, before anything is moved."})
+	if r.Reread {
+		return append(s, toDo(r, "It was read again since: go by what stands now.")...)
+	}
+	return append(s, toDo(r, "No single cause fits. Measure again, before anything is moved.")...)
+}
+
+// apart says where what was moved and what came of it do not go together.
+func apart(f response.Finding) string {
+	moved, came := response.BandOf(f.Kappa, f.UKappa), response.BandOf(f.Rho, f.URho)
+	switch {
+	case moved == response.BandNought:
+		return "The needle shows no movement, yet the result changed: look whether its tip touches."
+	case came == response.BandNought:
+		return "It moved, yet the result stayed."
+	case math.Abs(f.Rho) < math.Abs(f.Kappa):
+		return "Less came of it than it moved."
+	}
+	return "More came of it than it moved."
+}
+
+// lookedLike says what explains a response better than the machine does.
+func (v Voice) lookedLike(r engine.Response, x engine.Suspicion) Screen {
+	s := say("NOT AS EXPECTED. "+v.wasIs(r), You(x.Said))
+	if x.First && whileOpen(r, s) != nil {
+		s[0].Text = "MOVE NOTHING YET. " + v.wasIs(r)
+	}
+	return append(s, toDo(r, You(x.Mend))...)
+}
+
+// rightly is said where the needle was tested and is right, and yet went against
+// the result.
+func (v Voice) rightly(r engine.Response) Screen {
+	if r.Finding.Word == response.Reversed {
+		return say("It went as it should, though the needle said "+strings.ToUpper(You(r.MovedWay))+".",
+			"The needle reads rightly. Then the way was typed wrong, or the readings are mistaken: look at both.")
+	}
+	s := Screen{}
+	if !r.Reread {
+		s = toDo(r, "STOP. MOVE NOTHING.")
+	}
+	s = append(s, say(v.wasIs(r), "The needle reads rightly. Then it is the readings: two places taken for one another, or a sign.")...)
+	if r.Reread {
+		return append(s, toDo(r, "They were read again since: go by what stands now.")...)
+	}
+	return append(s, toDo(r, "Read them again by the names of their places, first to last.")...)
 }
 
 // Suspected says what readings look like besides what they say.
@@ -101,6 +209,8 @@ func meaning(w response.Word) string {
 		return "nothing moved"
 	case response.Part:
 		return "it moved less than asked"
+	case response.TooFar:
+		return "it moved further than asked"
 	case response.Weak:
 		return "the machine answers weakly"
 	case response.Strong:
@@ -109,9 +219,13 @@ func meaning(w response.Word) string {
 	return "something else is the matter"
 }
 
-// doubt is said where the needle and the result contradict each other.
+// doubt is said where the needle and the result contradict each other, and the
+// needle is to be tested.
 func (v Voice) doubt(r engine.Response) Screen {
 	s := say("STOP. MOVE NOTHING.", v.wasIs(r))
+	if r.Verdict == checks.Pass {
+		s = s[1:] // there is nothing to be moved
+	}
 	switch {
 	case !r.HasMoved || r.MovedWay == "":
 	case r.Finding.Word == response.Reversed:
@@ -122,10 +236,11 @@ func (v Voice) doubt(r engine.Response) Screen {
 	return s
 }
 
-// wasIs says a result before and after, and what was expected of it.
+// wasIs says a result before and after, and what was expected of it, each with
+// its side in words.
 func (v Voice) wasIs(r engine.Response) string {
 	expected := r.Before + r.Expected
-	about := "about " + v.result(r, expected)
+	about := "about " + v.side(r, expected)
 	if math.Abs(expected) < r.UDelta {
 		about = "about 0"
 	}
@@ -133,7 +248,11 @@ func (v Voice) wasIs(r engine.Response) string {
 	if what == "" {
 		what = "It"
 	}
-	said := what + " was " + v.side(r, r.Before) + ", is now " + v.side(r, r.After) + ". Expected: " + about + "."
+	was := v.side(r, r.Before)
+	if _, _, ok := polar(r.Positive); ok && r.Before*r.After > 0 {
+		was = v.result(r, math.Abs(r.Before)) // of the same side: it is said once
+	}
+	said := what + " was " + was + ", is now " + v.side(r, r.After) + ". Expected: " + about + "."
 	if !r.Shown {
 		by, doubt := v.differs(r.After-r.Before, r.UDelta, r.Unit)
 		said += " " + noDifference(by, doubt)
@@ -141,18 +260,20 @@ func (v Voice) wasIs(r engine.Response) string {
 	return said
 }
 
-// side says a result with its side, where it is now on the other one.
+// side says a result with the side that it lies on; with a sign only where no
+// words are known for the other side.
 func (v Voice) side(r engine.Response, x float64) string {
-	said := v.result(r, x)
+	said := v.result(r, math.Abs(x))
 	plus, minus, ok := polar(r.Positive)
-	if !ok || r.Before*r.After >= 0 {
+	switch {
+	case !strings.ContainsAny(said, "123456789"):
 		return said
-	}
-	said = strings.TrimPrefix(said, "-")
-	if x < 0 {
+	case ok && x < 0:
 		return said + " " + minus
+	case ok:
+		return said + " " + plus
 	}
-	return said + " " + plus
+	return v.result(r, x)
 }
 
 func (v Voice) result(r engine.Response, x float64) string {

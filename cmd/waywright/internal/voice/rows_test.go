@@ -4,6 +4,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"waywright/checks/response"
 	"waywright/engine"
@@ -40,7 +41,13 @@ var rows = []row{
 	{"weak", response.Weak, "40", "shift.moved = 40 down", "", "20", ""},
 	{"strong", response.Strong, "40", "shift.moved = 40 down", "", "-24", ""},
 	{"strong, something else", response.Strong, "40", "shift.moved = 40 down", "", "-60", ""},
+	{"too far", response.TooFar, "40", "shift.moved = 100 down", "- = carry_on", "-61", ""},
 	{"unclear", response.Unclear, "40", "shift.moved = 80 down", "- = carry_on", "40", ""},
+	{"unclear, less came", response.Unclear, "40", "shift.moved = 80 down", "- = carry_on", "-8", ""},
+	{"unclear, more came", response.Unclear, "40", "shift.moved = 80 down", "- = carry_on", "-120", ""},
+	{"unclear, the needle shows nothing", response.Unclear, "40", "shift.moved = 0", "- = carry_on", "2", ""},
+	{"unclear, against the needle", response.Unclear, "40", "shift.moved = 80 down", "- = carry_on", "80", ""},
+	{"reversed, and the needle is right", response.Reversed, "40", "shift.moved = 40 up", "- = carry_on", "8", "plus"},
 	{"better", response.Better, "8", "shift.moved = 8 down", "", "1.9", ""},
 	{"worse", response.Worse, "8", "shift.moved = 8 down", "", "16", ""},
 	{"no difference", response.NoDifference, "8", "shift.moved = 8 down", "", "6", ""},
@@ -90,10 +97,88 @@ func TestRowsOfTheResponseTable(t *testing.T) {
 	}
 }
 
-func planOf(t *testing.T, name string) *engine.Plan {
+// What a correction did is told otherwise where the result passes: nothing is left
+// to be moved, and no amount follows.
+func TestRowsOfAResultThatPasses(t *testing.T) {
+	plan := planOf(t, "fine", "plus_minus(um(1))", "plus_minus(um(20))")
+	for _, tt := range []row{
+		{"weak, and it passes", response.Weak, "40", "shift.moved = 40 down", "", "15", ""},
+		{"strong, and it passes", response.Strong, "40", "shift.moved = 40 down", "", "-15", ""},
+		{"part, and it passes", response.Part, "40", "shift.moved = 24 down", "- = carry_on", "15", ""},
+		{"too far, and it passes", response.TooFar, "40", "shift.moved = 60 down", "- = carry_on", "-16", ""},
+		{"unclear, and it passes", response.Unclear, "40", "shift.moved = 80 down", "- = carry_on", "-5", ""},
+		{"reversed, and it passes", response.Reversed, "40", "shift.moved = 40 up", "- = carry_on", "1", ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			script := strings.Join([]string{"begin fine", "omit", "off = " + tt.off, tt.chose, tt.more}, "\n")
+			r := enginetest.Play(t, script, func(string) (*engine.Plan, error) { return plan, nil })
+			notices, refusal, err := r.Say(engine.Input{Name: "off", Text: tt.after})
+			if err != nil || refusal != nil {
+				t.Fatalf("%+v %v", refusal, err)
+			}
+			v := Voice{Title: "Set a post", Machine: "lathe-2"}
+			var lines []string
+			for _, n := range notices {
+				if n.Kind == engine.Answers && n.Response.Finding.Word != tt.word {
+					t.Errorf("the word is %s, want %s", n.Response.Finding.Word, tt.word)
+				}
+				lines = append(lines, v.Lay(v.Told(n))...)
+			}
+			all := strings.Join(lines, " ")
+			if !strings.Contains(all, "PASS") {
+				t.Errorf("it does not pass:\n%s", all)
+			}
+			for _, no := range []string{"amount", "easure again", "MOVE", "Move", "to be moved", "asked again", "follows"} {
+				if strings.Contains(all, no) {
+					t.Errorf("%q is said of a result that passes:\n%s", no, all)
+				}
+			}
+			checkScreen(t, v, lines)
+			golden(t, "row "+tt.name, lines)
+		})
+	}
+}
+
+// A move that did nothing, by an indicator too coarse to name a cause: the gate
+// still fails by far more than its doubt, so another round would show very well.
+func TestNothingCameAndItStillFails(t *testing.T) {
+	plan := planOf(t, "fine", "plus_minus(um(1))", "plus_minus(um(8))", `kind          = "dial indicator"
+  resolution    = um(0.1)`, `kind          = "dial indicator"
+  resolution    = um(20)`)
+	v := Voice{Title: "Set a post", Machine: "lathe-2"}
+	script := "begin fine\nomit\noff = 18\nshift.moved = 20 down\noff = 18"
+	r := enginetest.Play(t, script, func(string) (*engine.Plan, error) { return plan, nil })
+	q := r.Next()
+	if q.Response == nil || q.Response.Finding.Word != response.NoDifference {
+		t.Fatalf("%s is asked: %+v", q.Name, q.Response)
+	}
+	lines := lay(v, nil, q, 2)
+	checkScreen(t, v, lines)
+	golden(t, "row no difference, and it still fails", lines)
+	// Read once more, it stands as it did.
+	for _, in := range []engine.Input{{Text: "afresh", Reason: "to see"}, {Name: "off", Text: "18"}} {
+		if _, refusal, err := r.Say(in); refusal != nil || err != nil {
+			t.Fatalf("%+v: %+v %v", in, refusal, err)
+		}
+	}
+	lines = lay(v, nil, r.Next(), 2)
+	golden(t, "row no difference, read once more", lines)
+	if all := strings.Join(lines, " "); strings.Contains(all, "once more. If") || strings.Contains(all, "would show no more") {
+		t.Errorf("it is told again to read once more:\n%s", all)
+	}
+}
+
+func planOf(t *testing.T, name string, instead ...string) *engine.Plan {
 	t.Helper()
-	dir := "../../../../testdata/procedures/engine"
-	l, diags := hclfile.Parse(hclfile.Source{FS: os.DirFS(dir), Path: name + ".hcl"})
+	text, err := os.ReadFile("../../../../testdata/procedures/engine/" + name + ".hcl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	source := strings.NewReplacer(instead...).Replace(string(text))
+	if len(instead) > 0 && source == string(text) {
+		t.Fatal("nothing was put instead")
+	}
+	l, diags := hclfile.Parse(hclfile.Source{FS: fstest.MapFS{name + ".hcl": {Data: []byte(source)}}, Path: name + ".hcl"})
 	if diags.HasErrors() {
 		t.Fatalf("%s: %v", name, diags)
 	}

@@ -73,7 +73,7 @@ func TestScreens(t *testing.T) {
 			Ways: []engine.Offered{{Name: "set_over", Kind: engine.WayCorrection, Advice: advice}, {Name: "concession", Kind: engine.WayConcession}}}},
 		{name: "wrong way, nothing cut", q: engine.Question{Kind: engine.AskMove, Move: wrong, Unit: &mm}},
 		{name: "typed towards, and cut", q: engine.Question{Kind: engine.AskMove, Response: &grew, Move: &engine.MoveAdvice{Correction: setOver, Nudge: true, NudgeWay: "towards the operator"}}},
-		{name: "moved the wrong way", said: v.Responded(engine.Response{Correction: setOver, Unit: mm, Before: 0.045, After: 0.091, UDelta: 0.0098, Shown: true, Expected: -0.045, HasMoved: true,
+		{name: "moved the wrong way", said: v.Responded(engine.Response{Correction: setOver, Unit: mm, Before: 0.045, After: 0.091, UDelta: 0.0098, Shown: true, Expected: -0.045, HasMoved: true, Verdict: checks.Fail,
 			Direction: "towards the operator", MovedWay: "away from the operator", Finding: response.Finding{Word: response.WrongWay, HasMoved: true}})},
 		{name: "taper passes", said: append(v.Responded(engine.Response{Finding: response.Finding{Word: response.AsExpected}}), v.Judged(*with(taper, func(j *engine.Judgement) {
 			j.Verdict, j.Value = checks.Pass, -0.0012
@@ -85,8 +85,8 @@ func TestScreens(t *testing.T) {
 			{Name: "concession", Kind: engine.WayConcession}, {Name: "reject", Kind: engine.WayReject}}}},
 		{name: "the clamp took it back", q: engine.Question{Kind: engine.AskMove, Unit: &mm, Move: &engine.MoveAdvice{Correction: setOver, Band: response.BandPart, Asked: 0.03,
 			AskedWay: "towards the operator", Moved: 0.01, MovedWay: "towards the operator", Left: 0.02, LeftWay: "towards the operator", Divisions: 2, Unit: mm, Instrument: indicator}}},
-		{name: "no difference", said: v.Responded(engine.Response{Unit: mm, Before: 0.010, After: 0.012, UDelta: 0.007, Finding: response.Finding{Word: response.NoDifference}})},
-		{name: "undone, and no difference", said: v.Responded(engine.Response{Title: "Taper", Unit: mm, Before: 0.045, After: 0.043, UDelta: 0.007, Expected: -0.045, Finding: response.Finding{Word: response.Undone}})},
+		{name: "no difference", said: v.Responded(engine.Response{Unit: mm, Before: 0.010, After: 0.012, UDelta: 0.007, Verdict: checks.Undecided, Finding: response.Finding{Word: response.NoDifference}})},
+		{name: "undone, and no difference", said: v.Responded(engine.Response{Title: "Taper", Unit: mm, Before: 0.045, After: 0.043, UDelta: 0.007, Expected: -0.045, Verdict: checks.Fail, Finding: response.Finding{Word: response.Undone}})},
 		{name: "a difference", said: v.Told(engine.Notice{Kind: engine.Settled, Change: changed(0.045, -0.0012, 0.0069), Judgement: with(taper, func(j *engine.Judgement) {
 			j.Verdict, j.Value = checks.Pass, -0.0012
 		})})},
@@ -121,7 +121,7 @@ func TestScreens(t *testing.T) {
 		{name: "readings that do not agree", q: engine.Question{Kind: engine.AskWait, Step: engine.Place{N: 2, Of: 3, Title: "Measure"}, Why: "a warm bar measures too big", Ask: "Diameter at the middle", Unit: &mm, Decimals: 4,
 			Wait: &engine.Waiting{From: now, Over: now.Add(5 * time.Minute), Last: []float64{24.9982, 24.9961, 24.9982}, Agree: 0.0005, Every: 5 * time.Minute, Takes: 3}}},
 		{name: "taken off so far", said: v.Advised(engine.Advice{Correction: setOver, Title: "Scrape the strip", HasAmount: true, Unit: um, Direction: "scrape off", At: []float64{0, 100}, Amounts: []float64{0.012, 0.004}, NoReturn: true, Ledger: "strip",
-			SoFar: []engine.LedgerLine{{Place: "strip at 0", Way: "scrape off", Total: 0.02, Unit: um, Correction: &procedures.Correction{}}, {Place: "strip at 100", Way: "scrape off", Total: 0.03, Unit: um, Correction: &procedures.Correction{}},
+			SoFar: []engine.LedgerLine{{Place: "strip at 0", Way: "scrape off", Total: 0.02, Unit: um, Planned: true, Correction: &procedures.Correction{}}, {Place: "strip at 100", Way: "scrape off", Total: 0.03, Unit: um, Planned: true, Correction: &procedures.Correction{}},
 				{Place: "strip", Way: "shim under the strip", Total: 0.012, Unit: um, Correction: &procedures.Correction{Moved: &procedures.Moved{}}}}})},
 		{name: "inches", voice: Voice{Inch: true}, said: Voice{Inch: true}.Advised(engine.Advice{Correction: setOver, Title: "Move the tailstock", HasAmount: true, Amount: 0.029, Unit: um, Direction: "towards the operator",
 			Divisions: 2.28, Instrument: &engine.InHand{ID: "I-9", Resolution: 0.0127}})},

@@ -40,6 +40,9 @@ func (v Voice) Judged(j engine.Judgement) Screen {
 	if a := f.allowed(); a != "" {
 		s = append(s, labelled("Allowed", a))
 	}
+	if j.Verdict == checks.Undecided && j.Why != "" {
+		s = append(s, labelled("Because", lowerFirst(Sentence(You(j.Why)))))
+	}
 	return append(s, f.remarks()...)
 }
 
@@ -268,6 +271,9 @@ func (f figures) remarks() Screen {
 // cannotTell says what would help where a verdict cannot be told.
 func cannotTell(j engine.Judgement, more bool) Screen {
 	s := say("It may be good; these readings cannot show it.")
+	if j.Why != "" {
+		return s // it was said why, and takes of that kind do not mend it
+	}
 	if more {
 		return append(s, Line{Text: "Further takes may decide. They count with the earlier ones."})
 	}
