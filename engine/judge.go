@@ -33,6 +33,7 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 		s.judgeHolds(g, round, &j)
 	default:
 		from = s.judgeValue(g, round, &j)
+		s.distrustTurns(&j, from)
 	}
 	s.judged[name] = judged{j, s.Len(), from}
 	return j

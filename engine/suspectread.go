@@ -6,9 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"waywright/checks"
 	"waywright/checks/pattern"
-	"waywright/checks/quantity"
 	"waywright/procedures"
 )
 
@@ -110,12 +108,12 @@ func (s *State) suspectFall(r *procedures.Reading, read []readAt, sd, dof float6
 		return Suspicion{}, false
 	}
 	sus := Suspicion{Kind: Falling, Name: r.Name, First: true, ByNoise: byNoise(f.P),
-		Said: fmt.Sprintf("Every take is smaller than the one before, by %s on the mean.", s.shownIn(r, f.PerTake)),
+		Said: s.fallSaid(r, places),
 		Mend: "Wait until two readings five minutes apart agree, use the ratchet, and read again."}
 	switch cause {
 	case pattern.Cooling:
 		sus.Kind = Cooling
-		sus.Said += " So was the first place when it was read once more: the part is still cooling."
+		sus.Said += fmt.Sprintf(" The first place, read once more at the end, reads %s less than at first: the part is still cooling.", s.shownIn(r, fell(places[0], places[0].Again)))
 		sus.Mend = "Wait until two readings five minutes apart agree, then read again."
 	case pattern.Pressed:
 		sus.Kind = Pressing
@@ -126,6 +124,23 @@ func (s *State) suspectFall(r *procedures.Reading, read []readAt, sd, dof float6
 	}
 	return sus, true
 }
+
+// fallSaid says how the takes of each place fall: by so much from one to the next.
+func (s *State) fallSaid(r *procedures.Reading, places []pattern.Place) string {
+	sum, n := 0.0, 0
+	for _, p := range places {
+		sum += fell(p, p.Y[len(p.Y)-1])
+		n += len(p.Y) - 1
+	}
+	where := "The takes fall"
+	if len(places) > 1 {
+		where = "At every place the takes fall"
+	}
+	return fmt.Sprintf("%s, by %s from one to the next on the mean.", where, s.shownIn(r, sum/float64(n)))
+}
+
+// fell is by how much a place reads less than at its first take.
+func fell(p pattern.Place, now float64) float64 { return now - p.Y[0] }
 
 // byNoise says a probability as a person would.
 func byNoise(p float64) string {
@@ -158,165 +173,6 @@ func (s *State) suspectReversal(r *procedures.Reading, read []readAt, sd, dof, s
 	return Suspicion{Kind: Backlash, Name: r.Name, ByNoise: byNoise(p),
 		Said: fmt.Sprintf("On the way back every place reads otherwise, by %s on the mean: something has play, or sticks.", s.shownIn(r, gap)),
 		Mend: "Come up to every place from the same side, or find the play."}, true
-}
-
-// leastCopied and seldom say when takes that are all the same are asked about:
-// from five on (common practice), where a hand with the stated scatter reads so
-// at most so often.
-const (
-	leastCopied = 5
-	seldom      = 0.02
-)
-
-// copied notices takes of one place that are all the same, where the instrument
-// scatters by more than its step.
-func (s *State) copied(q Question, t quantity.Typed, before []float64, read string) *Refusal {
-	r, id := s.readingOf(q.Name)
-	if r == nil || r.With == nil || q.Takes < leastCopied {
-		return nil
-	}
-	all := append([]float64{t.Value}, before...)
-	for _, e := range s.liveParts(id, r) {
-		all = append(all, e.raw)
-	}
-	if len(all) != q.Takes {
-		return nil // the last one is not there yet, or there are further ones
-	}
-	for _, y := range all {
-		if math.Abs(y-t.Value) > 1e-9*math.Max(1, math.Abs(y)) {
-			return nil
-		}
-	}
-	sd, _, step := s.scatterOf(r)
-	if sd == 0 || pattern.Same(len(all), math.Sqrt(math.Max(0, sd*sd-step*step/12)), step) > seldom {
-		return nil
-	}
-	return &Refusal{Code: "copied", Keep: true, Understood: read,
-		Wrong: fmt.Sprintf("%d takes, all exactly %s. Rare by hand.", len(all), quantity.Format(t.Value, *q.Unit, q.Decimals)),
-		Mend:  "Measure again, or keep it if each was measured afresh, and say so."}
-}
-
-// suspectCopy compares a set with the one of the working before: values of a
-// scattering instrument do not come twice.
-func (s *State) suspectCopy(r *procedures.Reading, round []string, read []readAt, sd, step float64) (Suspicion, bool) {
-	work := s.work[r.Step.Name]
-	n := 0
-	for _, p := range read {
-		var was []take
-		for _, t := range s.facts[p.id].takes {
-			if t.work == work-1 && t.part == p.part && t.pass == 0 && t.void == "" {
-				was = append(was, t)
-			}
-		}
-		if len(was) != len(p.takes) {
-			return Suspicion{}, false
-		}
-		for i, t := range p.takes {
-			if t.raw != was[i].raw {
-				return Suspicion{}, false
-			}
-			n++
-		}
-	}
-	p := math.Pow(pattern.Same(2, math.Sqrt(math.Max(0, sd*sd-step*step/12)), step), float64(n))
-	if n < 4 || p > rare {
-		return Suspicion{}, false
-	}
-	return Suspicion{Kind: Copied, Name: r.Name, First: true, ByNoise: byNoise(p),
-		Said: fmt.Sprintf("All %d values are those of the time before, figure for figure. By hand that does not happen.", n),
-		Mend: "Were they read afresh? Read them again."}, true
-}
-
-// halves returns pairs of readings half a turn apart, with the place of each
-// pair.
-func (s *State) halves(r *procedures.Reading, round []string) (pairs [][2]readAt, where []string) {
-	read := s.readPlaces(r, round, 0)
-	for _, p := range read {
-		i := slices.Index(p.place.keys, "0")
-		if p.part != going || i < len(round) {
-			continue
-		}
-		half := slices.Clone(p.place.keys)
-		half[i] = "180"
-		k := slices.IndexFunc(read, func(q readAt) bool {
-			return q.part == going && q.place.key == p.place.key && slices.Equal(q.place.keys, half)
-		})
-		if k < 0 {
-			continue
-		}
-		rest := slices.Delete(slices.Clone(p.place.keys), i, i+1)[len(round):]
-		if p.place.key != "" {
-			rest = append(rest, p.place.key)
-		}
-		pairs, where = append(pairs, [2]readAt{p, read[k]}), append(where, strings.Join(rest, ", "))
-	}
-	return pairs, where
-}
-
-// leastRunOut and mostRunOut are what a bar in a chuck, or in a dirty taper, runs
-// out by right in front of it: common practice, 0.02 to 0.10 mm and somewhat over.
-const leastRunOut, mostRunOut = 0.02, 0.2 // mm
-
-// suspectTurns compares readings half a turn apart with what the gate looks for.
-// Where the gate's value is the mean of both, the bar drops out of it, and there is
-// nothing to say.
-func (s *State) suspectTurns(r *procedures.Reading, round []string, j *Judgement) []Suspicion {
-	if r.Unit.Dim != j.Unit.Dim || j.Holds || j.Verdict == checks.NotApplied || j.Verdict == checks.NotMeasured || j.Verdict == checks.Open {
-		return nil
-	}
-	width := j.Hi - j.Lo
-	if math.IsInf(width, 0) {
-		width = 2 * math.Min(math.Abs(j.Lo), math.Abs(j.Hi))
-	}
-	sd, _, _ := s.scatterOf(r)
-	pairs, where := s.halves(r, round)
-	if s.averages(j, pairs) {
-		return nil
-	}
-	var out []Suspicion
-	worst, at := 0.0, ""
-	for i, p := range pairs {
-		d := math.Abs(meanOf(p[0].takes) - meanOf(p[1].takes))
-		if d > worst {
-			worst, at = d, where[i]
-		}
-		if d < leastRunOut || d > mostRunOut || !strings.Contains(where[i], "near") {
-			continue
-		}
-		out = append(out, Suspicion{Kind: BadSeat, Name: r.Name, ByNoise: "common practice",
-			Said: fmt.Sprintf("Half a turn changes the reading by %s at the near place already: a bar in a chuck does that, or dirt in the taper.", s.shownIn(r, d)),
-			Mend: "Wipe the bore and seat the bar in it. Only the mean of both turns tells of the machine.", First: true})
-		return out
-	}
-	if worst <= 2*width || worst < 6*sd || math.IsInf(width, 0) {
-		return out
-	}
-	return append(out, Suspicion{Kind: BarBent, First: true, Name: r.Name, ByNoise: "more than twice what the gate lets in",
-		Said: fmt.Sprintf("Half a turn changes the reading by %s (%s): that is the bar and its seat, not the machine.", s.shownIn(r, worst), at),
-		Mend: "Only the mean of both turns tells of the machine; or find what the bar runs out by, seated half a turn round."})
-}
-
-// averages reports whether a gate's value leans alike on both of each pair.
-func (s *State) averages(j *Judgement, pairs [][2]readAt) bool {
-	est, ok := s.judged[j.Name].from.alone()
-	if !ok {
-		return false
-	}
-	slope := func(id string) float64 {
-		sum := 0.0
-		for i, o := range est.obs {
-			if i < len(est.e[0].Slopes) && strings.TrimSpace(whereRead(o.ID)) == id {
-				sum += est.e[0].Slopes[i]
-			}
-		}
-		return sum
-	}
-	for _, p := range pairs {
-		if a, b := slope(p[0].id), slope(p[1].id); math.Abs(a-b) > 1e-3*(math.Abs(a)+math.Abs(b)) {
-			return false
-		}
-	}
-	return true
 }
 
 // screws are the keys by which one thing after another is tightened.

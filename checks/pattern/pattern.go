@@ -40,6 +40,17 @@ func Same(n int, sd, step float64) float64 {
 	return math.Min(1, most)
 }
 
+// SameSets returns the greatest probability with which the takes of each of
+// several places are all the same at that place, as [Same] does of one. What the
+// places read is nothing to it.
+func SameSets(takes []int, sd, step float64) float64 {
+	p := 1.0
+	for _, n := range takes {
+		p *= Same(n, sd, step)
+	}
+	return p
+}
+
 // Place are the takes of one place, in the order of taking, and the number of
 // each in the whole order.
 type Place struct {
