@@ -9,6 +9,7 @@ type Level struct {
 	Across      string // what runs from left to right, with its unit
 	Heights     []Series
 	HeightUnit  string
+	Refs        []Ref  // of the heights
 	High, Low   string // what plus and minus mean of a height
 	Leans       []Series
 	LeanUnit    string
@@ -23,7 +24,7 @@ func (l Level) Draw() Picture {
 	var parts []Picture
 	from, to := l.stations()
 	if len(l.Heights) > 0 {
-		p := Plot{Across: l.Across, Unit: l.HeightUnit, Up: l.High, Down: l.Low, Joined: true, low: levelHigh,
+		p := Plot{Across: l.Across, Unit: l.HeightUnit, Up: l.High, Down: l.Low, Joined: true, low: levelHigh, Refs: l.Refs,
 			Name: l.Heights[0].Name, Values: l.Heights[0].Values, Others: l.Heights[1:]}
 		parts = append(parts, p.over(from, to).Draw())
 	}

@@ -24,7 +24,7 @@ func Strip(t report.Test) (draw.Picture, bool) {
 		Head: []string{"Found", "Give or take", "Allowed", "Verdict"},
 		Rows: [][]string{{f.Said, withUnit(f.U), t.Allowed.Said, t.Word}},
 	}
-	return named("strip", s.Draw(), n), true
+	return called("strip", s.Draw(), n), true
 }
 
 // StripSaid says what the strip of a test shows.
