@@ -253,3 +253,37 @@ func TestMirrored(t *testing.T) {
 		}
 	}
 }
+
+// Three takes at one place and four at another, as a first place that is read once
+// more has: noise of one step makes all of them the same at both in one of 400 at most,
+// and drawn no more often than is said, wherever the true values lie and also where the
+// instrument scatters less than is stated, by the twentieth part of what eight degrees of
+// freedom leave (0.72).
+func TestSameSets(t *testing.T) {
+	if got, want := SameSets([]int{3, 4}, 1, 1), Same(3, 1, 1)*Same(4, 1, 1); got != want || got > 1.0/400 {
+		t.Errorf("3 and 4 takes: %.5f, want %.5f, at most 1 of 400", got, want)
+	}
+	if got := SameSets([]int{1, 1, 1}, 1, 1); got != 1 {
+		t.Errorf("single takes: %g, want 1, they tell nothing", got)
+	}
+	const level = 0.02 // at which it is asked about
+	r := noise(7)
+	for _, sd := range []float64{1, 0.72} {
+		got := rate(40000, func() bool {
+			for _, n := range []int{3, 4} {
+				at := r.Float64()
+				y := takes(r, n, sd, 1, func(int) float64 { return at })
+				for _, v := range y {
+					if v != y[0] {
+						return false
+					}
+				}
+			}
+			return true
+		})
+		if most := SameSets([]int{3, 4}, sd, 1); got > most*1.2 || got > level {
+			t.Errorf("sd %g: drawn %.4f, said at most %.4f", sd, got, most)
+		}
+		t.Logf("sd %g: drawn %.4f, said at most %.4f", sd, got, SameSets([]int{3, 4}, sd, 1))
+	}
+}
