@@ -243,6 +243,8 @@ func (s *State) keptAnswer(before *State, d Answered) []Notice {
 		}
 	}
 	switch {
+	case q.Kind == AskRelease && q.Name == d.Name:
+		return []Notice{{Kind: Kept, Name: d.Name, Text: "Hold point released by " + d.Word + ", as " + strings.ReplaceAll(q.Role.Name, "_", " ") + ". Kept."}}
 	case d.File != nil:
 		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.File.Name + ". Kept."}}
 	case len(d.Takes) == 0 && d.Word == "no":

@@ -221,7 +221,7 @@ func (s *State) before(st *procedures.Step, round []string, e *env, q Question, 
 	}
 	if s.held(st, round) {
 		return Question{Kind: AskRelease, Name: releaseOf(st, round), Text: true, Role: st.HoldPoint,
-			Ask: "Hold point. Who releases it, as " + words(st.HoldPoint.Title, e) + "?"}
+			Ask: "Hold point. Who releases it, as " + strings.ReplaceAll(st.HoldPoint.Name, "_", " ") + "?"}
 	}
 	if q.Kind != AskInstrument && s.untouched(st, round) {
 		q.Do, q.Tools = s.sentences(st.Do, e), s.sentences(st.Tools, e)

@@ -25,6 +25,9 @@ import (
 func Answers(r io.Reader, file string, w io.Writer, s Session, opts Options) (Result, error) {
 	a := &answers{file: file, in: newStatementReader(r, file), s: s, opts: opts, v: opts.Voice, w: w}
 	a.tell(opts.Before)
+	if s.Next().Kind == engine.AskOperator {
+		a.print(meanwhile(s, a.v))
+	}
 	for {
 		st, err := a.in.next()
 		if errors.Is(err, io.EOF) {

@@ -2,12 +2,14 @@ package prompt
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"waywright/checks/quantity"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
+	"waywright/procedures"
 )
 
 // talk is one sitting in front of a person, apart from how lines come in and
@@ -47,8 +49,9 @@ type reply struct {
 func newTalk(s Session, opts Options) (*talk, reply) {
 	t := &talk{s: s, opts: opts, v: opts.Voice, goOn: 2}
 	r := t.kept(opts.Before)
-	if q := seated(s); t.q.Kind == engine.AskOperator && stands(q) {
-		r.log = append(r.log, t.v.Standing(q)...)
+	if t.q.Kind == engine.AskOperator {
+		r.log = append(r.log, t.v.Standing(seated(s))...)
+		r.log = append(r.log, meanwhile(s, t.v)...)
 	}
 	if t.result == nil {
 		r.log = append(r.log, voice.Line{Text: "At every question  * opens the menu,  / explains."})
@@ -262,9 +265,7 @@ func (t *talk) say(in engine.Input) reply {
 	case refusal != nil:
 		return t.refused(in, *refusal)
 	}
-	if in.Verb == engine.Answer && !strings.EqualFold(in.Text, "no") {
-		t.goOn = wentOn(q, t.goOn)
-	}
+	t.goOn = wentOn(q, in, t.goOn)
 	r := t.kept(notices)
 	r.log = append(r.log, t.row(q)...)
 	if t.redraws && q.Kind == engine.AskWay && q.Gate != nil {
@@ -276,11 +277,13 @@ func (t *talk) say(in engine.Input) reply {
 // wentOn returns the number that goes on at the next question of safety, after
 // the answer that goes on at q: never the one that went on last. Plain yes and
 // no stand still, yes first.
-func wentOn(q engine.Question, now int) int {
-	switch q.Kind {
-	case engine.AskClear:
+func wentOn(q engine.Question, in engine.Input, now int) int {
+	switch {
+	case in.Verb != engine.Answer || strings.EqualFold(in.Text, "no"):
+		return now
+	case q.Kind == engine.AskClear:
 		return 3 - now
-	case engine.AskConfirm, engine.AskDone:
+	case q.Kind == engine.AskConfirm, q.Kind == engine.AskDone, q.Kind == engine.AskWait && in.Text == "over":
 		return 2
 	}
 	return now
@@ -316,19 +319,36 @@ func repeats(q engine.Question, n engine.Notice) bool {
 
 // seated returns what a run asks once somebody has said who is at the machine.
 func seated(s Session) engine.Question {
-	q, st, now := s.Next(), s.State(), s.Now()
-	if q.Kind != engine.AskOperator || st == nil {
-		return q
+	q, _ := past(s, engine.AskOperator)
+	return q
+}
+
+// past returns what a run asks behind questions of these kinds, and the state of
+// the spindle that one of them asked for.
+func past(s Session, kinds ...engine.Kind) (q engine.Question, spindle procedures.Spindle) {
+	q = s.Next()
+	st, now := s.State(), s.Now()
+	for n := 0; st != nil && n < 8 && slices.Contains(kinds, q.Kind); n++ {
+		data, refusal := st.Reply(now, engine.Input{Verb: engine.Omit})
+		if refusal != nil {
+			break
+		}
+		after, err := st.With(eventsOf(st, now, data)...)
+		if err != nil {
+			break
+		}
+		if q.SpindleTo != procedures.AnySpindle {
+			spindle = q.SpindleTo
+		}
+		st, q = after, after.Next(now)
 	}
-	data, refusal := st.Reply(now, engine.Input{Verb: engine.Omit})
-	if refusal != nil {
-		return q
-	}
-	after, err := st.With(eventsOf(st, now, data)...)
-	if err != nil {
-		return q
-	}
-	return after.Next(now)
+	return q, spindle
+}
+
+// meanwhile says how far a wait has come on which a run was left.
+func meanwhile(s Session, v voice.Voice) voice.Screen {
+	q, spindle := past(s, engine.AskOperator, engine.AskClear)
+	return v.Meanwhile(q, spindle, s.Now())
 }
 
 // stands tells whether a question has a state to tell of before it is asked: a
