@@ -45,7 +45,7 @@ func attemptTable(r report.Record, t report.Test) []Table {
 		out.add(n, Cell{Text: stampText(a.At)}, found, words(giveOrTake(a.Found)),
 			Cell{Text: a.Word, Strong: a.Verdict != report.Pass, Notes: present([]string{limits})}, Cell{Notes: then(a)})
 	}
-	return []Table{out}
+	return []Table{out.withoutEmptyColumns()}
 }
 
 // then tells what followed an attempt.

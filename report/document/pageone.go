@@ -155,7 +155,7 @@ func rows(r report.Record, ss []signer) []Fact {
 		out = append(out, Fact{"State", lines(s...)})
 	}
 	return append(out, Fact{"Signed", signedSaid(ss)}, Fact{"Check", []Line{{{Text: "To check this record", Ref: "check"}}}},
-		Fact{"Forms", lines("For screen readers and small screens: record.html. For paper: record.pdf. Both say the same and are made from record.json.")})
+		Fact{"Forms", lines("For screen readers and small screens: record.html. For paper: record.pdf. Both say the same.")})
 }
 
 func testID(t report.Test) string { return fmt.Sprintf("test-%d", t.No) }

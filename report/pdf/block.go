@@ -23,12 +23,15 @@ func (l *layout) part(p document.Part, first bool) []box {
 		title[i].keep = true
 	}
 	if n := len(title); n > 0 {
-		title[0].before = 20
+		title[0].before, title[0].over = 26, 1
 		title[0].id, title[0].mark = p.ID, &mark{title: p.Title, level: 0}
-		title[0] = ruled(title[0], fr.wide)
 		title[n-1] = padded(title[n-1], 4)
 	}
-	boxes := append(title, l.blocks(p.Blocks, fr)...)
+	blocks := l.blocks(p.Blocks, fr)
+	if len(blocks) > 0 {
+		blocks[0].before, blocks[0].over = min(blocks[0].before, 5), 0
+	}
+	boxes := append(title, blocks...)
 	switch p.Form {
 	case document.Fresh, document.Lying:
 		boxes[0].fresh = true
@@ -41,17 +44,6 @@ func (l *layout) part(p document.Part, first bool) []box {
 		boxes[i].lying = fr.lying
 	}
 	return boxes
-}
-
-// ruled draws a line above a box.
-func ruled(b box, wide float64) box {
-	draw, h := b.draw, b.h
-	b.h = h + 6
-	b.draw = func(s *sheet, x, y float64) {
-		s.rule(x, y, x+wide, y, 1)
-		draw(s, x, y+6)
-	}
-	return b
 }
 
 // padded leaves room below a box.
@@ -163,7 +155,7 @@ func (l *layout) test(t document.Test, fr frame) []box {
 	}
 	if len(title) > 0 {
 		title[0].id, title[0].mark = t.ID, &mark{title: fmt.Sprintf("%d  %s: %s", t.No, t.Title, t.Word), level: 1}
-		title[0] = ruledHair(title[0], fr.wide)
+		title[0].over = hair
 	}
 	boxes := l.blocks(t.Blocks, fr)
 	if len(boxes) > 1 { // the verdict stays with the title, and with what follows
@@ -172,27 +164,22 @@ func (l *layout) test(t document.Test, fr frame) []box {
 	return append(title, boxes...)
 }
 
-func ruledHair(b box, wide float64) box {
-	draw := b.draw
-	b.h += 5
-	b.draw = func(s *sheet, x, y float64) {
-		s.rule(x, y, x+wide, y, hair)
-		draw(s, x, y+5)
-	}
-	return b
-}
-
 // hair is the width of the thinnest line.
 const hair = 0.4
 
 func (l *layout) facts(f document.Facts, fr frame) []box {
 	name := 0.0
-	st := style{size: fr.size}
 	for _, x := range f.Rows {
-		_, natural := longestWord(l.spans(document.Line{{Text: x.Name}}, st))
+		_, natural := longestWord(l.spans(document.Line{{Text: x.Name}}, style{size: fr.size}))
 		name = max(name, natural)
 	}
+	return l.factsBeside(f, fr, name)
+}
+
+// factsBeside puts what is said of each name beside names of that width.
+func (l *layout) factsBeside(f document.Facts, fr frame, name float64) []box {
 	name = min(name, fr.wide*0.3)
+	st := style{size: fr.size}
 	var rows [][]flowCell
 	for _, x := range f.Rows {
 		var value flowCell
@@ -243,7 +230,7 @@ func (l *layout) list(x document.List, fr frame) []box {
 			sign = fmt.Sprint(item.No)
 		}
 		mark := wrap(l.spans(document.Line{{Text: sign, Strong: x.Style == document.Falls}}, st), in)
-		boxes := l.paragraph(item.Line, st, fr.wide-in, 3)
+		boxes := l.paragraph(item.Line, st, fr.wide-in, 2)
 		for _, u := range item.Under {
 			boxes = append(boxes, l.paragraph(u, st, fr.wide-in, 0)...)
 		}
@@ -310,8 +297,25 @@ func (l *layout) ink(k document.Ink, fr frame) []box {
 // head is what stands above the first part.
 func (l *layout) head(d document.Document) []box {
 	fr := frame{wide: l.wide(false), size: large}
-	boxes := l.paragraph(document.Line{{Text: d.Title}}, style{20, true}, fr.wide, 0)
-	return append(boxes, l.blocks(d.Head, fr)...)
+	title := wrap(l.spans(document.Line{{Text: d.Title}}, style{20, true}), fr.wide)
+	boxes := boxesOf(title, 0)
+	blocks := l.blocks(d.Head, fr)
+	if len(title) == 0 || len(d.Head) == 0 {
+		return append(boxes, blocks...)
+	}
+	// The number stands beside the title, where there is room.
+	if p, ok := d.Head[0].(document.Paragraph); ok && p.Style == document.Numbers {
+		number := wrap(l.spans(p.Line, style{size: fr.size}), fr.wide)
+		if len(number) == 1 && title[0].w+column+number[0].w <= fr.wide {
+			draw, t := boxes[0].draw, number[0]
+			boxes[0].draw = func(s *sheet, x, y float64) {
+				draw(s, x, y)
+				t.draw(s, x+fr.wide-t.w, y+(title[0].size-t.size)*1.02)
+			}
+			blocks = blocks[1:]
+		}
+	}
+	return append(boxes, blocks...)
 }
 
 // end is what stands below the last part.
@@ -321,9 +325,9 @@ func (l *layout) end(d document.Document) []box {
 	if l.missing {
 		out = l.paragraph(document.Line{{Text: missingSaid}}, style{size: small}, wide, 8)
 	}
-	boxes := l.paragraph(document.Line{{Text: d.End}}, style{size: small, bold: true}, wide, 16)
+	boxes := l.paragraph(document.Line{{Text: d.End}}, style{size: small, bold: true}, wide, 20)
 	if len(boxes) > 0 {
-		boxes[0] = ruled(boxes[0], wide)
+		boxes[0].over = 1
 	}
 	return append(out, boxes...)
 }

@@ -8,6 +8,8 @@ import (
 type box struct {
 	h      float64
 	before float64 // room above, but at the head of a sheet
+	over   float64 // width of a line in that room
+	hair   float64 // length of a hairline above, but at the head of a sheet
 	keep   bool    // stays with the next one
 	head   *box    // stands again above this one where it begins a sheet
 	id     string  // by which others point here
@@ -93,6 +95,12 @@ func (l *layout) place(boxes []box) {
 			l.y += b.before
 		}
 		s := l.sheets[len(l.sheets)-1]
+		if b.over > 0 && !l.empty {
+			s.rule(side, l.y-4, side+l.wide(s.lying), l.y-4, b.over)
+		}
+		if b.hair > 0 && !l.empty {
+			s.hair(side, l.y, side+b.hair)
+		}
 		if l.empty && b.head != nil {
 			b.head.draw(s, side, l.y)
 			l.y += b.head.h

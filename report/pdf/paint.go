@@ -87,6 +87,18 @@ func (s *sheet) rule(x1, y1, x2, y2, width float64) {
 	})
 }
 
+// hair draws the thinnest line, level and grey: it only guides the eye.
+func (s *sheet) hair(x1, y, x2 float64) {
+	s.ops = append(s.ops, func(p *painter) {
+		p.f.SetDrawColor(hairGrey, hairGrey, hairGrey)
+		p.f.SetLineWidth(hair)
+		p.f.Line(x1, y, x2, y)
+		p.f.SetDrawColor(0, 0, 0)
+	})
+}
+
+const hairGrey = 130
+
 // mostRunning is how many lines the number of a record, or the name of a
 // machine, has at the edge of a sheet.
 const mostRunning = 3

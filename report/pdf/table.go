@@ -55,11 +55,7 @@ func (l *layout) row(cells []flowCell, cols []col, look rowLook) []box {
 		if h == 0 && !first {
 			return out
 		}
-		line := look.line && first
-		out = append(out, box{h: h + 2*look.pad, draw: func(s *sheet, x, y float64) {
-			if line {
-				s.rule(x, y, x+look.wide, y, hair)
-			}
+		b := box{h: h + 2*look.pad, draw: func(s *sheet, x, y float64) {
 			for i, c := range now {
 				at := y + look.pad
 				for _, it := range c.items {
@@ -67,7 +63,11 @@ func (l *layout) row(cells []flowCell, cols []col, look rowLook) []box {
 					at += it.h
 				}
 			}
-		}})
+		}}
+		if look.line && first {
+			b.hair = look.wide
+		}
+		out = append(out, b)
 		cells = rest
 	}
 }
@@ -100,12 +100,13 @@ func (l *layout) table(t document.Table, fr frame) []box {
 		caption[n-1] = padded(caption[n-1], 3)
 	}
 	cols, ok := l.columns(t, fr)
-	if !ok {
+	if !ok || t.Kind == document.Cards && len(cols) >= manyColumns && reach(cols) > fr.wide-1 {
 		return append(caption, l.listed(t, fr)...)
 	}
 	head := l.headRow(t, cols, fr)
 	again := head
 	out := append(caption, head)
+	begin := len(out)
 	first := true
 	for _, r := range t.Rows {
 		if r.Group != "" {
@@ -113,16 +114,35 @@ func (l *layout) table(t document.Table, fr frame) []box {
 			first = true
 			continue
 		}
-		boxes := l.row(l.cells(t, r, cols, fr), cols, rowLook{pad: 2.5, line: !first, wide: fr.wide})
+		boxes := l.row(l.cells(t, r, cols, fr), cols, rowLook{pad: 2.5, line: !first, wide: reach(cols)})
 		for i := range boxes {
 			boxes[i].head = &again
 		}
 		out = append(out, boxes...)
 		first = false
 	}
+	stay(out[begin:])
 	last := &out[len(out)-1]
 	*last = padded(*last, 4)
 	return out
+}
+
+const (
+	manyColumns = 7   // from which a full table of words is easier to read as a list
+	lowTable    = 170 // height up to which a table is not broken
+)
+
+// stay keeps a low table together, and the first and last two rows of any.
+func stay(rows []box) {
+	high := 0.0
+	for _, b := range rows {
+		high += b.h
+	}
+	for i := range rows[:max(len(rows)-1, 0)] {
+		if high <= lowTable || i == 0 || i == len(rows)-2 {
+			rows[i].keep = true
+		}
+	}
 }
 
 func (l *layout) group(title string, fr frame, head *box) []box {
@@ -196,7 +216,12 @@ func (l *layout) cell(t document.Table, c document.Cell, at col, fr frame) flowC
 		out.texts(lines, 0)
 	}
 	for _, n := range c.Notes {
-		out.texts(wrap(l.spans(document.Line{{Text: n}}, style{size: fr.size}), at.w), 0)
+		lines := wrap(l.spans(document.Line{{Text: n}}, style{size: fr.size}), at.w)
+		if at.figures {
+			out.figuresOf(lines)
+		} else {
+			out.texts(lines, 0)
+		}
 	}
 	return out
 }
@@ -209,96 +234,14 @@ func (l *layout) cellSpans(t document.Table, c document.Cell, fr frame) []span {
 	return l.spans(document.Line{{Text: c.Text, Strong: c.Strong, Ref: c.Ref}}, st)
 }
 
-// columns finds how wide each column is: as wide as its longest line where
-// there is room for all, else each as wide as its longest word with a part of
-// the rest. It is not ok where there is no room for the words.
-func (l *layout) columns(t document.Table, fr frame) (cols []col, ok bool) {
-	n := len(t.Columns)
-	least, most := make([]float64, n), make([]float64, n)
-	widen := func(i int, spans []span) {
-		a, b := longestWord(spans)
-		least[i], most[i] = max(least[i], min(a, longWord)), max(most[i], b)
-	}
-	for i, c := range t.Columns {
-		widen(i, l.spans(document.Line{{Text: c.Head}}, style{size: fr.size}))
-	}
-	for _, r := range t.Rows {
-		for i, c := range r.Cells {
-			if i >= n {
-				break
-			}
-			if c.Picture != nil {
-				least[i], most[i] = max(least[i], stripWide), max(most[i], stripWide)
-			}
-			widen(i, l.cellSpans(t, c, fr))
-			for _, note := range c.Notes {
-				widen(i, l.spans(document.Line{{Text: note}}, style{size: fr.size}))
-			}
-		}
-	}
-	room := fr.wide - column*float64(max(n-1, 0))
-	ws, ok := shared(least, most, room)
-	x := 0.0
-	for i, w := range ws {
-		cols = append(cols, col{x, w, t.Columns[i].Figures})
-		x += w + column
-	}
-	return cols, ok
-}
-
-// longWord is the width from which a word may be broken in a table.
-const longWord = 96.0
-
-// shared divides room among columns.
-func shared(least, most []float64, room float64) ([]float64, bool) {
-	sumLeast, sumMost := 0.0, 0.0
-	for i := range least {
-		most[i] = max(most[i], least[i])
-		sumLeast += least[i]
-		sumMost += most[i]
-	}
-	if sumMost <= room {
-		return most, true
-	}
-	if sumLeast > room {
-		return nil, false
-	}
-	// What a column asks for beyond its words counts less the more it is, so
-	// that one long remark leaves room for the others.
-	out := make([]float64, len(least))
-	rest := room - sumLeast
-	for range 8 { // each time round some columns may be full
-		asked := 0.0
-		for i := range least {
-			if out[i] < most[i]-least[i] {
-				asked += weight(most[i] - least[i])
-			}
-		}
-		if rest < 0.1 || asked == 0 {
-			break
-		}
-		given := 0.0
-		for i := range least {
-			if want := most[i] - least[i] - out[i]; want > 0 {
-				part := min(rest*weight(most[i]-least[i])/asked, want)
-				out[i] += part
-				given += part
-			}
-		}
-		rest -= given
-	}
-	for i := range out {
-		out[i] += least[i]
-	}
-	return out, true
-}
-
-func weight(x float64) float64 { return min(x, 400) }
-
 // listed shows the rows of a table one under the other, each cell behind the
 // head of its column.
 func (l *layout) listed(t document.Table, fr frame) []box {
 	var out []box
+	name := 0.0
+	for _, e := range l.headTexts(t, fr) {
+		name = max(name, e[0].natural)
+	}
 	for _, r := range t.Rows {
 		if r.Group != "" {
 			out = append(out, l.group(r.Group, fr, nil)...)
@@ -318,13 +261,12 @@ func (l *layout) listed(t document.Table, fr frame) []box {
 			}
 			f.Rows = append(f.Rows, document.Fact{Name: t.Columns[i].Head, Lines: lines})
 		}
-		boxes := l.facts(f, fr)
+		boxes := l.factsBeside(f, fr, name)
 		for i := range boxes[:max(len(boxes)-1, 0)] {
 			boxes[i].keep = len(boxes) < 14
 		}
 		if len(boxes) > 0 {
-			boxes[0] = ruledHair(boxes[0], fr.wide)
-			boxes[0].before = 5
+			boxes[0].before, boxes[0].over = 10, hair
 		}
 		out = append(out, boxes...)
 	}
