@@ -464,7 +464,7 @@ func (v *verifier) form(name, sum string, issued []engine.File) {
 
 // IsForm tells whether a file of a run's folder is a printed form.
 func IsForm(name string) bool {
-	return strings.HasPrefix(name, "record.") && !strings.HasPrefix(name, RecordName)
+	return !strings.HasPrefix(name, RecordName) && (strings.HasPrefix(name, "record.") || strings.HasPrefix(name, "record-"))
 }
 
 // others names files that do not belong to the run.

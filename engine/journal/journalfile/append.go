@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"time"
 
 	"waywright/engine/journal"
 )
@@ -42,14 +43,37 @@ func (e *NotKept) Unwrap() error { return e.Err }
 func (j *File) Append(es ...journal.Entry) ([]journal.Entry, error) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
-	path := filepath.Join(j.dir, Name)
-	if j.broken != nil {
-		return nil, &NotKept{Path: path, Kept: j.head.N, Err: j.broken}
-	}
 	if len(es) == 0 {
-		return nil, nil
+		return nil, j.usable()
 	}
-	sealed, lines, head, err := j.seal(es)
+	return j.write(es, es[0].Time, es[0].By)
+}
+
+// Settle writes the entries "recovered" that the next Append would write first,
+// by themselves, and returns them; none where nothing was cut off.
+func (j *File) Settle(at time.Time, by string) ([]journal.Entry, error) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if len(j.cuts) == 0 {
+		return nil, j.usable()
+	}
+	return j.write(nil, at, by)
+}
+
+func (j *File) usable() error {
+	if j.broken != nil {
+		return &NotKept{Path: filepath.Join(j.dir, Name), Kept: j.head.N, Err: j.broken}
+	}
+	return nil
+}
+
+// write brings entries to the disk, with those for the cuts in front of them.
+func (j *File) write(es []journal.Entry, at time.Time, by string) ([]journal.Entry, error) {
+	path := filepath.Join(j.dir, Name)
+	if err := j.usable(); err != nil {
+		return nil, err
+	}
+	sealed, lines, head, err := j.seal(es, at, by)
 	if err != nil {
 		return nil, err
 	}
@@ -71,7 +95,7 @@ func (j *File) Append(es ...journal.Entry) ([]journal.Entry, error) {
 }
 
 // seal chains the entries, with those for the cuts in front of them.
-func (j *File) seal(es []journal.Entry) (sealed []journal.Entry, lines []byte, head journal.Head, err error) {
+func (j *File) seal(es []journal.Entry, at time.Time, by string) (sealed []journal.Entry, lines []byte, head journal.Head, err error) {
 	head = j.head
 	var all []journal.Entry
 	for _, c := range j.cuts {
@@ -79,7 +103,7 @@ func (j *File) seal(es []journal.Entry) (sealed []journal.Entry, lines []byte, h
 		if err != nil {
 			return nil, nil, head, err
 		}
-		all = append(all, journal.Entry{Time: es[0].Time, By: es[0].By, Kind: journal.KindRecovered, Data: data})
+		all = append(all, journal.Entry{Time: at, By: by, Kind: journal.KindRecovered, Data: data})
 	}
 	for _, e := range append(all, es...) {
 		e, line, next, err := head.Seal(e)

@@ -81,7 +81,7 @@ func TestAppendFails(t *testing.T) {
 			before := f.Head()
 			d.ops, d.part = tt.ops, tt.part
 			if tt.part < 0 {
-				_, lines, _, err := f.seal([]journal.Entry{reading(4), reading(5)})
+				_, lines, _, err := f.seal([]journal.Entry{reading(4), reading(5)}, reading(4).Time, reading(4).By)
 				if err != nil {
 					t.Fatal(err)
 				}

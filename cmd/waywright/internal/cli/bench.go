@@ -110,7 +110,7 @@ func (a *app) sitDown(run *logbook.Run, session *drive.Session, resumed bool) ([
 	if text := run.Notice.String(); text != "" {
 		out = append(out, engine.Notice{Kind: engine.Recovered, Text: text})
 	}
-	if q.Kind == engine.AskOperator {
+	if q.Kind == engine.AskOperator || session.State().Seal() != nil {
 		return out, nil
 	}
 	// The last sitting was never ended: the power went, or the program.

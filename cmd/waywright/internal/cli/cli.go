@@ -91,7 +91,7 @@ func (a *app) book() logbook.Book {
 	if dir == "" {
 		dir = "logbook"
 	}
-	return logbook.Book{Dir: dir}
+	return logbook.Book{Dir: dir, Program: version()}
 }
 
 // note tells something beside what a command prints.

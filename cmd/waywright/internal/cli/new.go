@@ -56,7 +56,7 @@ that is content with less; shop.hcl in the folder holds that.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			b := a.book()
 			if len(args) > 0 {
-				b = logbook.Book{Dir: args[0]}
+				b = logbook.Book{Dir: args[0], Program: version()}
 			}
 			if b.Exists() {
 				return cannot("%s is there already. Nothing was changed", b.Dir)

@@ -10,6 +10,7 @@ import (
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/procedures/diagnose"
 	"waywright/report"
+	"waywright/report/document"
 	"waywright/report/html"
 )
 
@@ -84,15 +85,19 @@ func (a *app) report(args []string, asJSON, asHTML bool, sheets tablesWanted, fi
 		}
 		return err
 	}
-	rec := run.Record()
-	var out bytes.Buffer
+	i, err := run.Issue()
+	if err != nil {
+		return err
+	}
 	if asJSON {
-		text, err := report.Marshal(rec)
-		if err != nil {
-			return err
-		}
-		out.Write(text)
-	} else if err := html.Write(&out, rec); err != nil {
+		return a.put(file, i.JSON)
+	}
+	d, err := document.OfIssue(i)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := html.Render(&out, d); err != nil {
 		return err
 	}
 	return a.put(file, out.Bytes())

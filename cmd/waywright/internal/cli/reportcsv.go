@@ -2,9 +2,7 @@ package cli
 
 import (
 	"bytes"
-	"fmt"
 	"io"
-	"path/filepath"
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
@@ -65,6 +63,7 @@ func (w tablesWanted) check(file string) error {
 // where it was asked for.
 func (a *app) recordTables(run *logbook.Run, w tablesWanted, file string) error {
 	rec := run.Record()
+	var forms []logbook.Form
 	for _, t := range recordTables {
 		if w.which != "both" && w.which != t.name {
 			continue
@@ -76,13 +75,13 @@ func (a *app) recordTables(run *logbook.Run, w tablesWanted, file string) error 
 		if w.which != "both" {
 			return a.put(file, out.Bytes())
 		}
-		path := filepath.Join(run.Dir, t.file)
-		if err := renameio.WriteFile(path, out.Bytes(), 0o666); err != nil {
-			return fmt.Errorf("run %s: its tables cannot be written: %w. Write one elsewhere with --csv=%s -o FILE", run.Name, err, t.name)
-		}
-		a.printf("%s\n", path)
+		forms = append(forms, logbook.Form{Name: t.file, Data: out.Bytes()})
 	}
-	return nil
+	files, err := run.WriteForms(forms...)
+	for _, f := range files {
+		a.printf("%s\n", f)
+	}
+	return err
 }
 
 // put writes to a file, or where it names none to standard output.

@@ -161,6 +161,9 @@ func (a *app) lookAround(b logbook.Book, run *logbook.Run, session *drive.Sessio
 	if err := a.spoiltMeanwhile(b, run); err != nil {
 		return err
 	}
+	if session.State().Seal() != nil {
+		return nil
+	}
 	fresh := slices.DeleteFunc(accepted, func(v engine.AcceptedValue) bool { return slices.Contains(begun.Accepted, v) })
 	if len(fresh) == 0 {
 		return nil

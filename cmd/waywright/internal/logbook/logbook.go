@@ -12,10 +12,11 @@
 //	    procedure/       the procedure's files as they were
 //	    evidence/        photographs and scans, by their hash
 //	    record.json      what was established, and record.html
+//	    signatures.json  who signed it, once it is sealed; with record.json.ROLE.sig
 //
 // All of it is text that can be read without this program. A run's folder may
 // be copied while the run is open. Nothing in it is ever overwritten but the
-// record, which is made from the journal.
+// record, which is made from the journal; and that not either once it is sealed.
 package logbook
 
 import (
@@ -40,7 +41,10 @@ const (
 )
 
 // Book is a logbook. Its folder need not be there yet.
-type Book struct{ Dir string }
+type Book struct {
+	Dir     string
+	Program string // version of the program
+}
 
 // heads stand at the top of a new register.
 var heads = map[string]string{

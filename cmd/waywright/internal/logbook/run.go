@@ -28,10 +28,14 @@ type Run struct {
 	Format journal.Format
 	Notice journalfile.Notice // a torn line that was cut off, or left out
 	Cuts   int                // torn lines that the journal records
-	Since  []report.Spoilt    // what is to stand in its record of what was done since
+	Since  []report.Spoilt    // what is to stand beside its record of what was done since
 
-	file *journalfile.File // nil where the run was only read
-	now  func() time.Time
+	ReplacedBy []report.Link // records that correct its own
+
+	file    *journalfile.File // nil where the run was only read
+	entries []journal.Entry
+	program string
+	now     func() time.Time
 }
 
 // Start says what a run is begun with.
@@ -100,7 +104,7 @@ func lay(dir string, s Start, now func() time.Time) error {
 	if err != nil {
 		return err
 	}
-	_, err = drive.New(engine.New(engine.NewPlan(s.Procedure)), keeper{f}, now).Record(engine.Begun{
+	_, err = drive.New(engine.New(engine.NewPlan(s.Procedure)), keeper{f: f}, now).Record(engine.Begun{
 		Procedure: s.Procedure.Name, Revision: s.Procedure.Revision, Digest: digest,
 		Machine: s.Machine, Inch: s.Inch, Rule: s.Rule.String(), Accepted: s.Accepted, Gains: s.Gains.Of, GainsFrom: s.Gains.From, Program: s.Program,
 		Overhaul: s.Task.plan(), Task: s.Task.Name, Waits: s.Task.Waits, Because: s.Task.Because, Anew: s.Task.Anew,
@@ -147,7 +151,7 @@ func (b Book) Open(name string, now func() time.Time) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Run{Name: name, Dir: dir, Head: f.Head(), Notice: notice, file: f, now: now}
+	r := &Run{Name: name, Dir: dir, Head: f.Head(), Notice: notice, file: f, now: now, program: b.Program}
 	if err := r.fold(entries); err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
@@ -165,7 +169,7 @@ func (b Book) Read(name string) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Run{Name: name, Dir: dir, Notice: notice}
+	r := &Run{Name: name, Dir: dir, Notice: notice, program: b.Program, now: time.Now}
 	if r.Head, err = journal.HeadOf(entries); err != nil {
 		return nil, err
 	}
@@ -176,6 +180,7 @@ func (b Book) Read(name string) (*Run, error) {
 // were.
 func (r *Run) fold(entries []journal.Entry) error {
 	var err error
+	r.entries = entries
 	if r.Format, err = entries[0].Format(); err != nil {
 		return fmt.Errorf("run %s: %w", r.Name, err)
 	}
@@ -197,7 +202,11 @@ func (r *Run) fold(entries []journal.Entry) error {
 
 // Session returns the run as something to work on. It may be called once, for
 // a run that was opened.
-func (r *Run) Session() *drive.Session { return drive.New(r.State, keeper{r.file}, r.now) }
+func (r *Run) Session() *drive.Session {
+	s := drive.New(r.State, keeper{r.file, func(es []journal.Entry) { r.entries = append(r.entries, es...) }}, r.now)
+	s.Seal(r.seals)
+	return s
+}
 
 // Close lets others write the run.
 func (r *Run) Close() error {
@@ -243,7 +252,10 @@ func (b Book) runDir(name string) (string, error) {
 }
 
 // keeper lets a session append to a journal on disk.
-type keeper struct{ f *journalfile.File }
+type keeper struct {
+	f    *journalfile.File
+	kept func([]journal.Entry) // nil: nobody asks
+}
 
 func (k keeper) Next() int { return k.f.Next() }
 
@@ -256,7 +268,10 @@ func (k keeper) Append(events ...engine.Event) error {
 		}
 		entries[i] = journal.Entry{Time: ev.Time, By: ev.By, Kind: ev.Data.Kind(), Data: data}
 	}
-	_, err := k.f.Append(entries...)
+	sealed, err := k.f.Append(entries...)
+	if err == nil && k.kept != nil {
+		k.kept(sealed)
+	}
 	return err
 }
 
