@@ -1,6 +1,10 @@
 package report
 
-import "waywright/checks/quantity"
+import (
+	"strings"
+
+	"waywright/checks/quantity"
+)
 
 // Differing returns a difference and its expanded uncertainty U, both in base
 // units, as numbers of the unit u. They are printed so that they compare in
@@ -15,19 +19,24 @@ func Differing(by, U float64, u quantity.Unit) (n, bigU *Number) {
 	return n, number(U, u, places)
 }
 
-// UnitOf returns the unit of a number, which a record from elsewhere may have
-// in a spelling that is not known here.
+// UnitOf returns the unit of a number, by its code or else as it is printed. A
+// record from elsewhere may have one that is not known here.
 func UnitOf(n Number) (u quantity.Unit, ok bool) {
-	for _, name := range []string{n.Unit, n.Code} {
-		if u, err := quantity.Lookup(name); name != "" && err == nil {
+	for _, u := range quantity.Units() {
+		if u.UCUM == n.Code && n.Code != "" {
 			return u, true
 		}
 	}
-	if n.Unit == "" && (n.Code == "" || n.Code == "1") {
+	if n.Unit == "" && n.Code == "" {
 		return quantity.Unit{UCUM: "1", Factor: 1}, true
 	}
-	return quantity.Unit{}, false
+	u, err := quantity.Lookup(ofAngle.Replace(n.Unit))
+	return u, err == nil && n.Unit != ""
 }
+
+// ofAngle are the signs that a page prints for parts of a degree. What people
+// type with them may be inches and feet.
+var ofAngle = strings.NewReplacer("″", "arcsec", "′", "arcmin")
 
 // Without returns the number without its sign, for use beside words that say
 // the way.

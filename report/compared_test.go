@@ -40,16 +40,32 @@ func TestDiffering(t *testing.T) {
 	}
 }
 
+// Every unit is found again from what a record has of it: ″ is a second of
+// arc there, though it is an inch to those who type it.
 func TestUnitOf(t *testing.T) {
+	us := quantity.Units()
+	for _, name := range []string{"um/m", "mm/300mm", "mm/1000mm", "arcsec/m", "thou/foot", "N*m", "mm2", "um/m/K"} {
+		u, err := quantity.Lookup(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		us = append(us, u)
+	}
+	for _, u := range us {
+		got, ok := report.UnitOf(report.Number{Unit: u.Symbol, Code: u.UCUM})
+		if !ok || got.Dim != u.Dim || got.Factor != u.Factor || got.Point != u.Point {
+			t.Errorf("%s, printed %q, code %q, is read as %+v", u.Name, u.Symbol, u.UCUM, got)
+		}
+	}
 	for _, tt := range []struct {
 		n    report.Number
 		name string
 		ok   bool
 	}{
-		{report.Number{Unit: "µm", Code: "um"}, "um", true},
-		{report.Number{Unit: "°C", Code: "Cel"}, "celsius", true},
 		{report.Number{Unit: "Mikrometer", Code: "um"}, "um", true},
-		{report.Number{Unit: "", Code: "1"}, "1", true},
+		{report.Number{Unit: "µm"}, "um", true},
+		{report.Number{Unit: "″"}, "arcsec", true},
+		{report.Number{}, "", true},
 		{report.Number{Unit: "furlong", Code: "[fur_us]"}, "", false},
 	} {
 		u, ok := report.UnitOf(tt.n)

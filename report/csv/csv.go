@@ -93,8 +93,8 @@ func base(n *report.Number) (x, unit cell) {
 	if n == nil {
 		return cell{}, cell{}
 	}
-	u, err := quantity.Lookup(n.Unit)
-	if err != nil {
+	u, ok := report.UnitOf(*n)
+	if !ok {
 		return full(n.Value), text(n.Unit)
 	}
 	to := u.Dim.Default()

@@ -161,7 +161,7 @@ func TestBaseValues(t *testing.T) {
 		want, unit2 string
 	}{
 		{1.2538, "in", "31.84652", "mm"}, {-9, "µm", "-0.009", "mm"}, {0.5, "thou", "0.0127", "mm"},
-		{20.1, "°C", "20.1", "°C"}, {68, "°F", "20", "°C"}, {12, "furlong", "12", "furlong"}, {0.25, "", "0.25", ""},
+		{20.1, "°C", "20.1", "°C"}, {68, "°F", "20", "°C"}, {12, "furlong", "12", "furlong"}, {0.25, "", "0.25", ""}, {12, "″", "12", "″"},
 	} {
 		n := report.Number{Value: tt.x, Unit: tt.unit, Text: "1"}
 		r := report.Record{Readings: []report.Reading{{Places: []report.Place{{Takes: []report.Take{{Number: &n}}}}}}}
