@@ -517,7 +517,7 @@ rehearsal "the stations taken for one another at first" {
   mistake "swapped" { of = reading.front }
   ends {
     outcome = "accepted"
-    rounds  = { turn = at_most(3) }
+    rounds  = { turn = 2 }
     said    = { turn = ["strong"] }
   }
 }
