@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"waywright/engine"
+	"waywright/procedures"
 )
 
 func TestPeriod(t *testing.T) {
@@ -51,8 +52,13 @@ func TestRule32ExpiredSaysWhy(t *testing.T) {
 		{30*time.Minute + time.Second, "Warm the spindle: it is good for 30 minutes, and that was over 1 second ago"},
 		{2 * time.Hour, "Warm the spindle: it is good for 30 minutes, and that was over 1 hour ago"},
 	} {
-		if got := s.Next(at.Add(tt.after)).Expired; got != tt.want {
-			t.Errorf("after %v: Expired = %q; want %q", tt.after, got, tt.want)
+		q := s.Next(at.Add(tt.after))
+		if q.Expired != tt.want {
+			t.Errorf("after %v: Expired = %q; want %q", tt.after, q.Expired, tt.want)
+		}
+		// It is asked as what it is: of its own step, with the spindle as that has it.
+		if step := q.Step.Title; tt.want != "" && (step != "Warm the spindle" || q.Spindle != procedures.Turning) {
+			t.Errorf("after %v: it stands in step %q, spindle %v; want its own step", tt.after, step, q.Spindle)
 		}
 	}
 	at = at.Add(2 * time.Hour)

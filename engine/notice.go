@@ -349,10 +349,16 @@ func redone(before, after *State) []Notice {
 		if !after.touched(sp) || i < len(before.spoils) && after.begunOn(sp.step) {
 			continue
 		}
-		if _, ok := byWhy[sp.why]; !ok {
-			order = append(order, sp.why)
+		steps := []*procedures.Step{sp.step}
+		if strings.HasPrefix(sp.why, "it is good for") { // it is being worked again: that is no news, but what it broke is
+			steps = after.brokenSince(before.Len())
 		}
-		byWhy[sp.why] = append(byWhy[sp.why], after.stepTitle(sp.step))
+		for _, st := range steps {
+			if _, ok := byWhy[sp.why]; !ok {
+				order = append(order, sp.why)
+			}
+			byWhy[sp.why] = append(byWhy[sp.why], after.stepTitle(st))
+		}
 	}
 	var out []Notice
 	for _, why := range order {
@@ -361,6 +367,29 @@ func redone(before, after *State) []Notice {
 			kind = Restart
 		}
 		out = append(out, Notice{Kind: kind, Titles: byWhy[why], Text: "Measure again: " + strings.Join(byWhy[why], "; ") + "."})
+	}
+	return out
+}
+
+// brokenSince returns the steps with readings of which a set was broken after an
+// event.
+func (s *State) brokenSince(n int) (out []*procedures.Step) {
+	for _, st := range s.plan.proc.Steps {
+		broken := slices.ContainsFunc(st.Items, func(it procedures.Item) bool {
+			r, ok := it.(*procedures.Reading)
+			if !ok {
+				return false
+			}
+			return slices.ContainsFunc(s.rounds(st), func(round []string) bool {
+				return slices.ContainsFunc(s.elements(r, round), func(id string) bool {
+					f := s.facts[id]
+					return f != nil && slices.ContainsFunc(f.takes, func(t take) bool { return t.void != "" && t.voidN > n })
+				})
+			})
+		})
+		if broken {
+			out = append(out, st)
+		}
 	}
 	return out
 }

@@ -151,8 +151,10 @@ func (s *State) nextInStep(i int, st *procedures.Step, now time.Time) (Question,
 		if !ok {
 			continue
 		}
-		q.Step = Place{N: i + 1, Of: len(s.plan.proc.Steps), Name: st.Name, Title: words(st.Title, e), Keys: round}
-		q.Spindle = st.Spindle
+		if q.Expired == "" { // else it is of a step that this one needs, and says so itself
+			q.Step = Place{N: i + 1, Of: len(s.plan.proc.Steps), Name: st.Name, Title: words(st.Title, e), Keys: round}
+			q.Spindle = st.Spindle
+		}
 		return q, true
 	}
 	return Question{}, false
