@@ -154,7 +154,7 @@ func (s *sheet) label(l Label) {
 	}
 	col = min(max(col, 0), s.cols-len(text))
 	row := min(max(int(y), 0), s.rows-1)
-	for _, off := range [][2]int{{0, 0}, {1, 0}, {-1, 0}, {2, 0}, {-2, 0}, {0, -1}, {0, 1}} {
+	for _, off := range [][2]int{{0, 0}, {1, 0}, {-1, 0}, {2, 0}, {-2, 0}, {0, 1}, {0, -1}} {
 		if c, r := col+off[0], row+off[1]; s.free(c, r, len(text)) {
 			copy(s.signs[r*s.cols+c:], text)
 			s.blank(c-1, r)

@@ -23,6 +23,7 @@ import (
 // cannot be carried out stops the run with a [FileError]; what the lines
 // before it said is kept, and the run can be gone on with.
 func Answers(r io.Reader, file string, w io.Writer, s Session, opts Options) (Result, error) {
+	opts.Voice.Bare = true
 	a := &answers{file: file, in: newStatementReader(r, file), s: s, opts: opts, v: opts.Voice, w: w}
 	a.tell(opts.Before)
 	if s.Next().Kind == engine.AskOperator {

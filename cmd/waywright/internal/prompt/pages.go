@@ -179,6 +179,7 @@ func (t *talk) explain() reply {
 			said = append(said, voice.Line{Text: voice.You(l), Hang: 2})
 		}
 	}
+	said = append(said, t.pictures()...)
 	said = append(said, t.doubt()...)
 	if len(said) == 0 {
 		said = lines("There is no more to say of this question.")
@@ -189,6 +190,15 @@ func (t *talk) explain() reply {
 	}
 	r.log = said
 	return r
+}
+
+// pictures draws at a gate what was judged, and the attempts at it.
+func (t *talk) pictures() voice.Screen {
+	st := t.s.State()
+	if st == nil || t.q.Gate == nil {
+		return nil
+	}
+	return append(t.v.Shape(*t.q.Gate), t.v.Attempts(st.History(t.q.Gate.Name))...)
 }
 
 // doubt says at a gate where its doubt comes from and what would make it less;

@@ -33,6 +33,7 @@ func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 	o, ok := w.(*os.File)
 	p.rings = p.live && ok && term.IsTerminal(int(o.Fd()))
 	defer close(p.in.stop)
+	opts.Voice.Bare = true
 	t, first := newTalk(s, opts)
 	p.t = t
 	p.show(first)

@@ -28,14 +28,15 @@ func Terminal(ctx context.Context, in, out *os.File, s Session, opts Options) (R
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 
+	env := opts.Env
+	if env == nil {
+		env = os.Environ()
+	}
+	opts.Voice.Bare = opts.Voice.Bare || bare(env)
 	m := newModel(s, opts)
 	if m.t.result != nil {
 		fmt.Fprintln(out, strings.Join(m.farewell(), "\n"))
 		return *m.t.result, m.t.err
-	}
-	env := opts.Env
-	if env == nil {
-		env = os.Environ()
 	}
 	// Said before the program has the screen: it would write over what stands
 	// above it there.
@@ -57,6 +58,17 @@ func Terminal(ctx context.Context, in, out *os.File, s Session, opts Options) (R
 		fmt.Fprintln(out, strings.Join(m.farewell(), "\n"))
 	}
 	return *m.t.result, m.t.err
+}
+
+// bare tells whether a terminal is not to be given pictures: it says that it can
+// show little, or its person that no more than text is wanted.
+func bare(env []string) bool {
+	value := map[string]string{}
+	for _, e := range env {
+		name, v, _ := strings.Cut(e, "=")
+		value[name] = v
+	}
+	return value["NO_COLOR"] != "" || value["TERM"] == "dumb" || value["TERM"] == ""
 }
 
 // untilGone is the terminal as input. It tells when the terminal is gone,

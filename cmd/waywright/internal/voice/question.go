@@ -416,7 +416,7 @@ func (v Voice) Row(q engine.Question) Screen {
 		return nil
 	}
 	var s Screen
-	if len(have) > 1 && !v.Large {
+	if len(have) > 1 && !v.Large && !v.Bare {
 		for _, l := range Plot(q.At, so, min(v.columns(), 40)) {
 			s = append(s, Line{Text: l})
 		}

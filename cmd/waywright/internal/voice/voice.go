@@ -30,6 +30,7 @@ type Voice struct {
 	Width   int    // columns of the screen; 0 is 60
 	Large   bool   // few words in 30 columns, one line a screen
 	Watched bool   // the screen is drawn again each second of a wait, so that a bar can be seen to grow
+	Bare    bool   // no pictures: the screen has no dots for them, or is listened to
 	Wide    bool   // lines as wide as Width, for a page that is read rather than answered
 }
 
