@@ -61,8 +61,9 @@ type answers struct {
 	w    io.Writer
 	done *Result
 
-	stood  string // the state that was told last
-	summed bool   // that all is settled was said
+	stood   string // the state that was told last
+	expired string // what was said last to be done again by its age
+	summed  bool   // that all is settled was said
 }
 
 func (a *answers) pause(reason string) Result {
@@ -232,6 +233,11 @@ func (a *answers) say(st Statement, in engine.Input) error {
 // or a movement has to be told of stands above already.
 func (a *answers) ask(q engine.Question) {
 	asked := a.v.Ask(q, 2, a.s.Now())
+	what, _, _ := strings.Cut(q.Expired, ":")
+	if what != a.expired && what != "" { // said once, above the first question that it asks again
+		a.print(append(voice.Screen{{}}, a.v.Expired(q)))
+	}
+	a.expired = what
 	switch q.Kind {
 	case engine.AskMove:
 		return

@@ -50,12 +50,17 @@ func (a Asked) All() Screen {
 	return append(append(append(Screen(nil), a.Head...), a.Body...), a.Ask...)
 }
 
+// Expired says what is to be done again by its age.
+func (v Voice) Expired(q engine.Question) Line {
+	return Line{Text: "AGAIN. " + Sentence(You(q.Expired))}
+}
+
 // Ask puts a question into words. GoOn is the number that means "go on" where
 // the question is one of safety: 1 or 2. The time is for waits.
 func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 	a := Asked{Head: v.head(q)}
 	if q.Expired != "" {
-		a.Head = append(a.Head, Line{Text: "AGAIN. " + Sentence(You(q.Expired))})
+		a.Head = append(a.Head, v.Expired(q))
 	}
 	switch q.Kind {
 	case engine.AskOperator:
