@@ -92,7 +92,7 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		return one(d.Gate, s.chosenText(before, d))
 	case Reported:
 		if d.Moved == nil {
-			return one(d.Correction, "Done. Kept.")
+			return one(d.Correction, s.attempts[s.lastAttempt(d.Correction)].doneText(s.begun.Inch))
 		}
 		a := &s.attempts[s.lastAttempt(d.Correction)]
 		m := a.moves[len(a.moves)-1].value

@@ -91,3 +91,16 @@ func (s *State) answerDone(q Question, in Input) ([]Data, *Refusal) {
 	d.Took = &Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name}
 	return []Data{d}, nil
 }
+
+// doneText reads back that a correction was done, and how much of it where that
+// was told.
+func (a *attempt) doneText(inch bool) string {
+	done := a.done()
+	switch {
+	case a.share == 0:
+		return "Done. Kept."
+	case len(done) == 1:
+		return strings.TrimSpace("Done: "+shown(*a.corr.Unit, abs(done[0]), inch)+" "+a.way(done[0])) + ". Kept."
+	}
+	return "Done: half of it. Kept."
+}
