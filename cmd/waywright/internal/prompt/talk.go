@@ -228,6 +228,11 @@ func (t *talk) answer(line string) reply {
 		if t.asked.Value && len(t.q.Also) > 0 && strings.ContainsAny(line, "0123456789") {
 			in.Name = t.q.Also[0]
 		}
+	case engine.AskMove:
+		if strings.Trim(line, "0123456789") == "" {
+			return remark("I read "+line+". That is none of the choices, and no movement as it stands.",
+				"Type the movement with its sign, its direction or its unit.")
+		}
 	case engine.AskInstrument:
 		if in.Text == line && looksRead(line) {
 			return t.open(page{

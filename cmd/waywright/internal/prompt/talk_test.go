@@ -155,6 +155,21 @@ func TestCautionsNeverGoOnByTheNumberBefore(t *testing.T) {
 	}
 }
 
+// Beside the choices at a movement that was not as asked, a bare whole number is a
+// slip of the finger and no 8 mm.
+func TestBareNumberIsNoMovementBesideTheChoices(t *testing.T) {
+	r := begin(t, "tailstock-by-test-cut")
+	play(r, options(r), append(toMeasure[:8:8], "20.011 20.012 20.011", "20.153 20.152 20.153", "0.085 away")...)
+	before := kinds(r)
+	if out := play(r, options(r), "8", "05"); kinds(r) != before || !strings.Contains(out, "I read 8. That is none of the choices") {
+		t.Errorf("kept %q\n%s", strings.TrimPrefix(kinds(r), before), out)
+	}
+	play(r, options(r), "1", "0.17 towards")
+	if kinds(r) == before {
+		t.Error("a movement with its direction was not kept")
+	}
+}
+
 func TestWordsAtEveryQuestion(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
 	opts := options(r)

@@ -414,7 +414,7 @@ func (v Voice) move(q engine.Question, a *Asked) {
 	show := func(x float64) string { return amount(math.Abs(x), u, step(m.Instrument)/10) }
 	asked, went := strings.ToUpper(You(m.AskedWay)), strings.ToUpper(You(m.MovedWay))
 	a.Value = true
-	again := Option{Label: "moved: read again", Act: Enter, Prompt: "How far this time, and which way?"}
+	again := Option{Label: "moved: read again", Act: Enter, Prompt: "How far this time, and which way? (" + u.Symbol + ")"}
 	if m.Band == response.BandMinus {
 		a.Body = Screen{
 			{Text: "WRONG WAY. Nothing is cut yet."},
@@ -443,7 +443,11 @@ func (v Voice) move(q engine.Question, a *Asked) {
 	carry := Option{Label: "carry on with " + v.shownIn(m, m.Moved, show), Word: "carry_on"}
 	a.Options = []Option{again, carry, {Label: "needle's sign is in doubt: test it", Word: "sign"}}
 	if m.LeftWay != "" {
-		a.Ask = Screen{{Text: "STILL TO MOVE   " + v.left(m, show) + "   " + strings.ToUpper(You(m.LeftWay)), Hang: 2}}
+		still := "STILL TO MOVE   "
+		if m.Band == response.BandOver {
+			still = "MOVE BACK   "
+		}
+		a.Ask = Screen{{Text: still + v.left(m, show) + "   " + strings.ToUpper(You(m.LeftWay)), Hang: 2}}
 	}
 }
 
