@@ -174,7 +174,11 @@ func (w *writer) facts(f document.Facts) {
 	w.tag(`<dl class="` + class + `">` + "\n")
 	for _, x := range f.Rows {
 		w.within("<div><dt>", x.Name, "</dt><dd>")
-		w.lines(x.Lines, "line")
+		if len(x.Lines) == 1 {
+			w.line(x.Lines[0])
+		} else {
+			w.lines(x.Lines, "line")
+		}
 		w.tag("</dd></div>\n")
 	}
 	w.tag("</dl>\n")

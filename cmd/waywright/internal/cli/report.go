@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -12,21 +13,23 @@ import (
 	"waywright/report"
 	"waywright/report/document"
 	"waywright/report/html"
+	"waywright/report/pdf"
 )
 
 func (a *app) reportCommand() *cobra.Command {
-	var asJSON, asHTML, asSchema bool
+	var asJSON, asHTML, asPDF, asSchema bool
 	var sheets tablesWanted
-	var file string
+	var file, paper string
 	c := &cobra.Command{
 		Use:   "report [RUN]",
 		Short: "The acceptance record of a run, made again from its journal",
-		Long: `Make the record of a run from its journal. Without --json, --html or --csv it is
-written beside the journal as JSON and as a page. A run that is not decided gives a draft, which
+		Long: `Make the record of a run from its journal. Without --json, --html, --pdf or
+--csv it is written beside the journal as JSON, as a page and as a PDF to print. A run that is not decided gives a draft, which
 says so on every page; one that was spoilt since by work in another run says by
 what.`,
 		Example: `  waywright report tailstock-by-test-cut-lathe-2
   waywright report tailstock-by-test-cut-lathe-2 --html -o record.html
+  waywright report tailstock-by-test-cut-lathe-2 --pdf --paper letter -o record.pdf
   waywright report --json | less
   waywright report tailstock-by-test-cut-lathe-2 --csv
   waywright report --schema`,
@@ -36,27 +39,55 @@ what.`,
 			if asSchema {
 				return a.put(file, report.Schema())
 			}
+			forms := count(asJSON, asHTML, asPDF, sheets.which != "")
 			switch {
-			case asJSON && asHTML, (asJSON || asHTML) && sheets.which != "":
-				return cannot("--json, --html and --csv are forms: choose one")
-			case file != "" && !asJSON && !asHTML && sheets.which == "":
-				return cannot("-o %s: which form? Write --json, --html or --csv=tests", file)
+			case forms > 1:
+				return cannot("--json, --html, --pdf and --csv are forms: choose one")
+			case file != "" && forms == 0:
+				return cannot("-o %s: which form? Write --json, --html, --pdf or --csv=tests", file)
+			}
+			if out, ok := a.Out.(*os.File); ok && asPDF && (file == "" || file == "-") && isTerminal(out) {
+				return cannot("a PDF is not for a terminal: write it to a file with -o record.pdf")
+			}
+			on, err := pdf.ParsePaper(paper)
+			if err != nil {
+				return cannot("--paper %s: there are a4 and letter", paper)
 			}
 			if err := sheets.check(file); err != nil {
 				return err
 			}
-			return a.report(args, asJSON, asHTML, sheets, file)
+			return a.report(args, reportForm{asJSON, asHTML, asPDF, on, sheets}, file)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, to standard output or the file of -o")
 	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else")
+	c.Flags().BoolVar(&asPDF, "pdf", false, "on sheets of paper, with record.json inside")
+	c.Flags().StringVar(&paper, "paper", string(pdf.A4), "the size of the sheets: a4 or letter")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
 	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema that every record keeps to, and nothing of a run")
 	tableFlags(c, &sheets)
 	return c
 }
 
-func (a *app) report(args []string, asJSON, asHTML bool, sheets tablesWanted, file string) error {
+// reportForm says which form of a record is asked for; without any, all are
+// written into the run's folder.
+type reportForm struct {
+	json, html, pdf bool
+	paper           pdf.Paper
+	sheets          tablesWanted
+}
+
+// count returns how many of them are so.
+func count(are ...bool) (n int) {
+	for _, so := range are {
+		if so {
+			n++
+		}
+	}
+	return n
+}
+
+func (a *app) report(args []string, want reportForm, file string) error {
 	b := a.book()
 	name, err := a.runName(b, args)
 	if err != nil {
@@ -75,10 +106,11 @@ func (a *app) report(args []string, asJSON, asHTML bool, sheets tablesWanted, fi
 	for _, x := range run.Since {
 		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("%s does not hold any more: %s.", name, x.Said)), "", page)))
 	}
-	if sheets.which != "" {
-		return a.recordTables(run, sheets, file)
+	run.Paper = want.paper
+	if want.sheets.which != "" {
+		return a.recordTables(run, want.sheets, file)
 	}
-	if !asJSON && !asHTML {
+	if !want.json && !want.html && !want.pdf {
 		files, err := run.WriteRecord()
 		for _, f := range files {
 			a.printf("%s\n", f)
@@ -89,7 +121,7 @@ func (a *app) report(args []string, asJSON, asHTML bool, sheets tablesWanted, fi
 	if err != nil {
 		return err
 	}
-	if asJSON {
+	if want.json {
 		return a.put(file, i.JSON)
 	}
 	d, err := document.OfIssue(i)
@@ -97,7 +129,12 @@ func (a *app) report(args []string, asJSON, asHTML bool, sheets tablesWanted, fi
 		return err
 	}
 	var out bytes.Buffer
-	if err := html.Render(&out, d); err != nil {
+	if want.pdf {
+		err = pdf.Render(&out, d, want.paper)
+	} else {
+		err = html.Render(&out, d)
+	}
+	if err != nil {
 		return err
 	}
 	return a.put(file, out.Bytes())

@@ -11,7 +11,7 @@
 //	    journal.jsonl    what happened; see engine/journal
 //	    procedure/       the procedure's files as they were
 //	    evidence/        photographs and scans, by their hash
-//	    record.json      what was established, and record.html
+//	    record.json      what was established, record.html, record.pdf
 //	    signatures.json  who signed it, once it is sealed; with record.json.ROLE.sig
 //
 // All of it is text that can be read without this program. A run's folder may

@@ -19,11 +19,15 @@ import (
 	"waywright/report"
 	"waywright/report/document"
 	"waywright/report/html"
+	"waywright/report/pdf"
 	"waywright/report/seal"
 )
 
-// pageName is the page of a run's record, made from its journal.
-const pageName = "record.html"
+// The printed forms of a run's record, made from its journal.
+const (
+	pageName   = "record.html"
+	sheetsName = "record.pdf"
+)
 
 // Form is a printed form of a record, or a table of it, with the name of its
 // file in the run's folder.
@@ -35,9 +39,10 @@ type Form struct {
 // printed are the forms that every run has beside its journal.
 var printed = []struct {
 	name  string
-	write func(io.Writer, document.Document) error
+	write func(io.Writer, document.Document, pdf.Paper) error
 }{
-	{pageName, html.Render},
+	{pageName, func(w io.Writer, d document.Document, _ pdf.Paper) error { return html.Render(w, d) }},
+	{sheetsName, pdf.Render},
 }
 
 // Issue makes the record of a run with what stands beside it. Of a sealed run
@@ -88,8 +93,8 @@ func (r *Run) seals(s *engine.State) (engine.Sealed, error) {
 	return seal.Sealed(s, head.Hash.String(), head.N, r.program)
 }
 
-// WriteRecord writes the record into the run's folder, as JSON and as a page,
-// and returns the names of the files. Each is there whole, the old one or the
+// WriteRecord writes the record into the run's folder, as JSON, as a page and
+// on sheets of paper, and returns the names of the files. Each is there whole, the old one or the
 // new one. A sealed record.json stays as it is, and its signatures are listed
 // beside it.
 func (r *Run) WriteRecord() (files []string, err error) {
@@ -119,7 +124,7 @@ func (r *Run) WriteRecord() (files []string, err error) {
 	var forms []Form
 	for _, f := range printed {
 		var b bytes.Buffer
-		if err := f.write(&b, d); err != nil {
+		if err := f.write(&b, d, r.Paper); err != nil {
 			return files, fmt.Errorf("run %s: %w", r.Name, err)
 		}
 		forms = append(forms, Form{f.name, b.Bytes()})

@@ -16,6 +16,7 @@ import (
 	"waywright/engine/journal/journalfile"
 	"waywright/procedures"
 	"waywright/report"
+	"waywright/report/pdf"
 )
 
 // Run is a run of the logbook: its files, and its state when it was read.
@@ -31,6 +32,7 @@ type Run struct {
 	Since  []report.Spoilt    // what is to stand beside its record of what was done since
 
 	ReplacedBy []report.Link // records that correct its own
+	Paper      pdf.Paper     // that its record is printed on; A4 where nothing is said
 
 	file    *journalfile.File // nil where the run was only read
 	entries []journal.Entry
