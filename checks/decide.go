@@ -80,7 +80,6 @@ type Decision struct {
 
 	Side   Side    // the limit that is nearer, or further exceeded
 	Margin float64 // distance from that limit, plus is inside; +Inf without limits
-	Guard  float64 // least margin that passes when only that limit matters
 
 	// TooCoarse is true under Simple when the standard uncertainty is above an
 	// eighth of the limit, or of half the zone between two: the verdict then
@@ -148,7 +147,6 @@ func Decide(q Request) Decision {
 	read, worst, best := q.plain(), q.pessimistic(), q.optimistic()
 	d := Decision{Verdict: Undecided, Rule: q.Rule, P: worst.conforming()}
 	d.Side, d.Margin = read.nearest()
-	d.Guard = q.guard(d.Side)
 	if math.IsNaN(d.P) {
 		return d
 	}
@@ -180,7 +178,15 @@ func (q Request) level() (pass, fail float64) {
 	return Level(q.Rule)
 }
 
-// guard is the least margin that passes at one limit.
+// Guard is the least margin that passes at one limit, when only that one
+// matters.
+func (q Request) Guard(s Side) float64 {
+	if q.Rule == NoRule {
+		q.Rule = Guarded
+	}
+	return q.guard(s)
+}
+
 func (q Request) guard(s Side) float64 {
 	pass, _ := q.level()
 	g := guard(q.Rule, pass, q.at(s))

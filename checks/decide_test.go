@@ -162,8 +162,8 @@ func TestMeasureRule11LimitWithUncertainty(t *testing.T) {
 	if want := 0.5 * math.Erfc(-2/1.5/math.Sqrt2); math.Abs(d.P-want) > 1e-12 || d.Verdict != Undecided {
 		t.Errorf("uncertain limit: %v with p %g, want undecided with %g", d.Verdict, d.P, want)
 	}
-	if math.Abs(d.Guard-1.645*1.5) > 0.001 {
-		t.Errorf("Guard = %g, want that of the upper margin, 2.467", d.Guard)
+	if math.Abs(q.Guard(d.Side)-1.645*1.5) > 0.001 {
+		t.Errorf("Guard = %g, want that of the upper margin, 2.467", q.Guard(d.Side))
 	}
 	from, to, ok := q.PassZone()
 	if !ok || math.Abs(from-1.645) > 0.001 || math.Abs(to-(10-1.645*1.5)) > 0.001 {

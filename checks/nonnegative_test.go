@@ -164,8 +164,8 @@ func TestMeasureRule16Level(t *testing.T) {
 		if once.Verdict != tt.once || again.Verdict != tt.again {
 			t.Errorf("%g u beyond, %v: %v, and read again %v; want %v and %v", tt.value, tt.rule, once.Verdict, again.Verdict, tt.once, tt.again)
 		}
-		if tt.rule == Guarded && math.Abs(again.Guard-1.9954) > 0.0001 { // Φ(1.9954) = 0.977
-			t.Errorf("guard %g, want 1.9954", again.Guard)
+		if tt.rule == Guarded && math.Abs(q.Guard(again.Side)-1.9954) > 0.0001 { // Φ(1.9954) = 0.977
+			t.Errorf("guard %g, want 1.9954", q.Guard(again.Side))
 		}
 		if again.Rule != once.Rule {
 			t.Errorf("reading again changes the rule to %v", again.Rule)

@@ -142,6 +142,9 @@ func (s *State) sentences(texts []procedures.Text, e *env) []string {
 }
 
 func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (Question, bool) {
+	if s.whole(r, round) {
+		return Question{}, false
+	}
 	open, ok := s.open(r, round)
 	if !ok || len(open) == 0 {
 		return Question{}, false

@@ -60,12 +60,15 @@ type estimated struct {
 }
 
 // forget drops all that was worked out.
-func (s *State) forget() {
-	s.cache = cache{
-		memo: map[string]value.Value{}, values: map[string]value.Value{}, traces: map[string]*traced{}, paths: map[string]map[string][]int{},
-		rounds: map[*procedures.Step][][]string{}, places: map[string]placesOf{}, combos: map[string]combosOf{},
-		whole: map[string]bool{}, drifts: map[string]drift{}, judged: map[string]judged{}, results: map[string]estimated{},
+func (s *State) forget() { s.cache = cache{memo: map[string]value.Value{}} }
+
+// put keeps something in a map that is only made when there is something to
+// keep.
+func put[K comparable, V any](m *map[K]V, k K, v V) {
+	if *m == nil {
+		*m = map[K]V{}
 	}
+	(*m)[k] = v
 }
 
 // forgetTakes drops what hangs on the takes of a reading; which places there
@@ -100,29 +103,21 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 			return
 		}
 	}
-	s.cache.rounds, s.cache.places, s.cache.combos, s.cache.paths = was.rounds, was.places, was.combos, was.paths
-	keep(s.judged, was.judged, func(_ string, j judged) bool { return !stands(s.plan.standsOn[j.Gate.Name], hit) })
-	keep(s.results, was.results, func(name string, _ estimated) bool { return !stands(s.plan.resultOn[name], hit) })
+	was.asked, was.history = nil, nil
+	s.cache = was
 	if len(hit) == 0 {
-		s.cache.memo, s.cache.whole, s.cache.drifts, s.cache.values, s.cache.traces = was.memo, was.whole, was.drifts, was.values, was.traces
 		return
 	}
-	keep(s.memo, was.memo, func(key string, _ value.Value) bool { return !stands(s.plan.resultOn[nameIn(key)], hit) })
-	keep(s.traces, was.traces, func(key string, _ *traced) bool {
+	maps.DeleteFunc(s.judged, func(_ string, j judged) bool { return stands(s.plan.standsOn[j.Gate.Name], hit) })
+	maps.DeleteFunc(s.results, func(name string, _ estimated) bool { return stands(s.plan.resultOn[name], hit) })
+	maps.DeleteFunc(s.memo, func(key string, _ value.Value) bool { return stands(s.plan.resultOn[nameIn(key)], hit) })
+	maps.DeleteFunc(s.traces, func(key string, _ *traced) bool {
 		name := nameIn(key)
-		return !slices.Contains(hit, name) && !stands(s.plan.resultOn[name], hit)
+		return slices.Contains(hit, name) || stands(s.plan.resultOn[name], hit)
 	})
-	keep(s.values, was.values, func(key string, _ value.Value) bool { return !slices.Contains(hit, nameIn(key)) })
-	keep(s.cache.whole, was.whole, func(key string, _ bool) bool { return !slices.Contains(hit, nameIn(key)) })
-	keep(s.drifts, was.drifts, func(key string, _ drift) bool { return !slices.Contains(hit, nameIn(key)) })
-}
-
-func keep[V any](to, from map[string]V, holds func(key string, v V) bool) {
-	for k, v := range from {
-		if holds(k, v) {
-			to[k] = v
-		}
-	}
+	maps.DeleteFunc(s.values, func(key string, _ value.Value) bool { return slices.Contains(hit, nameIn(key)) })
+	maps.DeleteFunc(s.cache.whole, func(key string, _ bool) bool { return slices.Contains(hit, nameIn(key)) })
+	maps.DeleteFunc(s.drifts, func(key string, _ drift) bool { return slices.Contains(hit, nameIn(key)) })
 }
 
 // stands tells whether any of the names is among what something stands on.
@@ -163,8 +158,10 @@ func (s *State) changedBy(ev Event) (reading string, ok bool) {
 		name = d.Name
 	case Amended:
 		name = d.Name
-	case Cleared, Waited, Noted, Paused, MoveJudged, Signed, Withdrawn, Reported:
+	case Cleared, Waited, Noted, Paused, MoveJudged, Signed, Sealed, Deciding, Issued, Withdrawn, Reported:
 		return "", true
+	case Bound: // the first one, before anything is read with it
+		return "", s.takenUp(s.plan.instruments[d.Name]) == 1
 	case Chosen: // a correction moves nothing yet
 		return "", s.plan.corrections[d.Way] != nil
 	default:

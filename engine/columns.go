@@ -95,7 +95,7 @@ func (pl *columns) reading(n *node, i int, r formula.Ref) bool {
 			continue
 		}
 		key := address(rd.Name, round...)
-		own := s.once(key, func() value.Value { return s.env().reading(rd, round) })
+		own := s.asRead(rd, round, key)
 		paths := s.pathsOf(rd, round, key, own)
 		for k, in := range pl.c.est.inputs {
 			if path, ok := paths[in.id]; ok {

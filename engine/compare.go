@@ -73,7 +73,7 @@ func unseen(est estimate) float64 {
 	if est.e[0].Drawn == nil || est.problem.Model == nil {
 		return 0
 	}
-	linear := est.problem.Model.Combine(est.e[0].Slopes).Std
+	linear := est.problem.Model.Std(est.e[0].Slopes)
 	return math.Max(0, est.e[0].Std*est.e[0].Std-linear*linear)
 }
 

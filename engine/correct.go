@@ -183,7 +183,7 @@ func (s *State) estimateOf(res *procedures.Result) (estimate, bool) {
 	if len(rounds) != 1 {
 		return estimate{}, false
 	}
-	if s.env().result(res, rounds[0]).State == value.Missing {
+	if s.lacking(res) || s.env().result(res, rounds[0]).State == value.Missing {
 		return estimate{}, false // as after each answer of a set that is not whole
 	}
 	est, ok := s.estimate(ofResult(res, rounds[0]))

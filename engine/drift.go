@@ -42,7 +42,7 @@ func (s *State) driftOf(r *procedures.Reading, round []string) drift {
 			d.moved = append(d.moved, moved)
 		}
 	}
-	s.drifts[key] = d
+	put(&s.drifts, key, d)
 	return d
 }
 

@@ -205,16 +205,8 @@ func (e *env) result(res *procedures.Result, round []string) value.Value {
 		return e.s.env().result(res, round)
 	}
 	id := address(res.Name, round...)
-	if e.tracing() {
-		return e.traced(id, func(f *env) value.Value {
-			f = f.in(res.Step, round)
-			f.own = nil
-			v, ok := f.applies(res.Step)
-			if ok {
-				v = res.Value.Eval(f)
-			}
-			return v
-		})
+	if e.still() {
+		return e.traced(id, func(f *env) value.Value { return f.in(res.Step, round).evaluated(res) })
 	}
 	if e.memo != nil && e.trace == nil {
 		if v, ok := e.memo[id]; ok {
@@ -223,12 +215,18 @@ func (e *env) result(res *procedures.Result, round []string) value.Value {
 	}
 	f := e.in(res.Step, round)
 	f.own = nil
-	v, ok := f.applies(res.Step)
-	if ok {
-		v = res.Value.Eval(f)
-	}
+	v := f.evaluated(res)
 	if e.memo != nil {
 		e.memo[id] = v
+	}
+	return v
+}
+
+// evaluated works a result out in the environment of its round.
+func (e *env) evaluated(res *procedures.Result) value.Value {
+	v, ok := e.applies(res.Step)
+	if ok {
+		v = res.Value.Eval(e)
 	}
 	return v
 }

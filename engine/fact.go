@@ -74,8 +74,11 @@ type unable struct {
 
 // address joins a name and its keys as an answers file writes them.
 func address(name string, keys ...string) string {
-	if len(keys) == 0 {
+	switch len(keys) {
+	case 0:
 		return name
+	case 1:
+		return name + "." + keys[0]
 	}
 	return name + "." + strings.Join(keys, ".")
 }
@@ -88,11 +91,15 @@ type place struct {
 	station int      // index along or around, from 0
 	part    part
 	pass    int
-	takes   int // how many are wanted here
+	takes   int    // how many are wanted here
+	id      string // address of the element, where it was worked out before
 }
 
 // element is the address of the place's element, whatever the passage.
 func (p place) element(r *procedures.Reading) string {
+	if p.id != "" {
+		return p.id
+	}
 	a := address(r.Name, p.keys...)
 	if p.key != "" {
 		a += "." + p.key
@@ -146,7 +153,7 @@ func (s *State) keysOf(r *procedures.Reading, round []string) ([][]string, bool)
 	c, known := s.cache.combos[key]
 	if !known {
 		c.keys, c.ok = s.combos(r.Each, s.env().in(r.Step, round))
-		s.cache.combos[key] = c
+		put(&s.cache.combos, key, c)
 	}
 	return c.keys, c.ok
 }
@@ -181,7 +188,7 @@ func (s *State) rounds(st *procedures.Step) [][]string {
 	if !ok {
 		out = nil
 	}
-	s.cache.rounds[st] = out
+	put(&s.cache.rounds, st, out)
 	return out
 }
 
@@ -196,7 +203,7 @@ func (s *State) places(r *procedures.Reading, round []string) (out []place, ok b
 		return p.places, p.ok
 	}
 	out, ok = s.listPlaces(r, round)
-	s.cache.places[key] = placesOf{slices.Clip(out), ok}
+	put(&s.cache.places, key, placesOf{slices.Clip(out), ok})
 	return out, ok
 }
 
@@ -223,7 +230,9 @@ func (s *State) listPlaces(r *procedures.Reading, round []string) (out []place, 
 			return nil, false
 		}
 		if !isRow {
-			way = append(way, place{keys: full, takes: r.Repeat})
+			p := place{keys: full, takes: r.Repeat}
+			p.id = p.element(r)
+			way = append(way, p)
 			continue
 		}
 		for i, z := range stations {
@@ -231,7 +240,9 @@ func (s *State) listPlaces(r *procedures.Reading, round []string) (out []place, 
 			if r.Around != nil {
 				key = z * 180 / math.Pi
 			}
-			way = append(way, place{keys: full, key: stationKey(key), at: z, station: i, takes: r.Repeat})
+			p := place{keys: full, key: stationKey(key), at: z, station: i, takes: r.Repeat}
+			p.id = p.element(r)
+			way = append(way, p)
 		}
 	}
 	for pass := range 1 + s.extra[extraKey(r)] {

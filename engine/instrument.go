@@ -210,7 +210,7 @@ func absolute(p *procedures.Instrument, b Bound, want Range) bool {
 
 // offScale notices a value that the instrument in the hand cannot read (measure
 // rule 20).
-func offScale(q Question, t quantity.Typed, read string) *Refusal {
+func offScale(q Question, t quantity.Typed, read func() string) *Refusal {
 	in := q.Instrument
 	if in == nil || in.Reads == nil || q.Unit == nil {
 		return nil
@@ -227,7 +227,7 @@ func offScale(q Question, t quantity.Typed, read string) *Refusal {
 	if id == "" {
 		id = "The instrument"
 	}
-	return &Refusal{Code: "range", Understood: read, Keep: true,
+	return &Refusal{Code: "range", Understood: read(), Keep: true,
 		Wrong: fmt.Sprintf("%s reads %s to %s only.", id, quantity.Plain(r.From, *q.Unit), quantity.Plain(r.To, *q.Unit)),
 		Mend:  "Measure again, name another instrument, or keep it and say why."}
 }

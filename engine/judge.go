@@ -35,7 +35,7 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 		from = s.judgeValue(g, round, &j)
 		s.distrustTurns(&j, from)
 	}
-	s.judged[name] = judged{j, s.Len(), from}
+	put(&s.judged, name, judged{j, s.Len(), from})
 	return j
 }
 
@@ -207,7 +207,13 @@ func (s *State) judgeValue(g *procedures.Gate, round []string, j *Judgement) (fr
 		j.Verdict = checks.Open
 		return from
 	}
-	est, ok := s.estimate(ofGate(g, round))
+	if s.judgeAsRead(j, of) {
+		return from
+	}
+	est, ok := s.fromResult(g, of, lo, hi)
+	if !ok {
+		est, ok = s.estimate(ofGate(g, round))
+	}
 	if !ok || len(of) == 0 {
 		j.Verdict, j.Why = checks.NotMeasured, "it cannot be worked out from these readings"
 		return from
@@ -238,7 +244,9 @@ func (s *State) judgeEach(j *Judgement, est *estimate) (decided int) {
 		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
 		j.Noise = !s.plan.unread && est.noise(i)
 	}
-	j.Budget = s.sourced(est, j.Budget)
+	if !s.plan.unread {
+		j.Budget = s.sourced(est, j.Budget)
+	}
 	if len(est.of) == 1 && est.of[0].key == "" || j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied {
 		j.Elements = nil // only what was judged is worth a row
 	}

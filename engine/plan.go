@@ -27,6 +27,9 @@ type Plan struct {
 	shaping  map[string]bool                  // what can change which places there are to read
 	spoils   map[string][]*procedures.Step    // steps worked again after a correction, by its name
 
+	straights map[string]bool               // results that want all that they are worked out from, see straightResults
+	judges    map[string]*procedures.Result // what a gate judges, see judgeResults
+
 	trials int // of results that are found by drawing errors; 0 for the usual number
 	solved *solved
 	unread bool // nobody reads what is only told beside a question
@@ -72,6 +75,8 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		shaping:     map[string]bool{},
 		spoils:      map[string][]*procedures.Step{},
 		solved:      newSolved(),
+		straights:   map[string]bool{},
+		judges:      map[string]*procedures.Result{},
 	}
 	for _, g := range p.Givens {
 		pl.givens[g.Name] = g
@@ -108,6 +113,8 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		}
 	}
 	pl.standOn()
+	pl.judgeResults()
+	pl.straightResults()
 	for _, c := range p.Corrections {
 		pl.spoils[c.Name] = pl.spoil(c)
 	}

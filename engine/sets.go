@@ -54,24 +54,40 @@ func (s *State) open(r *procedures.Reading, round []string) (out []place, ok boo
 	if !ok {
 		return nil, false
 	}
-	for _, p := range places {
-		id := p.element(r)
-		if s.unableAt(r, id) != "" {
-			continue
-		}
-		have := 0
-		if f := s.facts[id]; f != nil {
-			for _, t := range f.takes {
-				if t.void == "" && t.part == p.part && t.pass == p.pass && t.work == s.work[r.Step.Name] {
-					have++
-				}
-			}
-		}
-		for range p.takes - have {
-			out = append(out, p)
+	n := 0
+	for i := range places {
+		n += s.lacks(r, &places[i])
+	}
+	if n == 0 {
+		return nil, true
+	}
+	out = make([]place, 0, n)
+	for i := range places {
+		for range s.lacks(r, &places[i]) {
+			out = append(out, places[i])
 		}
 	}
 	return out, true
+}
+
+// lacks is how many takes a place of a reading still wants.
+func (s *State) lacks(r *procedures.Reading, p *place) int {
+	id := p.element(r)
+	f := s.facts[id]
+	if f == nil {
+		return max(0, p.takes)
+	}
+	work := s.work[r.Step.Name]
+	if f.unable != nil && f.unable.work == work && f.unable.reason != "" {
+		return 0
+	}
+	have := 0
+	for i := range f.takes {
+		if t := &f.takes[i]; t.void == "" && t.part == p.part && t.pass == p.pass && t.work == work {
+			have++
+		}
+	}
+	return max(0, p.takes-have)
 }
 
 // whole tells whether nothing of a reading's round is open.
@@ -82,7 +98,7 @@ func (s *State) whole(r *procedures.Reading, round []string) bool {
 	}
 	open, ok := s.open(r, round)
 	w := ok && len(open) == 0
-	s.cache.whole[key] = w
+	put(&s.cache.whole, key, w)
 	return w
 }
 

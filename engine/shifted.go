@@ -33,7 +33,7 @@ func (s *State) once(key string, make func() value.Value) value.Value {
 	v, ok := s.values[key]
 	if !ok {
 		v = make()
-		s.values[key] = v
+		put(&s.values, key, v)
 	}
 	return v
 }
@@ -42,13 +42,12 @@ func (s *State) once(key string, make func() value.Value) value.Value {
 // shifted.
 func (e *env) readingIn(r *procedures.Reading, round []string) value.Value {
 	key := address(r.Name, round...)
-	if e.tracing() {
+	switch {
+	case e.still():
 		return e.traced(key, func(f *env) value.Value { return f.reading(r, round) })
-	}
-	if e.trace != nil {
+	case e.trace != nil:
 		return e.reading(r, round)
-	}
-	if len(e.shift) == 0 || e.memo == nil {
+	case e.memo == nil:
 		return e.moved(r, round, key)
 	}
 	v, ok := e.memo[key]
@@ -60,7 +59,7 @@ func (e *env) readingIn(r *procedures.Reading, round []string) value.Value {
 }
 
 func (e *env) moved(r *procedures.Reading, round []string, key string) value.Value {
-	v := e.s.once(key, func() value.Value { return e.s.env().reading(r, round) })
+	v := e.s.asRead(r, round, key)
 	for name, d := range e.shift {
 		if nameIn(name) != r.Name {
 			continue
@@ -112,7 +111,7 @@ func (s *State) pathsOf(r *procedures.Reading, round []string, key string, v val
 		}
 		out[p.element(r)] = path
 	}
-	s.paths[key] = out
+	put(&s.paths, key, out)
 	return out
 }
 

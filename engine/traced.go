@@ -1,6 +1,9 @@
 package engine
 
-import "waywright/checks/value"
+import (
+	"waywright/checks/value"
+	"waywright/procedures"
+)
 
 // traced is a reading or a result together with the elements that it used.
 type traced struct {
@@ -8,9 +11,9 @@ type traced struct {
 	used leaves
 }
 
-// tracing tells that elements are noted and nothing is moved, so that what a
-// reading or a result used once it will use again.
-func (e *env) tracing() bool { return e.trace != nil && len(e.shift) == 0 && e.suppose == nil }
+// still tells that the facts are taken as they are, nothing moved or supposed:
+// then what a reading or a result gave and used once it will give and use again.
+func (e *env) still() bool { return len(e.shift) == 0 && e.suppose == nil }
 
 // traced gives a reading or a result by its address, and notes the elements
 // that it uses in the order in which working it out would.
@@ -20,10 +23,17 @@ func (e *env) traced(id string, make func(*env) value.Value) value.Value {
 		t = &traced{}
 		t.used.known = map[string]leaf{}
 		t.v = make(&env{s: e.s, trace: &t.used})
-		e.s.traces[id] = t
+		put(&e.s.traces, id, t)
 	}
-	for _, k := range t.used.order {
-		e.trace.add(k, t.used.known[k])
+	if e.trace != nil {
+		for _, k := range t.used.order {
+			e.trace.add(k, t.used.known[k])
+		}
 	}
 	return t.v
+}
+
+// asRead is a reading in one round as it was read.
+func (s *State) asRead(r *procedures.Reading, round []string, key string) value.Value {
+	return s.env().traced(key, func(f *env) value.Value { return f.reading(r, round) })
 }

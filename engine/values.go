@@ -185,9 +185,9 @@ func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusa
 	if q.Unit != nil {
 		u = *q.Unit
 	}
-	read := "I read " + quantity.Plain(t.Value, t.Unit) + "."
+	read := func() string { return "I read " + quantity.Plain(t.Value, t.Unit) + "." }
 	if r := q.Range; r != nil && (t.Value < r.From-tiny(r.From) || t.Value > r.To+tiny(r.To)) {
-		ref := &Refusal{Code: "range", Understood: read, Keep: true,
+		ref := &Refusal{Code: "range", Understood: read(), Keep: true,
 			Wrong: fmt.Sprintf("Expected %s to %s.", quantity.Plain(r.From, u), quantity.Plain(r.To, u)),
 			Mend:  "Measure again, or keep it and say why."}
 		s.otherUnit(q, t, r, ref)
@@ -210,7 +210,7 @@ func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusa
 
 // strays notices a take that lies further from the others than the instrument
 // scatters (measure rules 2 and 20). before are the takes of the same row.
-func (s *State) strays(q Question, t quantity.Typed, before []float64, read string) *Refusal {
+func (s *State) strays(q Question, t quantity.Typed, before []float64, read func() string) *Refusal {
 	if q.Takes < 2 {
 		return nil
 	}
@@ -233,7 +233,7 @@ func (s *State) strays(q Question, t quantity.Typed, before []float64, read stri
 	if off < 0 {
 		side = "below"
 	}
-	return &Refusal{Code: "spread", Understood: read, Keep: true,
+	return &Refusal{Code: "spread", Understood: read(), Keep: true,
 		Wrong: fmt.Sprintf("That is %s %s what was read here before, more than this instrument scatters.", quantity.Format(math.Abs(off), *q.Unit, q.Decimals), side),
 		Mend:  "Measure again, or keep it and say why. An earlier one that was wrong is mended with amend."}
 }
@@ -262,7 +262,7 @@ func (s *State) otherUnit(q Question, t quantity.Typed, r *Range, ref *Refusal) 
 
 // turnSlip notices a take that is whole turns of the screw or pointer away
 // from the earlier ones.
-func (s *State) turnSlip(q Question, t quantity.Typed, read string) *Refusal {
+func (s *State) turnSlip(q Question, t quantity.Typed, read func() string) *Refusal {
 	if q.Takes < 2 || q.Take < 2 {
 		return nil
 	}
@@ -291,7 +291,7 @@ func (s *State) turnSlip(q Question, t quantity.Typed, read string) *Refusal {
 	if off < 0 {
 		over = "below"
 	}
-	return &Refusal{Code: "turn", Understood: read, Keep: true,
+	return &Refusal{Code: "turn", Understood: read(), Keep: true,
 		Wrong:   fmt.Sprintf("That is %s %s the earlier takes: %s.", quantity.Format(math.Abs(off), u, q.Decimals), over, n),
 		Mend:    "Measure again, correct it, or keep it and say why.",
 		Suggest: []Choice{{was, "it was " + was}}}

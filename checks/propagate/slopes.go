@@ -39,7 +39,7 @@ func (g *gradients) row(k int) []float64 {
 	}
 	worst := -1.0
 	for _, b := range g.branches {
-		if u := g.m.Combine(b[k]).Std; u > worst {
+		if u := g.m.Std(b[k]); u > worst {
 			worst, c = u, b[k]
 		}
 	}

@@ -122,7 +122,7 @@ func (s *solver) linear(k int) Estimate {
 // (measure rule 10).
 func (s *solver) looseDivisor() bool {
 	for k := len(s.y) - s.Divisors; k < len(s.y); k++ {
-		if d := s.y[k]; !math.IsNaN(d) && s.m.Combine(s.central(k)).Std > math.Abs(d)/10 {
+		if d := s.y[k]; !math.IsNaN(d) && s.m.Std(s.central(k)) > math.Abs(d)/10 {
 			return true
 		}
 	}
@@ -141,7 +141,7 @@ func (s *solver) bent(n int) []bool {
 	for k := range n {
 		if bent[k] {
 			rows[k] = s.central(k)
-			tolerance[k] = montecarlo.Tolerance(s.m.Combine(rows[k]).Std, 2)
+			tolerance[k] = montecarlo.Tolerance(s.m.Std(rows[k]), 2)
 		}
 	}
 	a, err := montecarlo.Adapt(s.trial(false, 2*n, s.beside(rows)), montecarlo.Options{Seed: s.seed()},
@@ -198,7 +198,7 @@ func (s *solver) strays(stray []bool) bool {
 	d := s.m.Draws(true)
 	tolerance := make([]float64, len(stray))
 	for k := range tolerance {
-		tolerance[k] = montecarlo.Tolerance(s.m.Combine(s.central(k)).Std, 2) / 5
+		tolerance[k] = montecarlo.Tolerance(s.m.Std(s.central(k)), 2) / 5
 	}
 	places := columns(looks, len(s.u))
 	for look, x := range places {
@@ -291,7 +291,7 @@ func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int,
 	}
 	e.Std, e.U, e.DoF = d.Std, sample.Radius(e.Value, s.level()), math.Inf(1)
 	if s.form(k).NonNegative {
-		e.Std = math.Max(e.Std, s.m.Combine(s.central(k)).Std)
+		e.Std = math.Max(e.Std, s.m.Std(s.central(k)))
 	}
 	e.K = 0
 	if e.Std > 0 {

@@ -107,9 +107,11 @@ func (p *parser) oneDecimalSign(start int, m string) error {
 	return p.fail(TwoMeanings, p.pos, word, "it has a point and a comma", "type one decimal sign and no mark for thousands")
 }
 
+var asFigures = strings.NewReplacer(",", ".", "−", "-")
+
 // finish makes the number of its figures, and reads the rest of a fraction.
 func (p *parser) finish(n number, m string, start int) (number, error) {
-	n.figure = strings.NewReplacer(",", ".", "−", "-").Replace(m)
+	n.figure = asFigures.Replace(m)
 	n.whole = onlyFigures.MatchString(m)
 	if len(m) > maxFigures {
 		return n, p.fail(TooLong, start, p.word(start), "more figures than any instrument shows", "")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"waywright/checks"
 )
@@ -78,6 +79,14 @@ func (m *Model) Combine(sensitivities []float64) Result {
 	return r
 }
 
+// Std is the standard uncertainty that [Model.Combine] gives, alone.
+func (m *Model) Std(sensitivities []float64) float64 {
+	if len(sensitivities) != m.Len() {
+		panic(fmt.Sprintf("uncert: %d sensitivities for %d inputs", len(sensitivities), m.Len()))
+	}
+	return math.Sqrt(m.variance(sensitivities))
+}
+
 // Coverage returns Student's two-sided factor for 95 % at dof degrees of
 // freedom rounded down, but at least one.
 func Coverage(dof float64) float64 { return CoverageAt(0.95, dof) }
@@ -87,8 +96,23 @@ func CoverageAt(level, dof float64) float64 {
 	// A hair keeps a whole number that came out of divisions from being
 	// rounded down to the one below.
 	whole := math.Max(1, math.Floor(dof*(1+1e-9)))
+	if level == 0.95 && whole < mostTabled {
+		return tabled()[int(whole)]
+	}
 	return checks.TQuantile((1+level)/2, whole)
 }
+
+// mostTabled is from where factors are no longer looked up.
+const mostTabled = 64
+
+// tabled is the table of Student's factors for 95 %, by degrees of freedom: they
+// are wanted again and again, and each costs a search.
+var tabled = sync.OnceValue(func() (t [mostTabled]float64) {
+	for dof := 1; dof < mostTabled; dof++ {
+		t[dof] = checks.TQuantile((1+0.95)/2, float64(dof))
+	}
+	return t
+})
 
 // variance returns the sum over all lines.
 func (m *Model) variance(c []float64) float64 {
@@ -104,7 +128,12 @@ func (m *Model) variance(c []float64) float64 {
 // second number is the coefficient of the source where there is one only,
 // else 0.
 func (l *line) variance(c []float64) (v, single float64) {
-	cs := make([]float64, len(l.parts))
+	var few [12]float64
+	cs := few[:]
+	if len(l.parts) > len(few) {
+		cs = make([]float64, len(l.parts))
+	}
+	cs = cs[:len(l.parts)]
 	for i, p := range l.parts {
 		for _, e := range p.on {
 			cs[i] += c[e.input] * e.c

@@ -70,8 +70,13 @@ func Scatters(in Instrument, takes []float64) bool {
 	}
 	s := stat.StdDev(takes, nil)
 	s0 := math.Hypot(in.Repeatability, in.Resolution/math.Sqrt(12))
-	f := distuv.F{D1: float64(len(takes) - 1), D2: in.dof()}
-	return s*s/(s0*s0) > f.Quantile(0.99)
+	return beyond(s*s/(s0*s0), float64(len(takes)-1), in.dof())
+}
+
+// beyond tells whether a ratio of variances is above the 99 % point of the F
+// distribution, which is always above 1.
+func beyond(ratio, d1, d2 float64) bool {
+	return ratio > 1 && ratio > distuv.F{D1: d1, D2: d2}.Quantile(0.99)
 }
 
 // scattersTooMuch tells whether the takes of a reading scatter more than the
@@ -85,8 +90,7 @@ func (m *Model) scattersTooMuch(in Instrument, o Observation) bool {
 	if n >= 5 && s == 0 && s0 > in.Resolution/2 {
 		m.notes = append(m.notes, Note{Kind: SameTakes, ID: o.ID, Instrument: in.Name, Expected: s0})
 	}
-	f := distuv.F{D1: float64(n - 1), D2: in.dof()}
-	if s*s/(s0*s0) <= f.Quantile(0.99) {
+	if !beyond(s*s/(s0*s0), float64(n-1), in.dof()) {
 		return false
 	}
 	m.notes = append(m.notes, Note{Kind: SpreadTooLarge, ID: o.ID, Instrument: in.Name, Spread: s, Expected: s0})
