@@ -64,7 +64,10 @@ type Bracket struct {
 	Text   string
 }
 
-func (v Val) hasDoubt() bool { return v.U > 0 && isFinite(v.U) }
+func (v Val) hasDoubt() bool { return doubtful(v.Y, v.U) }
+
+// doubtful tells whether a value has a doubt that can be drawn.
+func doubtful(y, u float64) bool { return u > 0 && isFinite(y-u) && isFinite(y+u) }
 
 // The plane of a plot: so wide that lettering of 13 pixels can still be read
 // on a telephone.

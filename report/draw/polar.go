@@ -103,7 +103,7 @@ func (p Polar) radii(vals []Around) scale {
 	lo, hi := reach(math.Inf(1), math.Inf(-1), p.Lo, p.Hi)
 	for _, v := range vals {
 		lo, hi = reach(lo, hi, v.Y)
-		if v.U > 0 && isFinite(v.U) {
+		if doubtful(v.Y, v.U) {
 			lo, hi = reach(lo, hi, v.Y-v.U, v.Y+v.U)
 		}
 	}
@@ -120,7 +120,7 @@ func (p Polar) radii(vals []Around) scale {
 }
 
 func (p Polar) fit() *Circle {
-	if c := p.Circle; c != nil && isFinite(c.Mean) && isFinite(c.Amplitude) && math.Abs(c.High) < 1e6 {
+	if c := p.Circle; c != nil && isFinite(math.Abs(c.Mean)+math.Abs(c.Amplitude)) && math.Abs(c.High) < 1e6 {
 		return c
 	}
 	return nil
@@ -173,7 +173,7 @@ func (p Polar) run(vals []Around, t turn) []Mark {
 	for _, v := range vals {
 		at := t.at(v.Angle, v.Y)
 		ps = append(ps, at)
-		if v.U > 0 && isFinite(v.U) {
+		if doubtful(v.Y, v.U) {
 			doubts = append(doubts, Line{Points: []Point{t.at(v.Angle, v.Y-v.U), t.at(v.Angle, v.Y+v.U)}, Class: Doubt})
 		}
 		if len(vals) <= 120 || v.Shape != Round {

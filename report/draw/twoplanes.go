@@ -59,7 +59,7 @@ func (a TwoPlanes) reachOf(p Plane) float64 {
 		if q.Unit != p.Unit {
 			continue
 		}
-		for _, x := range []float64{q.Lo, q.Hi, q.Value, q.Value - q.U, q.Value + q.U} {
+		for _, x := range q.numbers() {
 			if isFinite(x) {
 				most = math.Max(most, math.Abs(x))
 			}
@@ -69,6 +69,14 @@ func (a TwoPlanes) reachOf(p Plane) float64 {
 		return 1
 	}
 	return most * 1.08
+}
+
+// numbers are those that the drawing has to reach.
+func (p Plane) numbers() []float64 {
+	if doubtful(p.Value, p.U) {
+		return []float64{p.Lo, p.Hi, p.Value, p.Value - p.U, p.Value + p.U}
+	}
+	return []float64{p.Lo, p.Hi, p.Value}
 }
 
 func (p Plane) draw(left, wide, most float64) (ms []Mark, said int) {
@@ -137,7 +145,7 @@ func (p Plane) bar(near Point, far float64, y scale) []Mark {
 	}
 	at := y.at(p.Value)
 	ms := []Mark{Line{Points: []Point{near, {far, at}}, Class: Trace}}
-	if p.U > 0 && isFinite(p.U) {
+	if doubtful(p.Value, p.U) {
 		a, b := y.at(p.Value-p.U), y.at(p.Value+p.U)
 		ms = append(ms,
 			Line{Points: []Point{{far + 11, a}, {far + 11, b}}, Class: Doubt},
