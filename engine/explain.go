@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"waywright/checks/quantity"
@@ -113,7 +114,7 @@ func (s *State) known(in *InHand) string {
 	u := s.instrument(p)
 	parts := []string{"reads " + quantity.Plain(u.Resolution, in.Unit)}
 	if u.HasError {
-		parts = append(parts, "right to "+quantity.Plain(u.Error, in.Unit))
+		parts = append(parts, "right to "+quantity.Plain(tidy(u.Error), in.Unit))
 	}
 	if u.Repeatability > 0 {
 		parts = append(parts, "good takes lie within "+quantity.Plain(3*u.Repeatability, in.Unit))
