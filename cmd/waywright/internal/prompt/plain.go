@@ -40,6 +40,7 @@ func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 	for t.result == nil && p.err == nil {
 		p.ask()
 		p.settle()
+		p.prompt()
 		line, ok := p.next()
 		if !ok {
 			t.stop("the input ended")
@@ -107,16 +108,19 @@ func (p *plain) show(r reply) {
 	p.new = p.new || r.fresh
 }
 
-// ask says the question, unless it was said, and prompts.
+// ask says the question, unless it was said.
 func (p *plain) ask() {
 	if p.new {
 		p.write([]string{""})
 		p.write(p.t.linesAfter(p.head))
 		p.head, p.new = p.t.head(), false
 	}
-	p.prompt()
+	if err := p.out.Flush(); err != nil {
+		p.err = err
+	}
 }
 
+// prompt is the sign that a line counts from now on.
 func (p *plain) prompt() {
 	_, err := p.out.WriteString("> ")
 	if err == nil {
@@ -146,9 +150,7 @@ func (p *plain) settle() {
 		}
 	}
 	if said := droppedLines(n); said != "" {
-		p.write([]string{""})
 		p.write(p.t.v.Lay(voice.Screen{{Text: said}}))
-		p.prompt()
 	}
 }
 
@@ -180,6 +182,7 @@ func (p *plain) watch(told time.Time) time.Time {
 		p.ring()
 		p.new = true
 		p.ask()
+		p.prompt()
 	case w != nil && !w.Reading && w.Over.After(now) && now.Sub(told) >= time.Minute:
 		told = now
 		p.write([]string{""})

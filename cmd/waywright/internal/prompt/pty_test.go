@@ -108,19 +108,34 @@ func (p *terminal) write(s string) {
 }
 
 // repainted has the whole screen painted afresh, so that its text comes in one
-// piece, and waits for it.
+// piece, until it shows what is wanted.
 func (p *terminal) repainted(want string) {
 	p.t.Helper()
-	p.pause()
-	p.rows++
-	if err := pty.Setsize(p.f, &pty.Winsize{Cols: p.cols, Rows: p.rows}); err != nil {
-		p.t.Fatal(err)
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); {
+		mark := len(p.raw())
+		p.rows ^= 1
+		if err := pty.Setsize(p.f, &pty.Winsize{Cols: p.cols, Rows: p.rows}); err != nil {
+			p.t.Fatal(err)
+		}
+		for soon := time.Now().Add(time.Second); time.Now().Before(soon); time.Sleep(5 * time.Millisecond) {
+			if strings.Contains(escapes.ReplaceAllString(p.raw()[mark:], ""), want) {
+				return
+			}
+		}
 	}
-	p.waitFor(want)
+	p.t.Fatalf("%q never stood on the screen:\n%s", want, p.text())
 }
 
-// pause lets a screen settle: several times as long as it needs.
-func (p *terminal) pause() { time.Sleep(4 * settle) }
+// ready waits until the question takes keys: its prompt comes then, and last.
+func (p *terminal) ready() {
+	p.t.Helper()
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+		if strings.HasSuffix(strings.TrimRight(p.text(), " \r\n"), ">") {
+			return
+		}
+	}
+	p.t.Fatalf("the question takes no keys:\n%s", p.text())
+}
 
 // ended waits for the end and returns the exit code and what was kept.
 func (p *terminal) ended() (code int, kept string) {
@@ -153,7 +168,7 @@ func TestPtyPersonAndPause(t *testing.T) {
 	t.Parallel()
 	p := start(t, 60, 24, "NO_COLOR=1")
 	p.waitFor("Length of the bar between its centres?")
-	p.pause()
+	p.ready()
 	p.write("300\r")
 	p.waitFor("Length of the bar between its centres: 300 mm. Kept.")
 	p.repainted("Collars: distance, middle to middle?")
@@ -178,11 +193,13 @@ func TestPtyPasteOfTwentyLines(t *testing.T) {
 			t.Parallel()
 			p := start(t, cols, 24)
 			p.waitFor("Length of the bar between its")
-			p.pause()
+			p.ready()
 			p.write(strings.Repeat("250\r", 20))
 			p.repainted("19 more lines came at once.")
+			p.repainted("> ")
 			p.write("*\r")
 			p.repainted("8  stop for today")
+			p.repainted("> ")
 			p.write("8\r")
 			code, kept := p.ended()
 			if code != 3 || p.answers(kept) != 1 {
@@ -198,14 +215,13 @@ func TestPtyGaugeThatDoesNotStop(t *testing.T) {
 	t.Parallel()
 	p := start(t, 60, 24, "PROMPT_SETTLE=1s") // so that no stall of the test itself looks like a rest
 	p.waitFor("Length of the bar between its centres?")
-	time.Sleep(1500 * time.Millisecond)
+	p.ready()
 	for range 10 {
 		for _, key := range "250\r" {
 			p.write(string(key))
 			time.Sleep(5 * time.Millisecond)
 		}
 	}
-	time.Sleep(1500 * time.Millisecond)
 	p.repainted("9 more lines came at once.")
 	p.write("\x03")
 	if _, kept := p.ended(); p.answers(kept) != 1 {
@@ -219,7 +235,7 @@ func TestPtyTypedBeforeTheFirstQuestion(t *testing.T) {
 	p := start(t, 60, 24)
 	p.write("300\r250\r2\r")
 	p.waitFor("Length of the bar between its centres?")
-	p.pause()
+	p.ready()
 	p.write("\x03")
 	if _, kept := p.ended(); p.answers(kept) != 0 {
 		t.Errorf("kept\n%s", kept)
@@ -230,10 +246,9 @@ func TestPtyBracketedPaste(t *testing.T) {
 	t.Parallel()
 	p := start(t, 60, 24)
 	p.waitFor("Length of the bar between its centres?")
-	p.pause()
+	p.ready()
 	p.write("\x1b[200~300\n250\nyes\n\x1b[201~")
 	p.waitFor("3 lines were pasted.")
-	p.pause()
 	p.write("\x03")
 	if _, kept := p.ended(); p.answers(kept) != 0 {
 		t.Errorf("kept\n%s", kept)
@@ -253,12 +268,12 @@ func TestPtyTerminalGoesAway(t *testing.T) {
 			t.Parallel()
 			p := start(t, 60, 24)
 			p.waitFor("Length of the bar between its centres?")
-			p.pause()
+			p.ready()
 			p.write("300\r")
 			p.waitFor("300 mm. Kept.")
-			p.pause()
+			p.ready()
 			p.write("25")
-			time.Sleep(50 * time.Millisecond)
+			p.repainted("> 25")
 			if err := leave(p); err != nil {
 				t.Fatal(err)
 			}
@@ -274,17 +289,15 @@ func TestPtyResize(t *testing.T) {
 	t.Parallel()
 	p := start(t, 80, 24)
 	p.waitFor("Length of the bar between its centres?")
-	p.pause()
+	p.ready()
 	p.write("300\r")
 	p.waitFor("Collars: distance")
-	p.pause()
-	if err := pty.Setsize(p.f, &pty.Winsize{Cols: 40, Rows: 20}); err != nil {
-		t.Fatal(err)
-	}
-	time.Sleep(100 * time.Millisecond)
+	p.ready()
+	p.cols, p.rows = 40, 20
+	p.repainted("middle to middle?")
 	p.write("250\r")
 	p.waitFor("No gloves, rings, watch or loose sleeves")
-	p.pause()
+	p.ready()
 	p.write("\x03")
 	if _, kept := p.ended(); p.answers(kept) != 2 {
 		t.Errorf("kept\n%s", kept)
@@ -297,10 +310,10 @@ func TestPtyPlainPasteOfTwentyLines(t *testing.T) {
 	t.Parallel()
 	p := start(t, 60, 24, "PROMPT_PLAIN=1")
 	p.waitFor("Length of the bar between its centres?")
-	time.Sleep(2 * settlePlain)
+	p.ready()
 	p.write(strings.Repeat("250\n", 20))
 	p.waitFor("19 more lines came at once. Nothing of them was kept.")
-	time.Sleep(2 * settlePlain)
+	p.ready()
 	p.write("pause\n")
 	code, kept := p.ended()
 	if code != 3 || p.answers(kept) != 1 {

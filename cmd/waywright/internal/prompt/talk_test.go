@@ -87,7 +87,7 @@ func TestTalks(t *testing.T) {
 		{"signed-by-two", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011 20.012 20.011", "20.011 20.012 20.011",
 			"7", "sign", "A. Fitter", "sign", "a. fitter", "B. Inspector", "no", "B. Inspector", "sign")},
 		{"other-way-on", "tailstock-by-test-cut", append(toMeasure[:8:8], "20.011 20.012 20.011", "20.153 20.152 20.153", "*", "9", "2", "9", "it turns pump shafts",
-			"A. Fitter", "sign", "2", "1", "B. Inspector", "sign")},
+			"B. Inspector", "2", "1", "A. Fitter", "sign", "B. Inspector", "sign")},
 		{"large-letters", "tailstock-by-test-cut", append(toMeasure[:8:8], "*", "7", "20.011", "2", "20.012", "1")},
 		{"a-row-with-its-picture", "lap-bar", []string{"25", "5", "200", "40", "2", "C-1", "2", "2",
 			"25,0002", "25.0001", "25.0051", "25.0051 25.0081 25.0080 25.0049 25.0050 25.0008 25.0009", "25.0051 25.0081 25.0080 25.0049 25.0050 25.0008 25.0009"}},

@@ -321,6 +321,10 @@ func (m *model) View() tea.View {
 	if m.early != "" {
 		lines = append(lines, m.t.v.Lay(voice.Screen{{Text: m.early}})...)
 	}
-	lines = append(lines, m.field.View())
+	field := m.field.View()
+	if !m.guard.open { // the sign that keys count comes when they do
+		field = strings.Replace(field, ">", " ", 1)
+	}
+	lines = append(lines, field)
 	return tea.NewView(strings.Join(lines, "\n"))
 }
