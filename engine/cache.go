@@ -21,7 +21,7 @@ type cache struct {
 	rounds  map[*procedures.Step][][]string
 	places  map[string]placesOf
 	combos  map[string]combosOf // keys of readings
-	whole   map[string]bool
+	open    map[string]placesOf // of readings, those that want a take
 	drifts  map[string]drift
 	judged  map[string]judged
 	results map[string]estimated
@@ -85,7 +85,7 @@ func (s *State) forgetTakes(reading string) {
 func (c cache) clone() cache {
 	return cache{
 		memo: maps.Clone(c.memo), values: maps.Clone(c.values), traces: maps.Clone(c.traces), paths: maps.Clone(c.paths), rounds: maps.Clone(c.rounds),
-		places: maps.Clone(c.places), combos: maps.Clone(c.combos), whole: maps.Clone(c.whole), drifts: maps.Clone(c.drifts), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
+		places: maps.Clone(c.places), combos: maps.Clone(c.combos), open: maps.Clone(c.open), drifts: maps.Clone(c.drifts), judged: maps.Clone(c.judged), results: maps.Clone(c.results),
 	}
 }
 
@@ -116,7 +116,7 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 		return slices.Contains(hit, name) || stands(s.plan.resultOn[name], hit)
 	})
 	maps.DeleteFunc(s.values, func(key string, _ value.Value) bool { return slices.Contains(hit, nameIn(key)) })
-	maps.DeleteFunc(s.cache.whole, func(key string, _ bool) bool { return slices.Contains(hit, nameIn(key)) })
+	maps.DeleteFunc(s.cache.open, func(key string, _ placesOf) bool { return slices.Contains(hit, nameIn(key)) })
 	maps.DeleteFunc(s.drifts, func(key string, _ drift) bool { return slices.Contains(hit, nameIn(key)) })
 }
 

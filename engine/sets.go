@@ -48,8 +48,18 @@ func (s *State) voidSet(r *procedures.Reading, round []string, pass int, why str
 
 // open returns the places of a reading that still want a take, one entry for
 // each take wanted, in the order of asking; ok is false while its keys or
-// stations are not known.
+// stations are not known. They are not to be changed.
 func (s *State) open(r *procedures.Reading, round []string) (out []place, ok bool) {
+	key := address(r.Name, round...)
+	if o, ok := s.cache.open[key]; ok {
+		return o.places, o.ok
+	}
+	out, ok = s.listOpen(r, round)
+	put(&s.cache.open, key, placesOf{slices.Clip(out), ok})
+	return out, ok
+}
+
+func (s *State) listOpen(r *procedures.Reading, round []string) (out []place, ok bool) {
 	places, ok := s.places(r, round)
 	if !ok {
 		return nil, false
@@ -92,14 +102,8 @@ func (s *State) lacks(r *procedures.Reading, p *place) int {
 
 // whole tells whether nothing of a reading's round is open.
 func (s *State) whole(r *procedures.Reading, round []string) bool {
-	key := address(r.Name, round...)
-	if w, ok := s.cache.whole[key]; ok {
-		return w
-	}
 	open, ok := s.open(r, round)
-	w := ok && len(open) == 0
-	put(&s.cache.whole, key, w)
-	return w
+	return ok && len(open) == 0
 }
 
 // mostVoids is how many sets are void before a person may go on with a reason.

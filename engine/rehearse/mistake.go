@@ -119,10 +119,6 @@ func (p *play) needle(q engine.Question) string {
 	return "plus"
 }
 
-func (p *play) turnedRound(q engine.Question) bool {
-	return p.in(p.m.asked(q).name, procedures.Reversed, q.Working) != nil
-}
-
 // misreading is what the person takes for the answer: of a place that is
 // swapped that of another one, and it tells whether a turn slips.
 func (p *play) misreading(q engine.Question, asked question) (value.Value, *mistake) {

@@ -340,7 +340,7 @@ func (p *play) shown(q engine.Question, asked question, v value.Value, slipped *
 		return fmt.Sprintf("%.0f", x)
 	}
 	x = p.m.read(p.s, q, asked, x)
-	if q.Kind == engine.AskReading && p.turnedRound(q) {
+	if q.Kind == engine.AskReading && p.in(asked.name, procedures.Reversed, q.Working) != nil {
 		x = -x
 	}
 	x = rounded(q, x)
