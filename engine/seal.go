@@ -68,6 +68,9 @@ type SupersedesRecord struct {
 // Seal returns the seal of the run, or nil.
 func (s *State) Seal() *Seal { return s.seal }
 
+// Seated tells whether somebody is at the machine.
+func (s *State) Seated() bool { return s.seated }
+
 // Signatures returns the signatures, in the order of signing.
 func (s *State) Signatures() []Signature { return slices.Clone(s.signed) }
 

@@ -272,6 +272,8 @@ func (s *State) Author(d Data) string {
 		return d.Operator
 	case Signed:
 		return d.Name
+	case Issued:
+		return "" // nobody did it
 	case Deciding:
 		return d.Name
 	case Decided:

@@ -4,6 +4,7 @@
 package cli
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -38,6 +39,7 @@ func Process() Streams {
 type app struct {
 	Streams
 	dir string // --logbook
+	in  *bufio.Reader
 }
 
 // Main runs a command and returns its exit code.
@@ -73,7 +75,8 @@ kept is ever lost: stop at any time and go on with resume.`,
 	})
 	root.AddCommand(
 		a.listCommand(), a.showCommand(), a.mapCommand(),
-		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.budgetCommand(),
+		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.compareCommand(), a.budgetCommand(),
+		a.signCommand(), a.keyCommand(), a.verifyCommand(),
 		a.proofreadCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)
 	for _, c := range root.Commands() {

@@ -12,7 +12,6 @@ import (
 
 	"waywright/engine/journal"
 	"waywright/procedures"
-	"waywright/procedures/hclfile"
 )
 
 // procedureName is the folder of a run in which the procedure's files are kept
@@ -72,15 +71,7 @@ func (r *Run) pinned() (*procedures.Procedure, error) {
 		}
 		files = append(files, procedures.File{Name: f.Name, Bytes: b})
 	}
-	loaded, ds := hclfile.Pinned(files)
-	if ds.HasErrors() || loaded.Procedure == nil {
-		what := "it holds no procedure"
-		if len(ds) > 0 {
-			what = fmt.Sprintf("%s line %d: %s", ds[0].Subject.File, ds[0].Subject.Start.Line, ds[0].Detail)
-		}
-		return nil, fmt.Errorf("this version of the program does not understand the run's procedure: %s", what)
-	}
-	return loaded.Procedure, nil
+	return Compile(files)
 }
 
 // maxPinned is more than any procedure file that can be read has.

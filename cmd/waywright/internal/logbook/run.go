@@ -236,6 +236,9 @@ func (r *Run) Now(s *engine.State) {
 	}
 }
 
+// RunDir returns the folder of a run of that name.
+func (b Book) RunDir(name string) (string, error) { return b.runDir(name) }
+
 // runDir returns the folder of a run.
 func (b Book) runDir(name string) (string, error) {
 	if name != filepath.Base(name) || !filepath.IsLocal(name) || name[0] == '.' {
