@@ -39,8 +39,9 @@ func (v view) level() []draw.Picture {
 	l := draw.Level{Title: "Level along the bed", Heights: seriesOf(heights), Leans: seriesOf(leans),
 		High: senses.high, Low: senses.low, Over: senses.over}
 	var said []string
+	form := ""
 	if len(heights) > 0 {
-		l.Refs = v.heightRefs(heights)
+		l.Refs, form = v.heightRefs(heights)
 		l.HeightUnit, l.Across = heights[0].unit, "station, "+heights[0].at[0].Unit
 		said = append(said, "how its height runs")
 	}
@@ -48,7 +49,7 @@ func (v view) level() []draw.Picture {
 		l.LeanUnit, l.Across = leans[0].unit, "station, "+leans[0].at[0].Unit
 		said = append(said, "how it leans across")
 	}
-	l.Desc = "The bed along its stations: " + strings.Join(said, ", and below it ") + "."
+	l.Desc = strings.TrimSpace("The bed along its stations: " + strings.Join(said, ", and below it ") + ". " + form)
 	if f := v.t.Found; f != nil && f.Value != nil && len(leans) > 0 && v.twists() {
 		l.Title = "Level and twist of the bed"
 		l.Twist = "twist"
@@ -58,18 +59,17 @@ func (v view) level() []draw.Picture {
 }
 
 // heightRefs are the lines that the form of the only row of heights is counted
-// from.
-func (v view) heightRefs(heights []run) []draw.Ref {
+// from, and what they are.
+func (v view) heightRefs(heights []run) (refs []draw.Ref, said string) {
 	if len(heights) != 1 {
-		return nil
+		return nil, ""
 	}
 	for _, x := range v.working() {
 		if method, ok := v.formOf(x.Name); ok && v.levels(x) {
-			refs, _ := lines(heights[0], method)
-			return refs
+			return lines(heights[0], method)
 		}
 	}
-	return nil
+	return nil, ""
 }
 
 // twists tells whether the test judges the range of what leans.
