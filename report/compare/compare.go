@@ -26,6 +26,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"waywright/report"
 )
@@ -78,8 +79,10 @@ type Run struct {
 type Test struct {
 	Name        string       `json:"name"`
 	Title       string       `json:"title"`
-	Lasting     string       `json:"test,omitempty"` // name by which records of other procedures know it
-	Values      []Value      `json:"values"`         // one a run, in the order of the runs
+	Lasting     string       `json:"test,omitempty"`     // name by which records of other procedures know it
+	Positive    string       `json:"positive,omitempty"` // what plus means, in the first record that has a value
+	Negative    string       `json:"negative,omitempty"` // what minus means
+	Values      []Value      `json:"values"`             // one a run, in the order of the runs
 	Differences []Difference `json:"differences,omitempty"`
 	Drifts      []Drift      `json:"drifts,omitempty"` // one a machine with three runs or more
 	Limits      string       `json:"limits,omitempty"` // that they are not the same everywhere, in a sentence
@@ -234,4 +237,85 @@ func letter(i int) string {
 		s += fmt.Sprint(i/26 + 1)
 	}
 	return s
+}
+
+// The words of a test, in the order in which they are told.
+const (
+	Different   = "DIFFERENT"
+	NotShown    = "NO DIFFERENCE SHOWN"
+	NotCompared = "NOT COMPARED"
+)
+
+// Words are the words of a test, what differs first.
+var Words = [...]string{Different, NotShown, NotCompared}
+
+// Word says in capitals what was found of a test.
+func (t Test) Word() string {
+	switch {
+	case t.Differs():
+		return Different
+	case t.Compared():
+		return NotShown
+	}
+	return NotCompared
+}
+
+// Real says in a line what differs: A as left to B as left, drift.
+func (t Test) Real() string {
+	var parts []string
+	for _, d := range t.Differences {
+		if d.Shown && d.From.Run != d.To.Run {
+			parts = append(parts, d.Between())
+		}
+	}
+	for _, d := range t.Drifts {
+		if d.Shown {
+			parts = append(parts, "drift of "+d.Machine)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// Between names the two values of a difference.
+func (d Difference) Between() string { return d.From.String() + " to " + d.To.String() }
+
+// About says in a line what is compared.
+func (c Comparison) About() string {
+	var machines, titles []string
+	for _, r := range c.Runs {
+		if !slices.Contains(machines, r.Machine) {
+			machines = append(machines, r.Machine)
+		}
+		if !slices.Contains(titles, r.Title) {
+			titles = append(titles, r.Title)
+		}
+	}
+	what := fmt.Sprintf("%d runs", len(c.Runs))
+	if len(titles) == 1 {
+		what += " of “" + titles[0] + "”"
+	}
+	if len(machines) == 1 {
+		return what + " on one machine, " + machines[0]
+	}
+	return fmt.Sprintf("%s on %d machines: %s", what, len(machines), strings.Join(machines, ", "))
+}
+
+// StateSaid says in words why a run has no value.
+func (v Value) StateSaid() string {
+	switch v.State {
+	case NotMeasured:
+		return "not measured"
+	case NotApplied:
+		return "does not apply"
+	case NoTest:
+		return "no such test"
+	case Open:
+		return "not judged"
+	}
+	return ""
+}
+
+// Which returns the tests with that word, in their order.
+func (c Comparison) Which(word string) []Test {
+	return slices.DeleteFunc(slices.Clone(c.Tests), func(t Test) bool { return t.Word() != word })
 }

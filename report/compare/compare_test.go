@@ -128,9 +128,9 @@ func TestDifferences(t *testing.T) {
 		want []string
 	}{
 		{"before and after", []said{{day: "2025-03-01", y: 9, u: 1}, {day: "2025-03-09", y: 2, u: 1}},
-			[]string{"A as left to B as left: differs by 7.0 µm away from the operator, give or take 2.8 µm"}},
+			[]string{"A as left to B as left: differs by 7.0 µm (away from the operator), give or take 2.8 µm"}},
 		{"given in the other order", []said{{day: "2025-03-09", y: 2, u: 1}, {day: "2025-03-01", y: 9, u: 1}},
-			[]string{"A as left to B as left: differs by 7.0 µm away from the operator, give or take 2.8 µm"}},
+			[]string{"A as left to B as left: differs by 7.0 µm (away from the operator), give or take 2.8 µm"}},
 		{"not more than its doubt", []said{{day: "2025-03-01", y: 2.7, u: 1}, {day: "2025-03-09", y: 0, u: 1}},
 			[]string{"A as left to B as left: no difference shown: changed by 2.7 µm, doubt 2.8 µm"}},
 		// t(0.975, 4) = 2.776, Table G.2 of JCGM 100:2008; two alike have 8: 2.306.
@@ -138,11 +138,11 @@ func TestDifferences(t *testing.T) {
 			[]string{"A as left to B as left: no difference shown: changed by 3.2 µm, doubt 3.3 µm"}},
 		{"what a year did is told from what the work did", []said{{day: "2024-03-01", y: 1, u: 1}, {day: "2025-03-01", found: 9, y: 0, u: 1}},
 			[]string{
-				"A as left to B as found: differs by 8.0 µm towards the operator, give or take 2.8 µm",
+				"A as left to B as found: differs by 8.0 µm (towards the operator), give or take 2.8 µm",
 				"A as left to B as left: no difference shown: changed by 1.0 µm, doubt 2.8 µm",
 			}},
 		{"two machines stay as they were given", []said{{machine: "lathe-9", day: "2025-03-09", y: 2, u: 1}, {day: "2025-03-01", found: 40, y: 9, u: 1}},
-			[]string{"A as left to B as left: differs by 7.0 µm towards the operator, give or take 2.8 µm"}},
+			[]string{"A as left to B as left: differs by 7.0 µm (towards the operator), give or take 2.8 µm"}},
 		{"other limits", []said{{day: "2025-03-01", y: 1, u: 1}, {day: "2025-03-09", y: 1, u: 1, limit: 20}},
 			[]string{"A as left to B as left: no difference shown: changed by 0.0 µm, doubt 2.8 µm", "The limits differ: A up to 13 µm, either way; B up to 20 µm, either way."}},
 		{"no doubt stated", []said{{day: "2025-03-01", y: 1}, {day: "2025-03-09", y: 1.5, u: 1}},
@@ -151,7 +151,7 @@ func TestDifferences(t *testing.T) {
 			f := r.Tests[0].Found
 			f.Value = &report.Number{Value: 2 / 25.4, Unit: "thou", Code: "[mil_i]", Text: "0.079"}
 			f.U = &report.Number{Value: 2 / 25.4, Unit: "thou", Code: "[mil_i]", Text: "0.079"}
-		}}}, []string{"A as left to B as left: differs by 7.0 µm away from the operator, give or take 2.8 µm"}},
+		}}}, []string{"A as left to B as left: differs by 7.0 µm (away from the operator), give or take 2.8 µm"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if d := cmp.Diff(tt.want, told(of(t, tt.says...))); d != "" {
@@ -283,7 +283,7 @@ func TestManyPlaces(t *testing.T) {
 	}
 	got := told(of(t, said{day: "2025-03-01", y: 1, u: 1, change: profile(0, 1, 0)}, said{day: "2025-03-09", y: 8, u: 1, change: profile(1, -3, 8, 4)}))
 	want := []string{
-		"A as left to B as left: at 200 mm differs by 8.0 µm towards the operator, give or take 3.4 µm, for looking at 3 places",
+		"A as left to B as left: at 200 mm differs by 8.0 µm (towards the operator), give or take 3.4 µm, for looking at 3 places",
 		"A and B have 3 places in common, of 3 and 4.",
 	}
 	if d := cmp.Diff(want, got); d != "" {
@@ -299,18 +299,18 @@ func TestDrift(t *testing.T) {
 	}{
 		{"two are too few", []said{{day: "2023-03-01", y: 1, u: 1}, {day: "2024-03-01", y: 9, u: 1}}, ""},
 		{"three in a line", []said{{day: "2023-03-01", y: 0, u: 1}, {day: "2024-02-29", y: 5, u: 1}, {day: "2025-02-28", y: 10, u: 1}},
-			"drift of lathe-2: 5.0 µm a year towards the operator, give or take 1.4 µm a year; 3 values over 2.0 years"},
+			"drift of lathe-2: 5.0 µm a year (towards the operator), give or take 1.4 µm a year; 3 values over 2.0 years"},
 		{"not more than its doubt", []said{{day: "2023-03-01", y: 0, u: 1}, {day: "2024-02-29", y: 1, u: 1}, {day: "2025-02-28", y: 2, u: 1}},
 			"drift of lathe-2: no drift shown: 1.0 µm a year, doubt 1.4 µm a year; 3 values over 2.0 years"},
 		{"corrected each time", []said{{day: "2023-03-01", y: 0, u: 1}, {day: "2024-02-29", found: 5, y: 0.2, u: 1}, {day: "2025-02-28", found: 5.2, y: -0.1, u: 1}},
-			"drift of lathe-2: 5.0 µm a year towards the operator, give or take 2.0 µm a year; 4 values over 2.0 years, what was corrected taken out"},
+			"drift of lathe-2: 5.0 µm a year (towards the operator), give or take 2.0 µm a year; 4 values over 2.0 years, what was corrected taken out"},
 		{"further from a line than the doubts", []said{{day: "2023-03-01", y: 0, u: 1}, {day: "2024-02-29", y: 30, u: 1}, {day: "2025-02-28", y: 20, u: 1}},
 			"drift of lathe-2: no drift shown: 10 µm a year, doubt 150 µm a year; 3 values over 2.0 years; they lie further from a line than their doubts explain, and the doubt here is from that"},
 		{"one day", []said{{day: "2023-03-01", y: 0, u: 1}, {day: "2023-03-01", y: 30, u: 1}, {day: "2023-03-01", y: 20, u: 1}},
 			"drift of lathe-2: no drift can be told: all within a day"},
 		{"another formula is left out", []said{{day: "2022-03-01", y: 90, u: 1, change: func(r *report.Record) { r.Procedure.Digest, r.Results[0].Formula = "2", "x" }},
 			{day: "2023-03-01", y: 0, u: 1}, {day: "2024-02-29", y: 5, u: 1}, {day: "2025-02-28", y: 10, u: 1}},
-			"drift of lathe-2: 5.0 µm a year towards the operator, give or take 1.4 µm a year; 3 values over 2.0 years"},
+			"drift of lathe-2: 5.0 µm a year (towards the operator), give or take 1.4 µm a year; 3 values over 2.0 years"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := ""
@@ -356,7 +356,7 @@ func TestAnyRecords(t *testing.T) {
 	}
 	// What the later run found at 100 mm, 2.4 µm, against what the earlier left
 	// there, 0.7 µm: t(0.9949, 26) = 2.78 times √2·0.5/2.16.
-	want := "at 100 mm differs by 1.70 µm fat, give or take 0.91 µm, for looking at 5 places"
+	want := "at 100 mm differs by 1.70 µm (fat), give or take 0.91 µm, for looking at 5 places"
 	if got := c.Tests[0].Differences[0].Said; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}

@@ -152,7 +152,7 @@ func (d *Drift) words(s sense) string {
 		return "no drift can be told: it is no number"
 	}
 	n := d.PerYear.Without().WithUnit() + " a year"
-	out := fmt.Sprintf("%s %s", n, s.way(d.PerYear.Value))
+	out := fmt.Sprintf("%s (%s)", n, s.way(d.PerYear.Value))
 	if !d.Shown {
 		out = "no drift shown: " + n
 	}

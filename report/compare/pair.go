@@ -63,7 +63,25 @@ func (c *comparer) differences(x row, out *Test) {
 			out.Differences = append(out.Differences, *own)
 		}
 	}
+	out.Cannot = append(out.Cannot, c.without(out)...)
 	out.Cannot = append(out.Cannot, seen...)
+}
+
+// without names the runs that have no such test.
+func (c *comparer) without(t *Test) []string {
+	var names []string
+	for _, v := range t.Values {
+		if v.State == NoTest {
+			names = append(names, v.Run)
+		}
+	}
+	switch len(names) {
+	case 0:
+		return nil
+	case 1:
+		return []string{names[0] + " has no such test."}
+	}
+	return []string{and(names) + " have no such test."}
 }
 
 // missing says of a run that it has nothing to compare.
@@ -73,8 +91,6 @@ func (c *comparer) missing(v Value, t *report.Test) string {
 		why = ": " + strings.TrimRight(t.Why, ".")
 	}
 	switch v.State {
-	case NoTest:
-		return v.Run + " has no such test."
 	case NotMeasured:
 		return "Not measured in " + v.Run + why + "."
 	case NotApplied:

@@ -101,6 +101,9 @@ func (c *comparer) test(x row) Test {
 	out := Test{Name: first.Name, Title: first.Title, Lasting: first.Lasting}
 	for i, t := range x {
 		out.Values = append(out.Values, c.value(i, t))
+		if e := c.entry(i, t, AsLeft); e != nil && out.Positive == "" {
+			out.Positive, out.Negative = e.finding.Positive, e.finding.Negative
+		}
 	}
 	out.Limits = c.limits(x)
 	c.differences(x, &out)

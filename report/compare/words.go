@@ -29,7 +29,7 @@ func (s sense) way(x float64) string {
 // words says a difference, without what it is between.
 func words(d *Difference, s sense) string {
 	n := d.By.Without().WithUnit()
-	out := fmt.Sprintf("differs by %s %s", n, s.way(d.By.Value))
+	out := fmt.Sprintf("differs by %s (%s)", n, s.way(d.By.Value))
 	if !d.Shown {
 		out = "no difference shown: changed by " + n
 	}
@@ -55,9 +55,17 @@ func doubt(u *report.Number, shown bool, per string) string {
 	return ", doubt " + u.WithUnit() + per
 }
 
+// and joins names: A, B and C.
+func and(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
 // notes says how it was compared, and what the letters do not.
 func (c *comparer) notes() []string {
-	out := []string{"A difference is real where it is more than its own doubt: twice the spread of chance, with what the two records do not share counted in both. What is not shown may be there all the same."}
+	out := []string{"A difference is real where it is more than its own give or take, in which the doubts of both values count. What is not shown may be there all the same."}
 	judged, exact := 0, false
 	shared := map[string]bool{}
 	var names []string

@@ -11,3 +11,6 @@ func Settled(d Document) Document {
 // Clean replaces, in every text that v points to, what may not stand in a page
 // or could rearrange it. v is a pointer to a struct without interfaces.
 func Clean(v any) { clean(v) }
+
+// Keep holds figures and their units together with no-break spaces.
+func Keep(s string) string { return keep(s) }
