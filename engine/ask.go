@@ -171,7 +171,9 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	s.answerForm(&q, &r.Answer, ek)
 	s.decimals(&q)
 	q.Take, q.Takes = s.takeNumber(r, p)
-	q.Ask = words(r.Ask, ek.bind("take", value.Num(float64(max(q.Take, 1)))))
+	if !s.plan.unread {
+		q.Ask = words(r.Ask, ek.bind("take", value.Num(float64(max(q.Take, 1)))))
+	}
 	s.along(&q, r, round, p)
 	return q, true
 }

@@ -17,6 +17,9 @@ func (s *State) effects(ev Event) {
 		if a.reported == 0 || a.corr.Should == nil || !a.hasWas || a.told && !amended {
 			continue
 		}
+		if !a.told && s.lacking(a.corr.Should.Result) {
+			continue
+		}
 		on := s.takesOf(a.corr.Should.Result)
 		if a.told && !slices.Equal(on, a.onTakes) || !a.told && !s.takenSince(a, on) {
 			continue

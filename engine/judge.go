@@ -22,7 +22,7 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 	}
 	e := s.env().in(g.Step, round)
 	j := Judgement{
-		Gate: g, Name: name, Keys: round, Title: g.Title.Words(e), Rule: s.rule(g), Unit: g.Unit, Source: g.Source,
+		Gate: g, Name: name, Keys: round, Title: s.told(g.Title, e), Rule: s.rule(g), Unit: g.Unit, Source: g.Source,
 		Lo: math.Inf(-1), Hi: math.Inf(1), Positive: words(g.Positive, e), Conceded: s.concession(name),
 	}
 	var from weighed
@@ -37,6 +37,14 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 	}
 	put(&s.judged, name, judged{j, s.Len(), from})
 	return j
+}
+
+// told is what a text says to whoever reads it; "" where nobody does.
+func (s *State) told(t procedures.Text, e formula.Env) string {
+	if s.plan.unread {
+		return ""
+	}
+	return words(t, e)
 }
 
 func words(t procedures.Text, e formula.Env) string {

@@ -152,7 +152,7 @@ func (s *State) nextInStep(i int, st *procedures.Step, now time.Time) (Question,
 			continue
 		}
 		if q.Expired == "" { // else it is of a step that this one needs, and says so itself
-			q.Step = Place{N: i + 1, Of: len(s.plan.proc.Steps), Name: st.Name, Title: words(st.Title, e), Keys: round}
+			q.Step = Place{N: i + 1, Of: len(s.plan.proc.Steps), Name: st.Name, Title: s.told(st.Title, e), Keys: round}
 			q.Spindle = st.Spindle
 		}
 		return q, true
@@ -225,7 +225,7 @@ func (s *State) before(st *procedures.Step, round []string, e *env, q Question, 
 		return Question{Kind: AskRelease, Name: releaseOf(st, round), Text: true, Role: st.HoldPoint,
 			Ask: "Hold point. Who releases it, as " + strings.ReplaceAll(st.HoldPoint.Name, "_", " ") + "?"}
 	}
-	if q.Kind != AskInstrument && s.untouched(st, round) {
+	if q.Kind != AskInstrument && !s.plan.unread && s.untouched(st, round) {
 		q.Do, q.Tools = s.sentences(st.Do, e), s.sentences(st.Tools, e)
 	}
 	return q
