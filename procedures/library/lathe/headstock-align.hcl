@@ -268,7 +268,8 @@ rehearsal "a head in line" {
     level   = um(7.5)
     upright = um(10)
     bar     = um(2)
-    gain    = 1 # of what the pads move, what reaches the axis
+    burr    = um(0) # in the bore: the far end goes aside when the bar is turned
+    gain    = 1     # of what the pads move, what reaches the axis
   }
   spread {
     level   = um(15)
@@ -287,6 +288,7 @@ rehearsal "a head in line" {
     pads         = mm(220)
     diameter     = mm(30)
     front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0))
+    + (each.station == "far" && each.seat == "turned" ? hidden.burr : um(0))
     + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
     top = ((each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0))
     + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
@@ -299,6 +301,7 @@ rehearsal "a head in line" {
     upright = hidden.upright + moved * hidden.gain * mm(300) / given.pads
     level   = hidden.level + um(1)
   }
+  reacts "clean" { burr = um(0) }
   ends {
     outcome = "accepted"
     rounds  = { turn = 0, tilt = 0 }
@@ -306,7 +309,7 @@ rehearsal "a head in line" {
 }
 
 rehearsal "both planes out, one spoils the other" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 50
   hidden {
     level   = um(-24)
@@ -317,25 +320,6 @@ rehearsal "both planes out, one spoils the other" {
     front = um(0.5)
     top   = um(0.5)
   }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0))
-    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
-    top = ((each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0))
-    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
-  }
   ends {
     outcome = "accepted"
     rounds  = { turn = at_most(3), tilt = at_most(3) }
@@ -343,32 +327,11 @@ rehearsal "both planes out, one spoils the other" {
 }
 
 rehearsal "turned the wrong way at first" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 20
   hidden {
     level   = um(-24)
     upright = um(12)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
   }
   mistake "wrong_way" { of = correction.turn }
   ends {
@@ -379,32 +342,11 @@ rehearsal "turned the wrong way at first" {
 }
 
 rehearsal "moved back by bolting down" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 20
   hidden {
     level   = um(-24)
     upright = um(12)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
   }
   mistake "undone" { of = correction.turn }
   ends {
@@ -415,32 +357,11 @@ rehearsal "moved back by bolting down" {
 }
 
 rehearsal "the needle on the head reads the other way round" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 20
   hidden {
     level   = um(-24)
     upright = um(12)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
   }
   mistake "reversed" { of = correction.turn }
   ends {
@@ -451,32 +372,11 @@ rehearsal "the needle on the head reads the other way round" {
 }
 
 rehearsal "the lever on the bar reads the other way round" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 20
   hidden {
     level   = um(-24)
     upright = um(12)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
   }
   mistake "reversed" { of = reading.front }
   ends {
@@ -487,32 +387,11 @@ rehearsal "the lever on the bar reads the other way round" {
 }
 
 rehearsal "the stations taken for one another at first" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 20
   hidden {
     level   = um(-24)
     upright = um(12)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
   }
   mistake "swapped" { of = reading.front }
   ends {
@@ -523,32 +402,11 @@ rehearsal "the stations taken for one another at first" {
 }
 
 rehearsal "close to both limits" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 50
   hidden {
     level   = um(1.5)
     upright = um(2)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
   }
   ends {
     outcome = "accepted"
@@ -557,35 +415,9 @@ rehearsal "close to both limits" {
 }
 
 rehearsal "a burr in the bore, cleaned away" {
-  grade = "normal"
+  like  = "a head in line"
   seeds = 20
-  hidden {
-    level   = um(7.5)
-    upright = um(10)
-    burr    = um(9)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
-  }
-  reacts "clean" { burr = um(0) }
+  hidden { burr = um(9) }
   ends {
     outcome = "accepted"
     rounds  = { clean = 1 }
@@ -593,33 +425,9 @@ rehearsal "a burr in the bore, cleaned away" {
 }
 
 rehearsal "a bore that is bell-mouthed" {
-  grade = "normal"
-  hidden {
-    level   = um(7.5)
-    upright = um(10)
-    burr    = um(9)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = ((each.station == "far" ? hidden.level * given.span / mm(300) : um(0)) + (each.seat == "turned" && each.station == "far" ? hidden.burr : um(0)))
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
-  }
+  like = "a head in line"
+  hidden { burr = um(9) }
+  reacts "clean" {}
   ends {
     outcome = "rejected"
     rounds  = { clean = 3 }
@@ -627,28 +435,12 @@ rehearsal "a bore that is bell-mouthed" {
 }
 
 rehearsal "a head that springs back each time" {
-  grade = "normal"
+  like = "a head in line"
   hidden {
     level   = um(-24)
     upright = um(12)
   }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "tilt" {
-    upright = hidden.upright + moved * mm(300) / given.pads
-    level   = hidden.level + um(1)
-  }
+  reacts "turn" {}
   ends {
     outcome = "rejected"
     rounds  = { turn = 6 }
@@ -656,28 +448,9 @@ rehearsal "a head that springs back each time" {
 }
 
 rehearsal "a head that will not tilt" {
-  grade = "normal"
-  hidden {
-    level   = um(7.5)
-    upright = um(40)
-  }
-  noise {
-    front = um(0.3)
-    top   = um(0.3)
-  }
-  answer {
-    near         = mm(25)
-    span         = mm(250)
-    bar_diameter = mm(30)
-    pads         = mm(220)
-    diameter     = mm(30)
-    front        = each.station == "far" ? hidden.level * given.span / mm(300) : um(0)
-    top          = each.station == "far" ? hidden.upright * given.span / mm(300) - result.sag : um(0)
-  }
-  reacts "turn" { # a head on a vee drops as it is turned
-    level   = hidden.level + moved * mm(300) / given.pads
-    upright = hidden.upright - um(4)
-  }
+  like = "a head in line"
+  hidden { upright = um(40) }
+  reacts "tilt" {}
   ends {
     outcome = "rejected"
     rounds  = { tilt = 6 }

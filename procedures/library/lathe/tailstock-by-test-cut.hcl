@@ -176,15 +176,9 @@ rehearsal "a tailstock in line" {
 }
 
 rehearsal "out towards the back, put right" {
+  like  = "a tailstock in line"
   seeds = 50
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   ends {
     outcome = "accepted"
     rounds  = { set_over = at_most(2) }
@@ -192,18 +186,12 @@ rehearsal "out towards the back, put right" {
 }
 
 rehearsal "out towards the operator, and answers weakly" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden {
     offset = mm(0.15)
     gain   = 0.6
   }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved * hidden.gain }
   ends {
     outcome = "accepted"
     rounds  = { set_over = at_most(3) }
@@ -212,15 +200,9 @@ rehearsal "out towards the operator, and answers weakly" {
 }
 
 rehearsal "close to the limit, where three takes do not tell" {
+  like  = "a tailstock in line"
   seeds = 30
   hidden { offset = um(9.2) } # a taper of 13.8, where 16 is allowed
-  noise { diameter = um(1) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   ends {
     outcome = "accepted"
     rounds  = { set_over = at_most(1) }
@@ -228,15 +210,9 @@ rehearsal "close to the limit, where three takes do not tell" {
 }
 
 rehearsal "set over the wrong way first, and cut" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   mistake "wrong_way" { of = correction.set_over }
   ends {
     outcome = "accepted"
@@ -246,15 +222,9 @@ rehearsal "set over the wrong way first, and cut" {
 }
 
 rehearsal "moved half of it first" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   mistake "half" { of = correction.set_over }
   ends {
     outcome = "accepted"
@@ -264,15 +234,9 @@ rehearsal "moved half of it first" {
 }
 
 rehearsal "taken back by the clamp at the first move" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   mistake "undone" { of = correction.set_over }
   ends {
     outcome = "accepted"
@@ -282,15 +246,9 @@ rehearsal "taken back by the clamp at the first move" {
 }
 
 rehearsal "an indicator that reads the other way round" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   mistake "reversed" { of = correction.set_over }
   ends {
     outcome = "accepted"
@@ -300,15 +258,9 @@ rehearsal "an indicator that reads the other way round" {
 }
 
 rehearsal "the collars taken for one another at first" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   mistake "swapped" { of = reading.diameter }
   ends {
     outcome = "accepted"
@@ -318,15 +270,9 @@ rehearsal "the collars taken for one another at first" {
 }
 
 rehearsal "misread by a turn of the thimble" {
+  like  = "a tailstock in line"
   seeds = 20
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
-  reacts "set_over" { offset = hidden.offset + moved }
   mistake "turn" {
     of  = reading.diameter
     nth = 2
@@ -339,13 +285,9 @@ rehearsal "misread by a turn of the thimble" {
 }
 
 rehearsal "a tailstock that will not stay where it is set" {
+  like = "a tailstock in line"
+  reacts "set_over" {}
   hidden { offset = -mm(0.12) }
-  noise { diameter = um(0.7) }
-  answer {
-    centres  = mm(320)
-    span     = mm(240)
-    diameter = mm(25) - (each.collar == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0))
-  }
   ends {
     outcome = "conceded"
     rounds  = { set_over = 6 }
