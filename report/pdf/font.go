@@ -155,14 +155,14 @@ func (f *face) width(s string, size float64) float64 {
 // the font does not have, or that needs more than being put after the one
 // before: those of writing that runs to the left, or that is joined or stacked.
 func (f *face) printable(s string) (out string, whole bool) {
-	bad := func(r rune) bool { return !f.has(r) || unicode.In(r, beyond...) }
+	bad := func(r rune) bool { return r > 0x24F && (unseen(r) || unicode.In(r, beyond...)) || !f.has(r) }
 	if strings.IndexFunc(s, bad) < 0 {
 		return s, true
 	}
 	var b strings.Builder
 	for _, r := range s {
 		switch {
-		case r == '\u200b' || r == '\ufeff': // nothing to see
+		case unseen(r):
 		case bad(r):
 			fmt.Fprintf(&b, "[U+%04X]", r)
 		default:
@@ -171,6 +171,9 @@ func (f *face) printable(s string) (out string, whole bool) {
 	}
 	return b.String(), false
 }
+
+// unseen tells whether a letter takes no room and shows nothing.
+func unseen(r rune) bool { return r >= 0x200B && r <= 0x200D || r == 0x2060 || r == 0xFEFF }
 
 // beyond are the scripts that need shaping or another direction.
 var beyond = []*unicode.RangeTable{

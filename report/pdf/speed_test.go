@@ -14,7 +14,7 @@ import (
 // A record of sixty tests and forty profiles is not larger than 3 MB as a PDF.
 func TestSizeOfALargeRecord(t *testing.T) {
 	var b bytes.Buffer
-	if err := pdf.Write(&b, reporttest.Large(), pdf.A4); err != nil {
+	if err := pdf.Write(&b, reporttest.Large(60), pdf.A4); err != nil {
 		t.Fatal(err)
 	}
 	if b.Len() > 3<<20 {
@@ -25,7 +25,7 @@ func TestSizeOfALargeRecord(t *testing.T) {
 // All forms of a large record, from the record itself: to be held against two
 // seconds.
 func BenchmarkForms(b *testing.B) {
-	r := reporttest.Large()
+	r := reporttest.Large(60)
 	for b.Loop() {
 		if _, err := report.Marshal(r); err != nil {
 			b.Fatal(err)

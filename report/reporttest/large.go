@@ -8,18 +8,18 @@ import (
 	"waywright/report"
 )
 
-// Large is the record of a long inspection: sixty tests in ten groups, forty of
-// them over a profile of twenty-one stations, each with three attempts and a
-// reading for every attempt. The figures follow from the numbers of test,
+// Large is the record of a long inspection: so many tests in groups of six, two
+// of three over a profile of twenty-one stations, each with three attempts and
+// a reading for every attempt. The figures follow from the numbers of test,
 // attempt and station.
-func Large() report.Record {
+func Large(tests int) report.Record {
 	r := Tailstock()
 	r.Number, r.Title = "lathe-2-whole-inspection-20261103-77777777", "Whole inspection of a centre lathe"
 	r.Tests, r.Readings, r.Results = nil, nil, nil
-	for no := 1; no <= 60; no++ {
-		largeTest(&r, no, no <= 40)
+	for no := 1; no <= tests; no++ {
+		largeTest(&r, no, 3*no <= 2*tests)
 	}
-	r.Outcome.Counts = report.Counts{Agreed: 60, Pass: 60}
+	r.Outcome.Counts = report.Counts{Agreed: tests, Pass: tests}
 	return r
 }
 
