@@ -17,7 +17,7 @@ import (
 )
 
 func (a *app) reportCommand() *cobra.Command {
-	var asJSON, asHTML, asPDF, asSchema bool
+	var asJSON, asHTML, asPDF, asSchema, drawn bool
 	var sheets tablesWanted
 	var file, paper string
 	c := &cobra.Command{
@@ -39,12 +39,15 @@ what.`,
 			if asSchema {
 				return a.put(file, report.Schema())
 			}
-			forms := count(asJSON, asHTML, asPDF, sheets.which != "")
+			forms := count(asJSON, asHTML, asPDF, drawn, sheets.which != "")
 			switch {
 			case forms > 1:
-				return cannot("--json, --html, --pdf and --csv are forms: choose one")
+				return cannot("--json, --html, --pdf, --csv and --pictures are forms: choose one")
 			case file != "" && forms == 0:
 				return cannot("-o %s: which form? Write --json, --html, --pdf or --csv=tests", file)
+			}
+			if drawn && file != "" {
+				return cannot("--pictures are shown here; the page and the sheets of --html and --pdf hold them too")
 			}
 			if out, ok := a.Out.(*os.File); ok && asPDF && (file == "" || file == "-") && isTerminal(out) {
 				return cannot("a PDF is not for a terminal: write it to a file with -o record.pdf")
@@ -56,7 +59,7 @@ what.`,
 			if err := sheets.check(file); err != nil {
 				return err
 			}
-			return a.report(args, reportForm{asJSON, asHTML, asPDF, on, sheets}, file)
+			return a.report(args, reportForm{asJSON, asHTML, asPDF, drawn, on, sheets}, file)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, to standard output or the file of -o")
@@ -64,6 +67,7 @@ what.`,
 	c.Flags().BoolVar(&asPDF, "pdf", false, "on sheets of paper, with record.json inside")
 	c.Flags().StringVar(&paper, "paper", string(pdf.A4), "the size of the sheets: a4 or letter")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
+	c.Flags().BoolVar(&drawn, "pictures", false, "its pictures, in letters and dots, and their numbers")
 	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema that every record keeps to, and nothing of a run")
 	tableFlags(c, &sheets)
 	return c
@@ -72,9 +76,9 @@ what.`,
 // reportForm says which form of a record is asked for; without any, all are
 // written into the run's folder.
 type reportForm struct {
-	json, html, pdf bool
-	paper           pdf.Paper
-	sheets          tablesWanted
+	json, html, pdf, pictures bool
+	paper                     pdf.Paper
+	sheets                    tablesWanted
 }
 
 // count returns how many of them are so.
@@ -109,6 +113,10 @@ func (a *app) report(args []string, want reportForm, file string) error {
 	run.Paper = want.paper
 	if want.sheets.which != "" {
 		return a.recordTables(run, want.sheets, file)
+	}
+	if want.pictures {
+		a.recordPictures(run.Record())
+		return nil
 	}
 	if !want.json && !want.html && !want.pdf {
 		files, err := run.WriteRecord()
