@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"reflect"
 	"testing"
+	"time"
 
 	"waywright/engine"
 
@@ -78,6 +79,10 @@ func fill(t *rapid.T, v reflect.Value) {
 			}
 		}
 	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[time.Time]() {
+			v.Set(reflect.ValueOf(time.Unix(rapid.Int64Range(0, 1<<33).Draw(t, "seconds"), 0).UTC()))
+			return
+		}
 		for i := range v.NumField() {
 			fill(t, v.Field(i))
 		}

@@ -309,7 +309,7 @@ measure.clear = yes
 omit
 omit
 diameter.headstock_end = 20 20 20
-diameter.tailstock_end = 20.1 20.1 20.1
+diameter.tailstock_end = 20.1 20.101 20.1
 diameter.headstock_end.again = 20
 pause
 sit A. Fitter`, func(string) (*engine.Plan, error) { return plan, nil })

@@ -67,6 +67,10 @@ func (p *person) work(r *enginetest.Runner) error {
 			return err
 		}
 		notices, refusal, err := r.Say(in)
+		if refusal != nil && refusal.Code == "copied" { // rare, but it happens
+			in.Reason = "each was read afresh"
+			notices, refusal, err = r.Say(in)
+		}
 		if err != nil || refusal != nil {
 			return fmt.Errorf("at %s, %+v: %+v %v", q.Name, in, refusal, err)
 		}

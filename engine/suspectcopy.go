@@ -11,7 +11,8 @@ import (
 
 // leastCopied and seldom say when takes that are all the same are asked about:
 // from five on (common practice), where a hand with the stated scatter reads so
-// at most so often.
+// at most so often. Of places together it is looked for in every step besides, so
+// that there it has to be rarer.
 const (
 	leastCopied = 5
 	seldom      = 0.02
@@ -47,7 +48,7 @@ func (s *State) copied(q Question, t quantity.Typed, before []float64, read func
 	for _, k := range sets {
 		n += k
 	}
-	if p := pattern.SameSets(sets, sd, step); !ok || n < leastCopied || p > seldom {
+	if p := pattern.SameSets(sets, sd, step); !ok || n < leastCopied || p > rare {
 		return nil
 	}
 	return &Refusal{Code: "copied", Keep: true, Understood: read(),

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -74,7 +75,7 @@ func (a *app) runs(asJSON bool) error {
 		if s.Replaced != "" {
 			a.printf("%s", fill("replaced by "+s.Replaced, "  ", page))
 		}
-		for i, c := range s.Spoilt {
+		for i, c := range s.telling() {
 			if s.Replaced != "" || i == fewCauses {
 				break // the newer run counts; the plan has them all
 			}
@@ -97,6 +98,15 @@ func (a *app) brokenPlans(b logbook.Book) {
 
 // fewCauses is how many of the causes that spoilt a run are listed with it.
 const fewCauses = 2
+
+// telling are the causes that matter: of what is history only that it is.
+func (s summary) telling() []causeJSON {
+	round := func(c causeJSON) bool { return c.Kind == string(overhaul.NewRound) }
+	if i := slices.IndexFunc(s.Spoilt, round); i >= 0 {
+		return s.Spoilt[i : i+1]
+	}
+	return s.Spoilt
+}
 
 // against says what became of a run by a cause.
 func (s summary) against(c causeJSON) string {

@@ -3,7 +3,7 @@ package cli
 import (
 	"fmt"
 	"slices"
-	"time"
+	"strings"
 
 	"github.com/google/renameio/v2"
 
@@ -17,14 +17,14 @@ import (
 func (s overview) picture() draw.Picture {
 	g := draw.Graph{
 		Title: fmt.Sprintf("%s: %s", s.plan.Title, s.view.Machine),
-		Desc:  fmt.Sprintf("As of %s. %s", s.view.Now.UTC().Format(time.DateOnly), s.progress()),
+		Desc:  strings.TrimSpace(fmt.Sprintf("As of %s. %s %s", day(s.view.Now), s.round(), s.progress())),
 	}
 	depth := s.depths()
 	for _, t := range s.view.Tasks {
 		b := draw.Box{Column: depth[t.Task], Head: t.Name, Lines: []string{standing(t), s.title(t)}, Class: draw.Plain}
 		switch t.State {
 		case overhaul.Accepted:
-			b.Lines[0] += " " + t.At.UTC().Format(time.DateOnly)
+			b.Lines[0] += " " + day(t.At)
 		case overhaul.Again, overhaul.Rejected, overhaul.UnderWay:
 			b.Class = draw.Heavy
 		default:
@@ -43,7 +43,30 @@ func (s overview) picture() draw.Picture {
 		}
 	}
 	g.Key = []draw.Key{{Class: draw.Flow, Text: "comes before. A heavy frame: to be worked on now. A broken frame: waits, or is not needed."}}
+	for to, t := range s.view.Tasks {
+		for _, from := range s.spoilers(t) {
+			g.Arrows = append(g.Arrows, draw.Arrow{From: from, To: to, Class: draw.Dotted})
+			if len(g.Key) == 1 {
+				g.Key = append(g.Key, draw.Key{Class: draw.Dotted, Text: "spoilt it: what was corrected there counts for what stands behind"})
+			}
+		}
+	}
 	return g.Draw()
+}
+
+// spoilers are the tasks further left in whose runs something was done by which
+// a task does not hold any more.
+func (s overview) spoilers(t overhaul.Task) (out []int) {
+	depth := s.depths()
+	for i, o := range s.view.Tasks {
+		by := func(c overhaul.Cause) bool {
+			return c.Kind != overhaul.NewRound && (c.Origin() == o.Run || c.Origin() == o.Accepted)
+		}
+		if depth[o.Task] < depth[t.Task] && slices.ContainsFunc(t.Spoilt, by) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // direct leaves out of what a task comes after what it comes after by way of

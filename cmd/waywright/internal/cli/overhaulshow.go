@@ -48,12 +48,8 @@ func (s overview) text() string {
 	line := func(indent, text string) { b.WriteString(fill(diagnose.Plain(text), indent, narrow)) }
 	line("", s.plan.Title)
 	line("", fmt.Sprintf("%s on %s, %s", s.plan.Name, s.view.Machine, s.view.Now.UTC().Format(time.DateOnly)))
-	if r := s.view.Round; r.N > 1 {
-		begun := "begun anew"
-		if s.anew != nil {
-			begun = "to be begun anew, from"
-		}
-		line("", fmt.Sprintf("Round %d, %s %s: %s.", r.N, begun, day(r.Since), strings.TrimRight(r.Because, ".")))
+	if said := s.round(); said != "" {
+		line("", said)
 	}
 	b.WriteString("\n")
 	line("", s.progress())
@@ -107,6 +103,19 @@ func (s overview) text() string {
 		line("", fmt.Sprintf("If the machine comes back worn, all of it is gone through once more with: waywright overhaul %s --machine %s --anew --because \"…\"", s.plan.Name, s.view.Machine))
 	}
 	return b.String()
+}
+
+// round says which round it is, where it is not the first.
+func (s overview) round() string {
+	r := s.view.Round
+	switch because := strings.TrimRight(r.Because, "."); {
+	case r.N == 1:
+		return ""
+	case s.anew != nil:
+		return fmt.Sprintf("Round %d, to be begun anew, from %s: %s.", r.N, day(r.Since), because)
+	default:
+		return fmt.Sprintf("Round %d, begun anew %s: %s.", r.N, day(r.Since), because)
+	}
 }
 
 // before tells what the tasks came to in the rounds before: of each the newest
