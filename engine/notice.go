@@ -83,6 +83,9 @@ func (s *State) kept(before *State, ev Event) []Notice {
 	case Waited:
 		switch d.How {
 		case "over":
+			if first, _ := cut(d.Name); s.plan.items[first].(*procedures.Wait).Until != nil {
+				return one(d.Name, "The readings agree. The wait is over.")
+			}
 			return one(d.Name, "The wait is over.")
 		case "short":
 			return one(d.Name, "Wait cut short: "+d.Reason+". The record says so.")
