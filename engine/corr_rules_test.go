@@ -28,6 +28,7 @@ func TestRule38JudgedBeforeTheCut(t *testing.T)        { corr(t, "38-moved") }
 func TestRule38TheNeedleReversed(t *testing.T)         { corr(t, "38-words") }
 func TestRule38TwiceTheWrongWay(t *testing.T)          { corr(t, "38-twice") }
 func TestRule38PartUndoneStrong(t *testing.T)          { corr(t, "38-part") }
+func TestRule38EveryRowOfTheResponses(t *testing.T)    { corr(t, "38-rows") }
 func TestRule39AttemptsSpentNameUpstream(t *testing.T) { corr(t, "38-part") }
 
 const railAt40 = `begin rail
