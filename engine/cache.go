@@ -97,6 +97,9 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 	if !ok || len(s.extra) != extra {
 		return
 	}
+	if _, reported := ev.Data.(Reported); len(s.spoils) != workings && !reported {
+		return // what is over by its age breaks sets of other steps too
+	}
 	hit := s.alsoSpoilt(changed, workings)
 	for _, name := range hit {
 		if s.plan.shaping[name] {
