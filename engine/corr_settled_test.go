@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -93,6 +94,40 @@ func TestRule36NothingLearntFromSwappedReadings(t *testing.T) {
 	}
 	if ad := q.Ways[0].Advice; ad == nil || math.Abs(ad.Amount-0.040) > 1e-9 || ad.Gain != 1 {
 		t.Errorf("%+v is advised, want the whole 0.040", q.Ways[0])
+	}
+}
+
+// A machine that answers three times as much as expected looks as if the places had
+// been taken for one another before every move. That is believed once; then its gain
+// is learnt, and the amounts become smaller.
+func TestRule36SwappedIsBelievedOnce(t *testing.T) {
+	r := enginetest.Play(t, "begin signs\npart = collars\nomit\ncollar.headstock = 20.000\ncollar.tailstock = 20.040", load)
+	taper := 0.040
+	for round := range 3 {
+		ad := r.Next().Ways[0].Advice
+		if ad == nil {
+			break // in line
+		}
+		want := taper / 2 // half the taper sets it over on this bar
+		if round == 2 {
+			want /= 2 // a gain of 3, held at 2
+		}
+		if math.Abs(ad.Amount-want) > 2e-4 {
+			t.Errorf("round %d: %.4f is advised at a taper of %.4f, want %.4f", round+1, ad.Amount, taper, want)
+		}
+		looks := r.Next().Response
+		if swapped := looks != nil && len(looks.Looks) > 0 && looks.Looks[0].Kind == engine.Swapped; swapped != (round == 1) {
+			t.Errorf("round %d: taken for one another is said %v", round+1, swapped)
+		}
+		moved := math.Round(ad.Amount*1e3) / 1e3
+		way := "towards the operator"
+		if moved < 0 {
+			way = "away from the operator"
+		}
+		say(t, r, engine.Input{Name: "set_over.moved", Text: fmt.Sprintf("%.0f um %s", math.Abs(moved)*1e3, way)})
+		taper -= 3 * 2 * moved
+		say(t, r, engine.Input{Name: "collar.headstock", Text: "20.000"})
+		say(t, r, engine.Input{Name: "collar.tailstock", Text: fmt.Sprintf("%.3f", 20+taper), Reason: "as it was read"})
 	}
 }
 

@@ -166,8 +166,14 @@ func (s *State) suspectLever(a *attempt) (Suspicion, bool) {
 }
 
 // suspectSwap tells where two places were taken for one another before or after
-// a correction.
+// a correction. It is believed once: what looks like it again is a machine that
+// answers three times as much as expected, which looks alike.
 func (s *State) suspectSwap(a *attempt) (Suspicion, bool) {
+	for i := range s.attempts {
+		if b := &s.attempts[i]; b.corr == a.corr && b.chosen < a.chosen && b.mistaken {
+			return Suspicion{}, false
+		}
+	}
 	if len(a.before.of) != 1 || len(a.after.of) != 1 {
 		return Suspicion{}, false
 	}

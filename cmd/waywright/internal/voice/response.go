@@ -121,7 +121,7 @@ func (v Voice) noneShown(r engine.Response) Screen {
 	case r.Verdict == checks.Fail:
 		return append(s, Line{Text: "The move did nothing that shows, and it still fails. Read it once more. If it stands as it did, move again: lock first, then read the needle."})
 	case r.Verdict == checks.Undecided:
-		return append(s, Line{Text: "So small a change does not show with what it is read with. Take a finer instrument, or leave it."})
+		return append(s, Line{Text: "Another round would show no more. Stop here, or take a finer instrument."})
 	}
 	return s
 }
