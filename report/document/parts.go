@@ -129,6 +129,9 @@ func cautions(r report.Record) Table {
 		answer := Cell{Text: "acknowledged"}
 		if c.Skipped {
 			answer = Cell{Text: "NOT ACKNOWLEDGED", Strong: true}
+			if c.Reason != "" {
+				answer.Notes = []string{"because: " + c.Reason}
+			}
 		}
 		t.add(words(c.Step), Cell{Notes: put}, answer, Cell{Text: stampText(c.At)})
 	}
