@@ -63,6 +63,7 @@ type builder struct {
 	record      Record
 	live        []engine.Event // not withdrawn
 	sittings    []Sitting
+	seated      bool // somebody is at the machine
 	instruments []Instrument
 	worked      []engine.ResultValue
 	corrections []engine.Attempted
@@ -121,16 +122,18 @@ func (b *builder) events() {
 
 func (b *builder) sitting(ev engine.Event) {
 	if d, ok := ev.Data.(engine.Sat); ok {
+		b.seated = true
 		b.sittings = append(b.sittings, Sitting{N: len(b.sittings) + 1, Operator: d.Operator, From: clock(ev.Time)})
 	}
-	if len(b.sittings) == 0 {
-		return
+	if len(b.sittings) == 0 || !b.seated {
+		return // nobody was at the machine
 	}
 	now := &b.sittings[len(b.sittings)-1]
 	now.To = clock(ev.Time)
 	now.Entries++
 	if d, ok := ev.Data.(engine.Paused); ok {
 		now.Paused = d.Reason
+		b.seated = false
 	}
 }
 

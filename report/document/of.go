@@ -3,6 +3,7 @@ package document
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"strings"
 
 	"waywright/report"
@@ -17,7 +18,7 @@ func Of(r report.Record, sigs ...report.Signature) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	return of(r, b, sigs)
+	return OfIssue(report.Issue{Record: r, JSON: b, Signatures: sigs})
 }
 
 // OfIssue makes the document of a record as it is handed out: its digest is
@@ -33,7 +34,10 @@ func OfIssue(i report.Issue) (Document, error) {
 		return d, err
 	}
 	for _, x := range i.ReplacedBy {
-		text := "Replaced by record " + cleanText(x.Number)
+		text := "Corrected by record " + cleanText(x.Number)
+		if x.Number == "" {
+			text = "It is being corrected: the new record is not signed yet, run " + cleanText(x.Run)
+		}
 		if x.Because != "" {
 			text += ": " + cleanText(x.Because)
 		}
@@ -62,7 +66,7 @@ func of(r report.Record, b []byte, sigs []report.Signature) (Document, error) {
 		Time: r.Last.Time, Program: r.Journal.Program, End: "END OF RECORD", JSON: b,
 	}
 	d.Short = d.Digest[:8]
-	d.Head = head(r)
+	d.Head = append(head(r), corrects(r)...)
 	d.Parts = append(d.Parts,
 		Part{ID: "outcome", Title: "Outcome", Form: First, Blocks: outcome(r, ss, d.Draft)},
 		Part{ID: "sheet", Title: "Test sheet", Form: Lying, Blocks: sheetBlocks(r)},
@@ -73,6 +77,21 @@ func of(r report.Record, b []byte, sigs []report.Signature) (Document, error) {
 		Part{ID: "check", Title: "To check this record", Blocks: check(r, d.Digest, ss)})
 	d.settle()
 	return d, nil
+}
+
+// corrects says which record this one corrects.
+func corrects(r report.Record) []Block {
+	x := r.Supersedes
+	if x == nil {
+		return nil
+	}
+	text := fmt.Sprintf("It corrects record %s, which stays as it is and whose digest begins %.8s: %s.", x.Number, x.SHA256, strings.TrimRight(x.Because, "."))
+	if x.Carried > 0 {
+		text += fmt.Sprintf(" What stood in the first %d lines of its journal was taken over as it was.", x.Carried)
+	} else {
+		text += " All was measured again."
+	}
+	return []Block{said(text)}
 }
 
 // draft tells whether nothing may be concluded from the record yet. A rejection

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,12 +16,17 @@ import (
 func (a *app) amendCommand() *cobra.Command {
 	in := engine.Input{Verb: engine.Amend}
 	var operator string
+	var renew bool
 	c := &cobra.Command{
 		Use:   "amend RUN READING VALUE",
 		Short: "Correct a typing mistake, with a reason",
 		Long: `Correct an answer that was typed or read wrongly. The old value, the new one, who
 and why stay in the record. What was decided from it is decided again. To read
-again is another thing: go on with the run and say what was disturbed.`,
+again is another thing: go on with the run and say what was disturbed.
+
+What was signed is not altered. With --new-record a new run is made that takes
+over every reading as it was, with the correction; its record names the signed one
+by number and digest, and is signed in its turn.`,
 		Example: `  waywright amend lap-bar-lathe-2 station_2 24.997 --because mistyped
   waywright amend tailstock-by-test-cut-lathe-2 diameter.headstock_end --take 2 "31.847 mm" --because "misread a turn"`,
 		Args:              takes(3, 3, "RUN, READING and VALUE; a value of several words stands in quotes"),
@@ -32,12 +38,16 @@ again is another thing: go on with the run and say what was disturbed.`,
 					return cannot("%q is not plain text", s)
 				}
 			}
+			if renew {
+				return a.amendAnew(args[0], in, operator)
+			}
 			return a.amend(args[0], in, operator)
 		},
 	}
 	c.Flags().IntVar(&in.Take, "take", 0, "which take of a reading that has several, from 1")
 	c.Flags().StringVar(&in.Reason, "because", "", "why")
 	c.Flags().StringVar(&operator, "operator", "", "who corrects it; the operator of the last sitting where not given")
+	c.Flags().BoolVar(&renew, "new-record", false, "of a signed run: make a new run that takes everything over and corrects it; the signed one stays as it is")
 	a.completeFlags(c)
 	return c
 }
@@ -51,6 +61,10 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 	defer func() { err = errors.Join(err, run.Close()) }()
 	session := run.Session()
 	q := session.Next()
+	if session.State().Seal() != nil {
+		return cannot("run %s is signed, and what was signed is not altered. Make a new record that corrects it, with all its readings: waywright amend %s %s %q --because %q --new-record. Or measure again: waywright run %s --supersedes %s --because \"…\"",
+			name, name, in.Name, in.Text, or(in.Reason, "…"), session.State().Begun().Procedure, name)
+	}
 	if q.Kind == engine.End {
 		return cannot("run %s is closed: %s. What was signed is not amended", name, outcome(q.Outcome))
 	}
@@ -72,7 +86,10 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 // attempt tries an amendment on a copy, so that one that is refused leaves no
 // sitting behind.
 func attempt(session *drive.Session, in engine.Input, operator string) *engine.Refusal {
-	s, now := session.State(), session.Now()
+	return attemptOn(session.State(), session.Now(), in, operator)
+}
+
+func attemptOn(s *engine.State, now time.Time, in engine.Input, operator string) *engine.Refusal {
 	after, err := s.With(
 		engine.Event{N: s.Len() + 1, Time: now, Data: engine.Paused{}},
 		engine.Event{N: s.Len() + 2, Time: now, Data: engine.Sat{Operator: operator}})

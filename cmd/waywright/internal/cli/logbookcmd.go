@@ -42,6 +42,9 @@ type summary struct {
 
 	Spoilt   []causeJSON `json:"spoilt,omitempty"`      // what has spoilt it since it was read
 	Replaced string      `json:"replaced_by,omitempty"` // a newer accepted run
+
+	Supersedes   string `json:"supersedes,omitempty"`    // the run whose signed record this one corrects
+	SupersededBy string `json:"superseded_by,omitempty"` // the run that corrects this one's
 }
 
 func (a *app) runs(asJSON bool) error {
@@ -56,6 +59,7 @@ func (a *app) runs(asJSON bool) error {
 	for _, s := range list {
 		out = append(out, a.summary(s, since))
 	}
+	chain(out)
 	if asJSON {
 		return a.json(struct {
 			Runs []summary `json:"runs"`
@@ -72,7 +76,12 @@ func (a *app) runs(asJSON bool) error {
 			continue
 		}
 		a.printf("  %s\n", outcome(engine.Outcome(s.Outcome)))
-		if s.Replaced != "" {
+		if s.Supersedes != "" {
+			a.printf("%s", fill("corrects "+s.Supersedes, "  ", page))
+		}
+		if s.SupersededBy != "" {
+			a.printf("%s", fill("corrected by "+s.SupersededBy, "  ", page))
+		} else if s.Replaced != "" {
 			a.printf("%s", fill("replaced by "+s.Replaced, "  ", page))
 		}
 		for i, c := range s.telling() {
@@ -87,6 +96,17 @@ func (a *app) runs(asJSON bool) error {
 		a.printf("  last worked on %s by %s\n", s.Last, diagnose.Plain(byWhom(s.By)))
 	}
 	return nil
+}
+
+// chain says of the runs that were corrected by which.
+func chain(list []summary) {
+	for _, s := range list {
+		for i := range list {
+			if s.Supersedes != "" && list[i].Run == s.Supersedes {
+				list[i].SupersededBy = s.Run
+			}
+		}
+	}
 }
 
 // brokenPlans tells of plans that do not count because of their mistakes.
@@ -132,6 +152,9 @@ func (a *app) summary(s logbook.Summary, since map[string]*overhaul.History) sum
 		out.Spoilt, out.Replaced = causes(h.Spoilt(s.Name)), h.Replaced(s.Name)
 	}
 	out.Outcome, out.By = string(st.Outcome()), st.Operator()
+	if x := st.Supersedes(); x != nil {
+		out.Supersedes = or(x.Run, x.Number)
+	}
 	out.Last = s.Last.UTC().Format(time.RFC3339)
 	if q := seated(st, a.Now()); q.Kind != engine.End {
 		out.Waits, out.Ask = q.Name, voice.Sentence(q.Ask)

@@ -107,6 +107,15 @@ func (a *app) report(args []string, want reportForm, file string) error {
 	if run.Since, err = a.since(b, run); err != nil {
 		return err
 	}
+	if run.ReplacedBy, err = b.SupersededBy(run); err != nil {
+		return err
+	}
+	if x := run.State.Supersedes(); x != nil {
+		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("%s corrects record %s of run %s: %s", name, x.Number, or(x.Run, "another logbook"), x.Because)), "", page)))
+	}
+	for _, x := range run.ReplacedBy {
+		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("%s is corrected by run %s%s: %s", name, x.Run, or(numbered(x.Number), ", which is not signed yet"), x.Because)), "", page)))
+	}
 	for _, x := range run.Since {
 		a.note("%s", strings.TrimSpace(fill(diagnose.Plain(fmt.Sprintf("%s does not hold any more: %s.", name, x.Said)), "", page)))
 	}
@@ -146,6 +155,13 @@ func (a *app) report(args []string, want reportForm, file string) error {
 		return err
 	}
 	return a.put(file, out.Bytes())
+}
+
+func numbered(number string) string {
+	if number == "" {
+		return ""
+	}
+	return ", record " + number
 }
 
 // since says what has spoilt an accepted run since, for its record.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"io"
 	"slices"
 	"strings"
@@ -19,6 +20,7 @@ func (a *app) runCommand() *cobra.Command {
 	var s sitting
 	var machine string
 	var inch bool
+	var fix correcting
 	c := &cobra.Command{
 		Use:   "run PROCEDURE",
 		Short: "Begin a run on a machine of the logbook",
@@ -27,25 +29,32 @@ procedures, or of a file. The procedure is proofread first and kept beside the
 run as it is now. Leaving at any time loses nothing.
 
 On a terminal one question is asked at a time. Where input or output is no
-terminal, or with --plain, the same questions come line by line.`,
+terminal, or with --plain, the same questions come line by line.
+
+With --supersedes the run corrects the signed record of another one, which stays
+as it is: the new record names the old one by its number and its digest.`,
 		Example: `  waywright run lathe/tailstock-by-test-cut
   waywright run lathe/headstock-align --machine lathe-2 --grade normal
   waywright run my-procedure.hcl --answers answers.txt`,
 		Args:              takes(1, 1, "the name of a procedure, or a file"),
 		ValidArgsFunction: a.completeProcedure,
 		RunE: func(c *cobra.Command, args []string) error {
-			return a.run(args[0], machine, inch, &s)
+			if err := fix.check(); err != nil {
+				return err
+			}
+			return a.run(args[0], machine, inch, fix, &s)
 		},
 	}
 	s.flags(c)
 	c.Flags().StringVar(&machine, "machine", "", "the machine, by its id in the logbook")
 	c.Flags().BoolVar(&inch, "inch", false, "bare numbers and displays are inch")
+	fix.flags(c)
 	a.completeFlags(c)
 	return c
 }
 
 // run begins a run and works on it.
-func (a *app) run(name, machine string, inch bool, s *sitting) error {
+func (a *app) run(name, machine string, inch bool, fix correcting, s *sitting) error {
 	if err := s.check(); err != nil {
 		return err
 	}
@@ -68,11 +77,15 @@ func (a *app) run(name, machine string, inch bool, s *sitting) error {
 	if made {
 		a.note("Made a logbook: %s", b.Dir)
 	}
+	old, err := a.corrected(b, proc, fix, &machine)
+	if err != nil {
+		return err
+	}
 	m, err := a.machine(b, proc, machine, s)
 	if err != nil {
 		return err
 	}
-	return a.begin(b, begin{proc, m, inch, logbook.Task{}}, s, answers)
+	return a.begin(b, begin{proc, m, inch, logbook.Task{}, old}, s, answers)
 }
 
 // begin is a run to be begun.
@@ -81,6 +94,7 @@ type begin struct {
 	machine engine.Machine
 	inch    bool
 	task    logbook.Task
+	old     *engine.Superseding // the record that it corrects, or nil
 }
 
 // begin begins a run, when all that it needs was found.
@@ -111,6 +125,12 @@ func (a *app) begin(b logbook.Book, n begin, s *sitting, answers io.ReadCloser) 
 		return err
 	}
 	a.note("Run %s: %s", run.Name, run.Dir)
+	if n.old != nil {
+		if err := run.Append(*n.old); err != nil {
+			return errors.Join(err, run.Close())
+		}
+		a.note("It corrects record %s, which stays as it is.", n.old.Number)
+	}
 	return a.work(run, b, s, answers, false)
 }
 

@@ -78,8 +78,9 @@ func (b Book) History(m engine.Machine, given ...*procedures.Overhaul) (*overhau
 func (b Book) history(m engine.Machine, all []Summary, given ...*procedures.Overhaul) *overhaul.History {
 	var runs []overhaul.Run
 	var named []string
+	told := carried(all)
 	for _, s := range all {
-		if s.Run == nil || s.Run.State.Begun().Machine.ID != m.ID || m.ID == NotNamed {
+		if told[s.Name] || s.Run == nil || s.Run.State.Begun().Machine.ID != m.ID || m.ID == NotNamed {
 			continue
 		}
 		begun := s.Run.State.Begun()

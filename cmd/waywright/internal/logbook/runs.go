@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"waywright/engine"
 	"waywright/engine/journal/journalfile"
 	"waywright/procedures/diagnose"
 )
@@ -93,8 +94,11 @@ func (b Book) Runs() ([]Summary, error) {
 			s.Err = err
 		default:
 			s.Run = r
-			if evs := r.State.Events(); len(evs) > 0 {
-				s.Last = evs[len(evs)-1].Time
+			for _, ev := range slices.Backward(r.State.Events()) {
+				if _, printed := ev.Data.(engine.Issued); !printed { // which nobody did
+					s.Last = ev.Time
+					break
+				}
 			}
 		}
 		out = append(out, s)
