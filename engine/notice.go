@@ -198,7 +198,7 @@ func inUnitOf(q Question, t Taken) string {
 	if q.Unit == nil || err != nil {
 		return t.Typed
 	}
-	v, same := u.Base(t.Value), u.Name == q.Unit.Name
+	v, same := tidy(u.Base(t.Value)), u.Name == q.Unit.Name
 	n := max(q.Decimals, typedDecimals(t, u, *q.Unit))
 	scale := math.Pow10(n)
 	switch {
