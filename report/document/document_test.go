@@ -125,7 +125,7 @@ func TestDraftUntilSigned(t *testing.T) {
 		says  string
 	}{
 		{"nobody", nil, true, "Still in the way:\n- Carried out by: not signed.\n- Accepted by: not signed.\n"},
-		{"one", byKey[:1], true, "Still in the way:\n- Accepted by: not signed.\n"},
+		{"one", byKey[:1], true, "NOT DECIDED\nStill in the way:\n- Accepted by: not signed.\n"},
 		{"both", byKey, false, "ACCEPTED\n1 test agreed"},
 	} {
 		d, err := document.Of(unsigned(), tt.sigs...)

@@ -104,6 +104,9 @@ func (l *layout) table(t document.Table, fr frame) []box {
 		return append(caption, l.listed(t, fr)...)
 	}
 	head := l.headRow(t, cols, fr)
+	if n := folds(t, cols, fr); n > 1 {
+		return append(caption, l.folded(t, cols, fr, head, n)...)
+	}
 	again := head
 	out := append(caption, head)
 	begin := len(out)
@@ -130,6 +133,7 @@ func (l *layout) table(t document.Table, fr frame) []box {
 const (
 	manyColumns = 7   // from which a full table of words is easier to read as a list
 	lowTable    = 170 // height up to which a table is not broken
+	lowRow      = 45  // height up to which a row does not stand alone at an end
 )
 
 // stay keeps a low table together, and the first and last two rows of any.
@@ -139,7 +143,8 @@ func stay(rows []box) {
 		high += b.h
 	}
 	for i := range rows[:max(len(rows)-1, 0)] {
-		if high <= lowTable || i == 0 || i == len(rows)-2 {
+		end := (i == 0 || i == len(rows)-2) && rows[i].h < lowRow
+		if high <= lowTable || end {
 			rows[i].keep = true
 		}
 	}
