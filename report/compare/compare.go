@@ -260,32 +260,49 @@ func (t Test) Word() string {
 	return NotCompared
 }
 
-// Real says in a line what differs: A as left to B as left, drift.
-func (t Test) Real() string {
-	var parts []string
-	for _, d := range t.Differences {
-		if d.Shown && d.From.Run != d.To.Run {
-			parts = append(parts, d.Between())
+// Real says in lines what differs: the last of the real differences between
+// runs, which others there are, and the drift.
+func (t Test) Real() []string {
+	var out, also []string
+	for _, d := range slices.Backward(t.Differences) {
+		switch {
+		case !d.Shown || d.From.Run == d.To.Run:
+		case len(out) == 0:
+			out = append(out, d.Between()+": "+d.Said)
+		default:
+			also = append([]string{d.Between()}, also...)
 		}
+	}
+	if len(also) > 0 {
+		out = append(out, "Also "+strings.Join(also, "; "))
 	}
 	for _, d := range t.Drifts {
 		if d.Shown {
-			parts = append(parts, "drift of "+d.Machine)
+			out = append(out, "Drift of "+d.Machine+": "+d.Said)
 		}
 	}
-	return strings.Join(parts, "; ")
+	return out
 }
 
 // Between names the two values of a difference.
 func (d Difference) Between() string { return d.From.String() + " to " + d.To.String() }
 
+// Machines are the machines of the runs, each once.
+func (c Comparison) Machines() []string {
+	var out []string
+	for _, r := range c.Runs {
+		if !slices.Contains(out, r.Machine) {
+			out = append(out, r.Machine)
+		}
+	}
+	return out
+}
+
 // About says in a line what is compared.
 func (c Comparison) About() string {
-	var machines, titles []string
+	machines := c.Machines()
+	var titles []string
 	for _, r := range c.Runs {
-		if !slices.Contains(machines, r.Machine) {
-			machines = append(machines, r.Machine)
-		}
 		if !slices.Contains(titles, r.Title) {
 			titles = append(titles, r.Title)
 		}

@@ -3,6 +3,7 @@ package printed
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"waywright/checks/quantity"
@@ -24,7 +25,10 @@ func picture(c compare.Comparison, i int) (document.Figure, bool) {
 	if !ok {
 		return document.Figure{}, false
 	}
-	caption := "What was found in each run, with its doubt: " + t.Title
+	caption := "What was found in each run, with its doubt: " + t.Title + "."
+	if far := s.leaveFar(); far > 0 {
+		caption += " What was found before it was corrected lies too far off to be drawn; the table has it."
+	}
 	desc := fmt.Sprintf("%s in %s. The table has the numbers.", t.Title, runsSaid(len(s.left)))
 	f := document.Figure{ID: "picture-" + id(i), Caption: caption}
 	if s.oneMachine && s.days() >= overDays {
@@ -78,6 +82,23 @@ func seriesOf(c compare.Comparison, t compare.Test) (series, bool) {
 		}
 	}
 	return s, len(s.left) >= 2
+}
+
+// leaveFar leaves out what was found so far off that the rest would be drawn
+// flat: beyond the reach of all that was left, and of its limits, by more than
+// that reach. It returns how many were left out.
+func (s *series) leaveFar() int {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range s.left {
+		for _, y := range []float64{p.y - p.u, p.y + p.u, p.lo, p.hi} {
+			if !math.IsInf(y, 0) && !math.IsNaN(y) {
+				lo, hi = math.Min(lo, y), math.Max(hi, y)
+			}
+		}
+	}
+	n := len(s.found)
+	s.found = slices.DeleteFunc(s.found, func(p point) bool { return p.y > hi+(hi-lo) || p.y < lo-(hi-lo) })
+	return n - len(s.found)
 }
 
 func (s series) in(n *report.Number, none float64) float64 {

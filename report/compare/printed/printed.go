@@ -30,7 +30,7 @@ func Of(c compare.Comparison) (document.Document, error) {
 	c = own
 	sum := sha256.Sum256(b)
 	d := document.Document{
-		Title: "Comparison of records", Digest: hex.EncodeToString(sum[:]), Item: c.About(), Language: "en",
+		Title: "Comparison of records", Digest: hex.EncodeToString(sum[:]), Item: strings.Join(c.Machines(), ", "), Language: "en",
 		Subject: c.About(), Time: latest(c), End: "END OF COMPARISON",
 	}
 	d.Short = d.Digest[:8]
@@ -76,7 +76,9 @@ func outcome(c compare.Comparison) []document.Block {
 			item := document.Item{No: i + 1, Line: document.Line{{Text: t.Title, Ref: id(i)}}}
 			switch word {
 			case compare.Different:
-				item.Under = []document.Line{line(t.Real())}
+				for _, s := range t.Real() {
+					item.Under = append(item.Under, line(s))
+				}
 			case compare.NotCompared:
 				for _, s := range t.Cannot {
 					item.Under = append(item.Under, line(s))

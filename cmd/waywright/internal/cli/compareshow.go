@@ -82,7 +82,9 @@ func (w *comparedText) outcome(c compare.Comparison) {
 			w.par(" ", no, t.Title)
 			switch word {
 			case compare.Different:
-				w.par("    ", "", t.Real())
+				for _, s := range t.Real() {
+					w.par("    ", "", s)
+				}
 			case compare.NotCompared:
 				for _, s := range t.Cannot {
 					w.par("    ", "", s)
