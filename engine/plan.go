@@ -32,7 +32,8 @@ type Plan struct {
 
 	trials int // of results that are found by drawing errors; 0 for the usual number
 	solved *solved
-	unread bool // nobody reads what is only told beside a question
+	read   *Plan // of an unread plan, the one that it was made from
+	unread bool  // nobody reads what is only told beside a question
 }
 
 // Unread returns the plan for runs that nobody reads, as rehearsals: what is
@@ -43,8 +44,17 @@ func (pl *Plan) Unread() *Plan {
 		return pl
 	}
 	out := *pl
-	out.unread, out.solved = true, newSolved()
+	out.unread, out.solved, out.read = true, newSolved(), pl
 	return &out
+}
+
+// Read returns the plan for runs that somebody reads: of an unread one, that
+// which it was made from.
+func (pl *Plan) Read() *Plan {
+	if pl.unread {
+		return pl.read
+	}
+	return pl
 }
 
 // WithTrials returns the plan with another number of trials for results that

@@ -37,7 +37,7 @@ func hold(t *testing.T, plan *engine.Plan) *rehearse.Seen {
 	t.Helper()
 	var seen *rehearse.Seen
 	for _, r := range plan.Procedure().Rehearsals {
-		for _, e := range rehearse.Seeds(plan, r, r.Seeds, 2) {
+		for _, e := range rehearse.Seeds(plan, r, r.Seeds, 2, nil) {
 			if f := e.Failure; f != nil {
 				t.Errorf("rehearsal %q, seed %d, answer %d, %s = %s: %s\n%v\n%v\n%v", r.Name, f.Seed, f.Answer, f.Question, f.Typed, f.Sentence(), f.Hidden, f.Gates, f.Said)
 				break

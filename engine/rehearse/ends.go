@@ -37,11 +37,17 @@ type Failure struct {
 	Answer   int          // number of the last answer
 	Question string       // that it answered
 	Typed    string
-	Want     string   // what the author states, in words
-	Got      string   // what was
-	Hidden   []string // the state of the machine: "offset = −0.12 mm"
-	Gates    []string // those that were judged: "cylindrical: fail, −80.0 ± 3.1 um"
-	Said     []string // "set_over: wrong_way, as_expected"
+	From     source.Range // where the rehearsal gives that answer
+	Asked    source.Range // where the procedure asks it; the zero Range where it does not
+	Last     []Typed      // the last answers, that one included
+	Outcome  string       // of the run as far as it went, in words
+	Rounds   []string     // "press once"
+	Mistakes []string     // made on purpose: "wrong_way at press, number 1"
+	Want     string       // what the author states, in words
+	Got      string       // what was
+	Hidden   []string     // the state of the machine: "offset = −0.12 mm"
+	Gates    []string     // those that were judged: "cylindrical: fail, −80.0 ± 3.1 um"
+	Said     []string     // "set_over: wrong_way, as_expected"
 }
 
 // Sentence says what went otherwise, in one sentence.
@@ -72,7 +78,12 @@ func (p *play) fail(f *Failure) {
 	if f.Question == "" {
 		f.Question, f.Typed = p.asks, p.last
 	}
-	f.Hidden, f.Gates = p.stateOfThings(), p.gates()
+	f.From, f.Asked = p.stated(f.Question), asking(p.plan.Procedure(), f.Question)
+	f.Outcome, f.Rounds, f.Mistakes, f.Last = outcomeWord(string(p.outcome())), p.reported(), p.made(), p.list()
+	f.Hidden = p.stateOfThings()
+	if p.explains {
+		f.Gates = p.gates()
+	}
 	for _, name := range sorted(p.said) {
 		f.Said = append(f.Said, name+": "+strings.Join(p.said[name], ", "))
 	}
@@ -100,7 +111,7 @@ func (p *play) stateOfThings() []string {
 
 func (p *play) gates() []string {
 	var out []string
-	for _, j := range p.s.Judgements() {
+	for _, j := range p.read() {
 		if j.U == 0 && !j.Holds {
 			continue // not judged
 		}
@@ -123,22 +134,6 @@ func allowed(j engine.Judgement) string {
 		return "at least " + lo
 	}
 	return lo + " to " + hi
-}
-
-// placeOf is where the rehearsal answers a question, or where it stands.
-func (p *play) placeOf(q engine.Question) source.Range {
-	name, _, _ := strings.Cut(q.Name, ".")
-	for _, a := range p.r.Answer {
-		if a.Name == name {
-			return a.At
-		}
-	}
-	for _, re := range p.r.Reacts {
-		if re.Correction.Name == name {
-			return re.At
-		}
-	}
-	return p.r.At
 }
 
 // holdRounds fails as soon as a correction was reported more often than is

@@ -8,9 +8,8 @@ import (
 // Played plays one seed and returns the run as well.
 func Played(plan *engine.Plan, r *procedures.Rehearsal, seed int) (*engine.State, Ended) {
 	p := newPlay(plan, r, seed)
-	p.work()
-	p.holdEnds()
-	return p.s, Ended{Seed: seed, Outcome: p.outcome(), Answers: p.answers, Rounds: p.rounds, Said: p.said, Seen: p.seen, Failure: p.failure}
+	e := p.toItsEnd()
+	return p.s, e
 }
 
 // Decimal is how a number is typed.

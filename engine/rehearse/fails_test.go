@@ -80,6 +80,10 @@ func TestRule50Failures(t *testing.T) {
 			if got := f.Question + " = " + f.Typed; got != tt.answer {
 				t.Errorf("at answer %d, %q, want %q", f.Answer, got, tt.answer)
 			}
+			last := f.Last[len(f.Last)-1]
+			if last.N > f.Answer || f.Answer-last.N > 1 || f.From.Start.Line == 0 || f.Outcome == "" {
+				t.Errorf("the last answer is %+v, stated at %s, the run %s", last, f.From, f.Outcome)
+			}
 			if diff := cmp.Diff(tt.hidden, f.Hidden); diff != "" {
 				t.Errorf("hidden (-want +got):\n%s", diff)
 			}
@@ -129,7 +133,7 @@ func TestCoverage(t *testing.T) {
 		plan := parse(t, src+rehearsals)
 		seen := rehearse.NewSeen()
 		for _, r := range plan.Procedure().Rehearsals {
-			for _, e := range rehearse.Seeds(plan, r, r.Seeds, 1) {
+			for _, e := range rehearse.Seeds(plan, r, r.Seeds, 1, nil) {
 				if e.Failure != nil {
 					t.Fatalf("%s: %s", r.Name, e.Failure.Sentence())
 				}

@@ -62,7 +62,7 @@ func TestMeasureRule18LibraryRisk(t *testing.T) {
 			if !rehearse.Spreads(r) {
 				t.Fatalf("rehearsal %q states no spread", r.Name)
 			}
-			s := rehearse.Sum(plan.Procedure(), rehearse.Machines(plan, r, tt.machines, 2))
+			s := rehearse.Sum(plan.Procedure(), rehearse.Machines(plan, r, tt.machines, 2, nil))
 			if len(s.Failed) > 0 || s.Unknown > 0 {
 				t.Fatalf("%d runs could not be played, of %d machines the truth is not known; the first: %+v", len(s.Failed), s.Unknown, s.Failed)
 			}

@@ -142,7 +142,7 @@ func TestMeasureRule18TruthIsTheMachines(t *testing.T) {
 }
 `)
 	out := 0
-	for _, d := range rehearse.Machines(plan, first(plan), 200, 2) {
+	for _, d := range rehearse.Machines(plan, first(plan), 200, 2, nil) {
 		if d.Failure != nil || !d.Known {
 			t.Fatalf("%+v", d)
 		}

@@ -51,13 +51,15 @@ type play struct {
 	failure  *Failure
 	mistakes []mistake
 	doubted  bool // told that readings may be swapped, or a sign wrong
+	trail    trail
+	explains bool // of a failure all is told
 	openEnd  bool // a machine that is drawn: the ends are not those of the author
 }
 
 func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
 	plan = plan.Unread()
 	proc := plan.Procedure()
-	p := &play{plan: plan, r: r, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, noes: map[string]int{}, seen: NewSeen(),
+	p := &play{plan: plan, r: r, explains: true, seed: seed, clock: begin, rounds: map[string]int{}, said: map[string][]string{}, noes: map[string]int{}, seen: NewSeen(),
 		m: newModel(proc, r, montecarlo.NewStream(uint64(seed), number(proc.Name, r.Name)))}
 	for i := range r.Mistakes {
 		p.mistakes = append(p.mistakes, mistake{Mistake: &r.Mistakes[i]})
@@ -152,9 +154,16 @@ func (p *play) tell(q engine.Question, in engine.Input) *engine.Refusal {
 	}
 	p.asks, p.last = q.Name, in.Text
 	data, ref := p.s.Reply(p.clock, in)
+	a := Typed{N: p.answers, Question: in.Name, Text: in.Text}
+	if in.Verb == engine.Amend {
+		a.Question += ", amended"
+	}
 	if ref != nil {
+		a.Refused = ref.Code
+		p.trail.add(a)
 		return ref
 	}
+	p.trail.add(a)
 	if err := p.keep(data...); err != nil {
 		p.refused(q, in, &engine.Refusal{Wrong: err.Error()})
 	}
@@ -173,7 +182,7 @@ func (p *play) keep(data ...engine.Data) error {
 }
 
 func (p *play) refused(q engine.Question, in engine.Input, ref *engine.Refusal) {
-	p.fail(&Failure{Kind: Refused, At: p.placeOf(q), Question: q.Name, Typed: in.Text,
+	p.fail(&Failure{Kind: Refused, At: p.stated(q.Name), Question: q.Name, Typed: in.Text,
 		Got: strings.TrimSpace(strings.Join([]string{ref.Understood, ref.Wrong, ref.Mend}, " "))})
 }
 
@@ -256,7 +265,7 @@ func (p *play) fromElsewhere(q engine.Question) {
 			}
 		}
 	}
-	p.fail(&Failure{Kind: Stuck, At: p.placeOf(q), Question: q.Name, Got: q.Why})
+	p.fail(&Failure{Kind: Stuck, At: p.stated(q.Name), Question: q.Name, Got: q.Why})
 }
 
 // wait lets the time pass, and reads where a wait wants readings.
@@ -388,5 +397,5 @@ func (p *play) noAnswer(q engine.Question, v value.Value) {
 	case why == "":
 		why = "what it is made from is not there"
 	}
-	p.fail(&Failure{Kind: NoAnswer, At: p.placeOf(q), Question: q.Name, Got: why})
+	p.fail(&Failure{Kind: NoAnswer, At: p.stated(q.Name), Question: q.Name, Got: why})
 }

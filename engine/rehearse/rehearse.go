@@ -11,6 +11,7 @@ package rehearse
 import (
 	"hash/fnv"
 	"sync"
+	"sync/atomic"
 
 	"waywright/engine"
 	"waywright/procedures"
@@ -29,39 +30,63 @@ type Ended struct {
 
 // One plays a rehearsal of the plan's procedure with one seed, from 1.
 func One(plan *engine.Plan, r *procedures.Rehearsal, seed int) Ended {
-	p := newPlay(plan, r, seed)
-	p.work()
-	p.holdEnds()
-	return Ended{Seed: seed, Outcome: p.outcome(), Answers: p.answers, Rounds: p.rounds, Said: p.said, Seen: p.seen, Failure: p.failure}
+	return newPlay(plan, r, seed).toItsEnd()
 }
 
+func (p *play) toItsEnd() Ended {
+	p.work()
+	p.holdEnds()
+	return Ended{Seed: p.seed, Outcome: p.outcome(), Answers: p.answers, Rounds: p.rounds, Said: p.said, Seen: p.seen, Failure: p.failure}
+}
+
+// mostExplained is of how many failures of one rehearsal all is told.
+const mostExplained = 20
+
 // Seeds plays a rehearsal with the seeds from 1 to n on so many workers, and
-// returns how each ended, in order.
-func Seeds(plan *engine.Plan, r *procedures.Rehearsal, n, workers int) []Ended {
+// returns how each ended, in order: the same whatever the number of workers. Of
+// the failures but the first few it does not tell how the gates stood. Whenever
+// one is played, done is told how many are, by one worker at a time; it may be
+// nil.
+func Seeds(plan *engine.Plan, r *procedures.Rehearsal, n, workers int, done func(int)) []Ended {
 	plan = plan.Unread()
 	out := make([]Ended, n)
-	share(n, workers, func(i int) { out[i] = One(plan, r, i+1) })
+	share(n, workers, done, func(i int) {
+		p := newPlay(plan, r, i+1)
+		p.explains = false
+		out[i] = p.toItsEnd()
+	})
+	failed := 0
+	for i := range out {
+		if out[i].Failure != nil && failed < mostExplained {
+			out[i] = One(plan, r, i+1)
+			failed++
+		}
+	}
 	return out
 }
 
 // share calls f with the numbers below n on several goroutines.
-func share(n, workers int, f func(i int)) {
-	workers = max(1, min(workers, n))
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				f(i)
+func share(n, workers int, done func(int), f func(i int)) {
+	var next, played atomic.Int64
+	var telling sync.Mutex
+	work := func() {
+		for {
+			i := int(next.Add(1)) - 1
+			if i >= n {
+				return
 			}
-		}()
+			f(i)
+			if k := int(played.Add(1)); done != nil {
+				telling.Lock()
+				done(k)
+				telling.Unlock()
+			}
+		}
 	}
-	for i := range n {
-		next <- i
+	var wg sync.WaitGroup
+	for range max(1, min(workers, n)) {
+		wg.Go(work)
 	}
-	close(next)
 	wg.Wait()
 }
 

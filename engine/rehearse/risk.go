@@ -76,11 +76,12 @@ func (m *model) first(s *engine.State) bool {
 	return true
 }
 
-// Machines draws n machines on so many workers, in order.
-func Machines(plan *engine.Plan, r *procedures.Rehearsal, n, workers int) []Drawn {
+// Machines draws n machines on so many workers, in order; done is told as by
+// [Seeds].
+func Machines(plan *engine.Plan, r *procedures.Rehearsal, n, workers int, done func(int)) []Drawn {
 	plan = plan.Unread()
 	out := make([]Drawn, n)
-	share(n, workers, func(i int) { out[i] = Draw(plan, r, i+1) })
+	share(n, workers, done, func(i int) { out[i] = Draw(plan, r, i+1) })
 	return out
 }
 

@@ -40,7 +40,7 @@ func TestMeasureRule18GlobalRisk(t *testing.T) {
 	producer := integral(-limit, limit, func(x float64) float64 { return 1 - accepted(x) })
 
 	plan := gauge(t, "  spread { bow = um(5) }\n")
-	s := rehearse.Sum(plan.Procedure(), rehearse.Machines(plan, first(plan), n, 2))
+	s := rehearse.Sum(plan.Procedure(), rehearse.Machines(plan, first(plan), n, 2, nil))
 	if s.N() != n {
 		t.Fatalf("%d machines of %d are counted: %+v", s.N(), n, s.Failed)
 	}
@@ -77,7 +77,7 @@ func TestMeasureRule18Kept(t *testing.T) {
 }
 `
 	plan := parse(t, src)
-	drawn := rehearse.Machines(plan, first(plan), 400, 2)
+	drawn := rehearse.Machines(plan, first(plan), 400, 2, nil)
 	s := rehearse.Sum(plan.Procedure(), drawn)
 	if !s.Kept() || s.Promised == nil || math.Abs(*s.Promised-0.05) > 1e-12 {
 		t.Errorf("kept %v, promised %v; want true and 0.05", s.Kept(), s.Promised)

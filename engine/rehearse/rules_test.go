@@ -261,7 +261,7 @@ func TestRule49Seeds(t *testing.T) {
 	if len(seen) < 10 {
 		t.Errorf("20 seeds give %d different runs", len(seen))
 	}
-	ones, twos := rehearse.Seeds(plan, first(plan), 30, 1), rehearse.Seeds(plan, first(plan), 30, 7)
+	ones, twos := rehearse.Seeds(plan, first(plan), 30, 1, nil), rehearse.Seeds(plan, first(plan), 30, 7, nil)
 	for i := range ones {
 		if ones[i].Seed != i+1 || twos[i].Seed != i+1 || ones[i].Answers != twos[i].Answers || ones[i].Outcome != twos[i].Outcome {
 			t.Errorf("seed %d: %+v by one worker, %+v by seven", i+1, ones[i], twos[i])

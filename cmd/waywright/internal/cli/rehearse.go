@@ -37,7 +37,8 @@ func (a *app) rehearseCommand() *cobra.Command {
 		Long: `Play the rehearsals of procedures: a small model of the machine answers the
 readings and reacts to the corrections, and how each run ends is held against
 what the rehearsal says. Then it tells what was seen of the gates, the
-corrections and the conditions over all of them, and what none reached.
+corrections and the conditions over all of them, and what none reached; with
+--coverage beside the lines of the procedure itself.
 
 With --risk it draws so many machines instead, for every rehearsal that states
 a spread: hidden states from their spreads, instruments from the procedure's
@@ -49,6 +50,7 @@ The code is 0 where all hold, 1 where a rehearsal failed or a rule kept less
 than it promises, 2 where it cannot be carried out.`,
 		Example: `  waywright rehearse lathe/tailstock-by-test-cut
   waywright rehearse --seeds 1000 my-procedure.hcl
+  waywright rehearse --coverage my-procedure.hcl
   waywright rehearse --risk 2000 lathe/tailstock-by-test-cut`,
 		Args:              takes(1, -1, "a procedure, or several"),
 		ValidArgsFunction: a.completeProcedures,
@@ -56,14 +58,15 @@ than it promises, 2 where it cannot be carried out.`,
 	}
 	c.Flags().IntVar(&o.seeds, "seeds", 0, "play every rehearsal with so many seeds, instead of its own number")
 	c.Flags().IntVar(&o.risk, "risk", 0, "draw so many machines, and tell what the decisions are worth")
+	c.Flags().BoolVar(&o.coverage, "coverage", false, "show beside the lines of the procedure what was seen of each")
 	c.Flags().BoolVar(&o.json, "json", false, "as JSON")
 	return c
 }
 
 // rehearsing is what was asked of rehearse.
 type rehearsing struct {
-	seeds, risk int
-	json        bool
+	seeds, risk    int
+	coverage, json bool
 }
 
 func (a *app) rehearse(args []string, o rehearsing) error {
@@ -148,7 +151,9 @@ func (a *app) playRehearsals(f *rehearsedFile, plan *engine.Plan, o rehearsing) 
 		if o.seeds > 0 {
 			seeds = o.seeds
 		}
-		ended := rehearse.Seeds(plan, r, seeds, runtime.GOMAXPROCS(0))
+		watch := a.count(diagnose.Plain(r.Name), seeds)
+		ended := rehearse.Seeds(plan, r, seeds, runtime.GOMAXPROCS(0), watch.tell())
+		watch.over()
 		x := rehearsedOf(r, ended)
 		for i := range ended {
 			seen.Add(ended[i].Seen)
@@ -160,11 +165,16 @@ func (a *app) playRehearsals(f *rehearsedFile, plan *engine.Plan, o rehearsing) 
 		}
 	}
 	c := coverageOf(rehearse.Cover(p, seen))
+	c.Lines = linesOf(p, seen)
 	f.Coverage = &c
-	if !o.json {
-		a.coverage(c)
-		a.failures(f)
+	if o.json {
+		return
 	}
+	a.coverage(c)
+	if o.coverage {
+		a.listing(p, c.Lines)
+	}
+	a.failures(f)
 }
 
 // line says of a rehearsal how many seeds there were and how they ended.
@@ -244,6 +254,10 @@ func (a *app) failures(f *rehearsedFile) {
 		a.printf("%s: rehearsal %q failed\n", x.At, diagnose.Plain(r.Rehearsal))
 		a.par("  ", diagnose.Plain(x.Sentence))
 		a.item("  ", "Seed", fmt.Sprintf("%d, answer %d: %s = %s", x.Seed, x.Answer, x.Question, diagnose.Plain(or(x.Typed, "nothing"))))
+		a.item("  ", "Came:", strings.Join(append([]string{x.Outcome}, x.Rounds...), ", "))
+		for _, m := range x.Mistakes {
+			a.item("  ", "Mistake:", m)
+		}
 		a.item("  ", "Hidden:", strings.Join(x.Hidden, "; "))
 		for _, g := range x.Gates {
 			a.item("  ", "Gate", diagnose.Plain(g))
@@ -251,8 +265,33 @@ func (a *app) failures(f *rehearsedFile) {
 		for _, s := range x.Said {
 			a.item("  ", "Said of", s)
 		}
+		a.trail(x)
 		if r.Failed > 1 {
 			a.printf("  So or otherwise failed %d of %s.\n", r.Failed, plural(r.Seeds, "seed"))
 		}
+	}
+}
+
+// trail lists the last answers, each with the places that state and ask it.
+func (a *app) trail(x failureSeen) {
+	if len(x.Last) == 0 {
+		return
+	}
+	a.printf("  The last answers\n")
+	wide := 0
+	lines := make([]string, len(x.Last))
+	for i, t := range x.Last {
+		lines[i] = fmt.Sprintf("%4d  %s = %s", t.N, t.Question, diagnose.Plain(t.Typed))
+		if t.Refused != "" {
+			lines[i] += " (not taken: " + t.Refused + ")"
+		}
+		wide = max(wide, len([]rune(lines[i])))
+	}
+	for i, t := range x.Last {
+		places := t.From
+		if t.Asked != "" {
+			places += ", asked at " + t.Asked
+		}
+		a.printf("  %-*s  %s\n", wide, lines[i], places)
 	}
 }

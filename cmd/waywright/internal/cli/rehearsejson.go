@@ -9,6 +9,7 @@ import (
 	"waywright/engine"
 	"waywright/engine/rehearse"
 	"waywright/procedures"
+	places "waywright/procedures/source"
 )
 
 // rehearsedFiles is what rehearse --json says.
@@ -56,18 +57,41 @@ type saidSeen struct {
 }
 
 type failureSeen struct {
-	Seed     int      `json:"seed"`
-	Kind     string   `json:"kind"`
-	At       string   `json:"at"`
-	Sentence string   `json:"sentence"`
-	Answer   int      `json:"answer"`
-	Question string   `json:"question"`
-	Typed    string   `json:"typed"`
-	Wanted   string   `json:"wanted,omitempty"`
-	Got      string   `json:"got,omitempty"`
-	Hidden   []string `json:"hidden"`
-	Gates    []string `json:"gates"`
-	Said     []string `json:"said"`
+	Seed     int         `json:"seed"`
+	Kind     string      `json:"kind"`
+	At       string      `json:"at"`
+	Sentence string      `json:"sentence"`
+	Answer   int         `json:"answer"`
+	Question string      `json:"question"`
+	Typed    string      `json:"typed"`
+	From     string      `json:"answered_at"`        // in the rehearsal
+	Asked    string      `json:"asked_at,omitempty"` // in the procedure
+	Wanted   string      `json:"wanted,omitempty"`
+	Got      string      `json:"got,omitempty"`
+	Outcome  string      `json:"outcome"` // as far as the run went
+	Rounds   []string    `json:"rounds"`
+	Mistakes []string    `json:"mistakes"` // made on purpose
+	Hidden   []string    `json:"hidden"`
+	Gates    []string    `json:"gates"`
+	Said     []string    `json:"said"`
+	Last     []typedSeen `json:"last_answers"`
+}
+
+// typedSeen is an answer on the way to a failure.
+type typedSeen struct {
+	N        int    `json:"answer"`
+	Question string `json:"question"`
+	Typed    string `json:"typed"`
+	Refused  string `json:"refused,omitempty"` // why it was not taken
+	From     string `json:"answered_at"`
+	Asked    string `json:"asked_at,omitempty"`
+}
+
+func placeIn(r places.Range) string {
+	if r.File == "" {
+		return ""
+	}
+	return r.String()
 }
 
 // mostFailures is how many failures of one rehearsal are told.
@@ -129,8 +153,15 @@ func (x *rehearsed) said(of, word string) {
 
 func failureOf(f *rehearse.Failure) failureSeen {
 	some := func(s []string) []string { return append([]string{}, s...) }
-	return failureSeen{f.Seed, string(f.Kind), f.At.String(), f.Sentence(), f.Answer, f.Question, f.Typed, f.Want, f.Got,
-		some(f.Hidden), some(f.Gates), some(f.Said)}
+	x := failureSeen{
+		Seed: f.Seed, Kind: string(f.Kind), At: f.At.String(), Sentence: f.Sentence(), Answer: f.Answer, Question: f.Question, Typed: f.Typed,
+		From: placeIn(f.From), Asked: placeIn(f.Asked), Wanted: f.Want, Got: f.Got, Outcome: f.Outcome,
+		Rounds: some(f.Rounds), Mistakes: some(f.Mistakes), Hidden: some(f.Hidden), Gates: some(f.Gates), Said: some(f.Said), Last: []typedSeen{},
+	}
+	for _, t := range f.Last {
+		x.Last = append(x.Last, typedSeen{t.N, t.Question, t.Text, t.Refused, placeIn(t.From), placeIn(t.Asked)})
+	}
+	return x
 }
 
 // coverage is what all rehearsals of a file went through.
@@ -139,6 +170,7 @@ type coverage struct {
 	Corrections []correctionSeen `json:"corrections"`
 	Conditions  []conditionSeen  `json:"conditions"`
 	Missing     []missing        `json:"never_reached"`
+	Lines       []lineSeen       `json:"lines"`
 }
 
 type gateSeen struct {
@@ -166,7 +198,7 @@ type missing struct {
 }
 
 func coverageOf(c rehearse.Coverage) coverage {
-	out := coverage{[]gateSeen{}, []correctionSeen{}, []conditionSeen{}, []missing{}}
+	out := coverage{[]gateSeen{}, []correctionSeen{}, []conditionSeen{}, []missing{}, []lineSeen{}}
 	for _, g := range c.Gates {
 		out.Gates = append(out.Gates, gateSeen{g.Name, g.Pass, g.Fail, g.Undecided})
 	}

@@ -82,7 +82,9 @@ func (a *app) drawMachines(f *rehearsedFile, plan *engine.Plan, o rehearsing) {
 		if !rehearse.Spreads(r) {
 			continue
 		}
-		x := riskOf(p, r, rehearse.Machines(plan, r, o.risk, runtime.GOMAXPROCS(0)))
+		watch := a.count(diagnose.Plain(r.Name), o.risk)
+		x := riskOf(p, r, rehearse.Machines(plan, r, o.risk, runtime.GOMAXPROCS(0), watch.tell()))
+		watch.over()
 		f.Risks = append(f.Risks, x)
 		f.Holds = f.Holds && x.Kept && len(x.Failures) == 0
 		if !o.json {
