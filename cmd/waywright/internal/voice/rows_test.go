@@ -184,3 +184,30 @@ func planOf(t *testing.T, name string, instead ...string) *engine.Plan {
 	}
 	return engine.NewPlan(l.Procedure)
 }
+
+// Where metal goes that nobody reads, what was done is asked with the first pass
+// that was advised, and the words of each answer are understood.
+func TestHowMuchWasDone(t *testing.T) {
+	for _, tt := range []struct{ script, name string }{
+		{"true = shim", "done, how much"}, {"true = scrape", "done, half at every station"},
+	} {
+		plan := planOf(t, "corr-ways")
+		r := enginetest.Play(t, "begin corr-ways\nomit\nhigh.0 = 20 30 20\nomit\nends = 0\n"+tt.script, func(string) (*engine.Plan, error) { return plan, nil })
+		v := Voice{Title: "Make a strip true", Machine: "lathe-2"}
+		q := r.Next()
+		if q.Kind != engine.AskDone {
+			t.Fatalf("%s is asked", q.Name)
+		}
+		lines := lay(v, nil, q, 2)
+		checkScreen(t, v, lines)
+		golden(t, tt.name, lines)
+		for _, o := range v.Ask(q, 2, now).Options {
+			if o.Act != 0 {
+				continue
+			}
+			if _, refusal := r.State().Reply(now, engine.Input{Name: o.Name, Text: o.Word}); refusal != nil {
+				t.Errorf("%q is refused: %+v", o.Word, refusal)
+			}
+		}
+	}
+}
