@@ -140,8 +140,8 @@ func TestLevelSharesItsStations(t *testing.T) {
 	pic := l.Draw()
 	marked := dotsOf(pic, Triangle)
 	first := dotsOf(pic, Round)
-	if len(marked) != 2 || math.Abs(marked[0].X-first[0].X-(marked[1].X-first[len(first)-2].X)) > 12 {
-		t.Errorf("a station is %.1f from the first above, %.1f below", marked[0].X-first[0].X, marked[1].X-first[len(first)-2].X)
+	if len(marked) != 2 || math.Abs(marked[0].X-marked[1].X) > pixel {
+		t.Errorf("a station is at %.1f above, at %.1f below", marked[0].X, marked[1].X)
 	}
 	bracket := linesOf(pic, Fitted)[0].Points
 	least, most := first[len(first)-2], first[len(first)-1]

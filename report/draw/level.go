@@ -19,31 +19,41 @@ type Level struct {
 
 const levelHigh = 190.0
 
-// Draw returns the picture: one plot for what there is of both.
+// Draw returns the picture: one plot for what there is of both, one station
+// above the other.
 func (l Level) Draw() Picture {
-	var parts []Picture
-	from, to := l.stations()
+	var plots []Plot
 	if len(l.Heights) > 0 {
-		p := Plot{Across: l.Across, Unit: l.HeightUnit, Up: l.High, Down: l.Low, Joined: true, low: levelHigh, Refs: l.Refs,
-			Name: l.Heights[0].Name, Values: l.Heights[0].Values, Others: l.Heights[1:]}
-		parts = append(parts, p.over(from, to).Draw())
+		plots = append(plots, Plot{Across: l.Across, Unit: l.HeightUnit, Up: l.High, Down: l.Low, Joined: true, low: levelHigh, Refs: l.Refs,
+			Name: l.Heights[0].Name, Values: l.Heights[0].Values, Others: l.Heights[1:]})
 	}
 	if len(l.Leans) > 0 {
-		p := Plot{Across: l.Across, Unit: l.LeanUnit, Up: l.Over, Down: l.Under, Joined: true, low: levelHigh,
-			Name: l.Leans[0].Name, Values: l.Leans[0].Values, Others: l.Leans[1:]}
-		p.Bracket = l.bracket()
-		parts = append(parts, p.over(from, to).Draw())
+		plots = append(plots, Plot{Across: l.Across, Unit: l.LeanUnit, Up: l.Over, Down: l.Under, Joined: true, low: levelHigh,
+			Name: l.Leans[0].Name, Values: l.Leans[0].Values, Others: l.Leans[1:], Bracket: l.bracket()})
 	}
-	if len(parts) == 0 {
-		parts = []Picture{Plot{}.Draw()}
+	if len(plots) == 0 {
+		plots = []Plot{{}}
 	}
-	return Stack(l.Title, l.Desc, parts...)
+	return Stack(l.Title, l.Desc, l.aligned(plots)...)
 }
 
-// over makes both plots reach over the same stations.
-func (p Plot) over(from, to float64) Plot {
-	p.from, p.to = from, to
-	return p
+// aligned draws plots over the same stations, with the same room at their
+// sides.
+func (l Level) aligned(plots []Plot) []Picture {
+	from, to := l.stations()
+	left, right := 0.0, 0.0
+	for _, p := range plots {
+		if rows := p.rows(); len(rows) > 0 {
+			x, _ := p.scales(rows, levelHigh)
+			left, right = math.Max(left, x.a), math.Max(right, plotW-x.b)
+		}
+	}
+	var out []Picture
+	for _, p := range plots {
+		p.from, p.to, p.left, p.right = from, to, left, right
+		out = append(out, p.Draw())
+	}
+	return out
 }
 
 func (l Level) stations() (from, to float64) {

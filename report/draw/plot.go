@@ -26,6 +26,7 @@ type Plot struct {
 	Note        string   // a line of lettering below the picture
 	low         float64  // its height, where not the usual one
 	from, to    float64  // stations that it reaches over at least, where they differ
+	left, right float64  // room at its sides, at least
 }
 
 // Series is a further row of values. Their shapes are those of verdicts, or
@@ -154,11 +155,15 @@ func (p Plot) scales(rows []Series, high float64) (x, y scale) {
 		edge = 1
 	}
 	y = scale{y0 - pad, y1 + pad, high - bottom, top}
-	to := plotW - right
-	if p.Bracket != nil {
-		to -= bracketRoom + math.Min(TextWidth(p.Bracket.Text, lettering)*bolder, plotW/4)
+	return scale{x0 - edge, x1 + edge, math.Max(labelRoom(y), p.left), plotW - math.Max(p.rightRoom(), p.right)}, y
+}
+
+// rightRoom is the room to the right, with that of a bracket.
+func (p Plot) rightRoom() float64 {
+	if p.Bracket == nil {
+		return right
 	}
-	return scale{x0 - edge, x1 + edge, labelRoom(y), to}, y
+	return right + bracketRoom + math.Min(TextWidth(p.Bracket.Text, lettering)*bolder, plotW/4)
 }
 
 // labelRoom is the room to the left that the figures of the axis need.

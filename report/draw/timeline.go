@@ -38,7 +38,7 @@ type Moment struct {
 const (
 	laneHigh  = 22.0
 	laneTop   = 12.0
-	laneNames = 112.0
+	laneNames = 140.0
 	foldWide  = 12.0
 	foldAfter = 3 * time.Hour // without anything
 )

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"waywright/procedures/direction"
 	"waywright/report"
 	"waywright/report/draw"
 )
@@ -122,7 +121,7 @@ func plane(t report.Test) draw.Plane {
 	s := sights[l.sight]
 	minus := f.Negative
 	if minus == "" {
-		minus, _ = direction.Opposite(f.Positive)
+		minus = against(f.Positive)
 	}
 	p := draw.Plane{
 		Seen: s.seen, Near: "near", Far: cmpEnd(l.end), PlusDown: s.plusDown != l.turned,

@@ -37,7 +37,7 @@ func (v view) level() []draw.Picture {
 		return nil
 	}
 	l := draw.Level{Title: "Level along the bed", Heights: seriesOf(heights), Leans: seriesOf(leans),
-		High: senses.high, Low: senses.low, Over: senses.over}
+		High: senses.high, Low: senses.low, Over: senses.over, Under: against(senses.over)}
 	var said []string
 	form := ""
 	if len(heights) > 0 {

@@ -30,6 +30,7 @@ import (
 	"strings"
 
 	"waywright/checks/quantity"
+	"waywright/procedures/direction"
 	"waywright/report"
 	"waywright/report/draw"
 )
@@ -174,6 +175,15 @@ func inclined(unit string) bool {
 func isLength(unit string) bool {
 	u, err := quantity.Lookup(unit)
 	return err == nil && u.Dim == quantity.Length
+}
+
+// against are the words for the other way; "" where there are none.
+func against(words string) string {
+	other, ok := direction.Opposite(words)
+	if !ok {
+		return ""
+	}
+	return other
 }
 
 func infinite() (lo, hi float64) { return math.Inf(-1), math.Inf(1) }

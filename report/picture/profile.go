@@ -153,7 +153,7 @@ func (v view) alongReading(rd report.Reading) []draw.Picture {
 	if len(rows) == 0 || len(rows) > len(shapes) {
 		return nil
 	}
-	p := draw.Plot{Title: rd.Title + ", as read", Unit: rd.Unit, Up: rd.Positive, Joined: true, Across: "station, " + rows[0].at[0].Unit}
+	p := draw.Plot{Title: rd.Title + ", as read", Unit: rd.Unit, Up: rd.Positive, Down: against(rd.Positive), Joined: true, Across: "station, " + rows[0].at[0].Unit}
 	list := seriesOf(rows)
 	p.Name, p.Values, p.Others = list[0].Name, list[0].Values, list[1:]
 	n := 0
