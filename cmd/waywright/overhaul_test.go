@@ -56,7 +56,12 @@ func TestOverhaulAsksByNumber(t *testing.T) {
 		t.Errorf("the journal has no %s:\n%s", want, b)
 	}
 
-	// It is gone on with by the same number, and needs no reason again.
+	// The plan says what was passed over, and why. It is gone on with by the same
+	// number, and needs no reason again.
+	screen = strings.ReplaceAll(typed(t, dir, ask, []string{"0"}), "\r", "")
+	if want := "Still to be done before it: table.\n    It was begun all the same, because: the table is away."; !strings.Contains(screen, want) {
+		t.Errorf("the screen does not say %q:\n%s", want, screen)
+	}
 	screen = typed(t, dir, ask, []string{"2"})
 	if !strings.Contains(screen, "Run drill-spindle-drill-2: ") || !strings.Contains(screen, "Nothing was answered yet.") || runs() != 1 {
 		t.Errorf("it is not gone on with, %d runs:\n%s", runs(), screen)

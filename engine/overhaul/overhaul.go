@@ -41,6 +41,7 @@ type Task struct {
 	Spoilt   []Cause   // what spoilt Run
 	Due      time.Time // when it falls due again; zero: never
 	Before   []Past    // what it came to in rounds before, oldest first
+	Because  string    // of a run under way that was begun out of order, why
 
 	// What holds it back. A task that is accepted waits for nothing.
 	Waits   []*procedures.Task // tasks before it that are not settled
@@ -175,7 +176,7 @@ func (h *History) byRuns(plan *procedures.Overhaul, t *procedures.Task, now time
 	}
 	switch {
 	case open != nil:
-		out.State, out.Run = UnderWay, open.Name
+		out.State, out.Run, out.Because = UnderWay, open.Name, open.State.Begun().Because
 		out.Spoilt = h.Spoilt(open.Name)
 	case decided == nil:
 	case decided.rejected():

@@ -191,8 +191,15 @@ func (s overview) whys(t overhaul.Task) []string {
 	case overhaul.Settled:
 		return append(out, s.whyNot(t))
 	}
-	if len(t.Waits) > 0 {
-		out = append(out, "waits for "+taskNames(t.Waits))
+	switch before := taskNames(t.Waits); {
+	case before == "":
+	case t.State == overhaul.UnderWay:
+		out = append(out, "still to be done before it: "+before)
+		if t.Because != "" {
+			out = append(out, "it was begun all the same, because: "+strings.TrimRight(t.Because, "."))
+		}
+	default:
+		out = append(out, "waits for "+before)
 	}
 	if !t.From.IsZero() {
 		out = append(out, "not before "+day(t.From))
