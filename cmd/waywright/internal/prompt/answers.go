@@ -243,7 +243,7 @@ func (a *answers) ask(q engine.Question) {
 		return
 	case engine.AskClear:
 		a.print(append(voice.Screen{{}}, asked.Body...))
-	case engine.AskConcession, engine.AskSign:
+	case engine.AskDecider, engine.AskConcession, engine.AskSign:
 		a.print(append(append(voice.Screen{{}}, asked.Head...), asked.Body...))
 	}
 	a.print(asked.Ask)
@@ -279,7 +279,7 @@ func (a *answers) sum(q engine.Question) {
 	case st == nil:
 	case q.Kind == engine.End:
 		a.print(a.v.Ended(q.Outcome, st.Judgements()))
-	case (q.Kind == engine.AskSign || q.Kind == engine.AskConcession) && !a.summed:
+	case (q.Kind == engine.AskSign || q.Kind == engine.AskDecider || q.Kind == engine.AskConcession) && !a.summed:
 		a.summed = true
 		a.print(a.v.Ended(engine.NotDecided, st.Judgements()))
 	}
