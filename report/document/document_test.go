@@ -138,6 +138,21 @@ func TestDraftUntilSigned(t *testing.T) {
 	}
 }
 
+// A record that corrects a signed one names it, with the reason.
+func TestCorrectedRecordNamesTheOld(t *testing.T) {
+	r := reporttest.Tailstock()
+	r.Replaces = "lathe-2-old"
+	r.Supersedes = &report.Supersedes{Number: "lathe-2-old", SHA256: "00", Because: "the serial was wrong", Carried: 60}
+	got := plain(t, r)
+	for _, want := range []string{
+		", in the place of lathe-2-old\n", "Corrects\n  Record lathe-2-old, because the serial was wrong.\n  The first 60 entries of its journal were taken over as they were.\n",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the record does not say %q", want)
+		}
+	}
+}
+
 // A document is made from the record alone: from its JSON comes the same.
 func TestDocumentOfTheRecordAlone(t *testing.T) {
 	for name, r := range records(t) {

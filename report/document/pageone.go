@@ -37,6 +37,14 @@ func head(r report.Record) []Block {
 	if r.Task != "" {
 		rows = append(rows, Fact{"Overhaul", lines(strings.TrimPrefix(r.Overhaul+", task "+r.Task, ", "))})
 	}
+	if x := r.Supersedes; x != nil {
+		text := "record " + x.Number + prefixed(", because ", x.Because)
+		carried := ""
+		if x.Carried > 0 {
+			carried = fmt.Sprintf("The first %d entries of its journal were taken over as they were.", x.Carried)
+		}
+		rows = append(rows, Fact{"Corrects", lines(sentence(text), carried)})
+	}
 	return []Block{Paragraph{Style: Numbers, Line: number}, Paragraph{Style: Lead, Line: plain(r.Title)}, Facts{Rows: rows}}
 }
 
@@ -243,6 +251,9 @@ func limitsSaid(r report.Record) []string {
 
 func stateSaid(r report.Record) []string {
 	var out []string
+	if a := r.Anew; a != nil {
+		out = append(out, fmt.Sprintf("The plan %s was begun anew with this run, from %s on. Because: %s.", r.Overhaul, day(a.Since), strings.TrimRight(a.Because, ".")))
+	}
 	if o := r.OutOfOrder; o != nil {
 		out = append(out, fmt.Sprintf("BEGUN OUT OF ORDER: %s. Because: %s.", strings.Join(o.Against, "; "), strings.TrimRight(o.Because, ".")))
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	htmltext "html"
 	"math"
 	"os"
 	"path/filepath"
@@ -18,6 +19,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"waywright/report"
+	"waywright/report/document"
 	"waywright/report/html"
 	"waywright/report/reporttest"
 )
@@ -301,6 +303,45 @@ func TestNothingIsLeftOut(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The page has the words of the document, in its order: each line of the plain
+// text, without the heads of columns that stand before a cell there.
+func TestWordsInOrder(t *testing.T) {
+	picture := regexp.MustCompile(`(?s)<svg.*?</svg>|<nav.*?</nav>|<style.*?</style>`)
+	squeeze := func(s string) string { return strings.Join(strings.Fields(strings.ReplaceAll(s, "\u00a0", " ")), "") }
+	heads := regexp.MustCompile(`^([A-Za-z][^:]{0,40}:(?: |$)|- |[0-9]+\. |[0-9]+  )`)
+	for name, r := range records(t) {
+		d, err := document.Of(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b bytes.Buffer
+		if err := document.WritePlain(&b, d); err != nil {
+			t.Fatal(err)
+		}
+		all := squeeze(htmltext.UnescapeString(anyTag.ReplaceAllString(picture.ReplaceAllString(render(t, r), ""), "")))
+		at := strings.Index(all, squeeze(d.Title))
+		for line := range strings.Lines(b.String()) {
+			line = strings.TrimSuffix(strings.TrimSpace(line), " ________________")
+			whole, bare := squeeze(line), squeeze(heads.ReplaceAllString(line, ""))
+			if line == "DRAFT" || isPartTitle(d, line) || strings.HasPrefix(line, "No. "+d.Number+" ·") {
+				continue
+			}
+			n := strings.Index(all[at:], whole)
+			if m := strings.Index(all[at:], bare); n < 0 || m >= 0 && m < n {
+				n = m
+			}
+			if n < 0 {
+				t.Fatalf("%s: %q does not stand behind what comes before it", name, line)
+			}
+			at += n
+		}
+	}
+}
+
+func isPartTitle(d document.Document, line string) bool {
+	return slices.ContainsFunc(d.Parts, func(p document.Part) bool { return strings.ToUpper(p.Title) == line })
 }
 
 func TestDraftIsSaidEverywhere(t *testing.T) {

@@ -16,6 +16,7 @@ func TestPageOfAnOverhaul(t *testing.T) {
 	r := reporttest.Tailstock()
 	r.Overhaul, r.Task = "bench-lathe", "tailstock"
 	r.OutOfOrder = &report.OutOfOrder{Against: []string{"it waits for headstock", "it waits until 2026-12-01"}, Because: "the saddle is <away>."}
+	r.Anew = &report.Anew{Since: "2026-11-20T00:00:00Z", Because: "came back worn."}
 	page := func(r report.Record) string {
 		var b bytes.Buffer
 		if err := html.Write(&b, r); err != nil {
@@ -29,6 +30,7 @@ func TestPageOfAnOverhaul(t *testing.T) {
 	}))
 	for _, want := range []string{
 		"bench-lathe, task tailstock",
+		"The plan bench-lathe was begun anew with this run, from 20 November 2026 on. Because: came back worn.",
 		"BEGUN OUT OF ORDER: it waits for headstock; it waits until 2026-12-01. Because: the saddle is &lt;away&gt;.",
 	} {
 		if !strings.Contains(before, want) || !strings.Contains(after, want) {
