@@ -26,6 +26,7 @@ type cache struct {
 	judged  map[string]judged
 	results map[string]estimated
 	history map[string][]Attempt
+	settled int     // how many steps from the first on have nothing to ask, and one for the givens; 0 where that is not known
 	asked   *asking // what was asked last; of the answer to it, it is asked again
 }
 
@@ -108,6 +109,7 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 	}
 	was.asked, was.history = nil, nil
 	s.cache = was
+	s.cache.settled = min(was.settled, s.settledBefore(ev, workings))
 	if len(hit) == 0 {
 		return
 	}
@@ -148,6 +150,30 @@ func (s *State) alsoSpoilt(changed string, workings int) []string {
 		}
 	}
 	return out
+}
+
+// settledBefore is how much an event leaves settled that was, counted as in the
+// cache: what stands before the step that it answers in, which uses nothing of
+// that step (semantics rule 3). What spoils steps may reach any.
+func (s *State) settledBefore(ev Event, workings int) int {
+	name := ""
+	switch d := ev.Data.(type) {
+	case Answered:
+		name = d.Name
+	case Waited:
+		name = d.Name
+	case Cleared, Noted:
+		return len(s.plan.proc.Steps) + 1
+	}
+	first, _ := cut(name)
+	st := s.plan.stepOf[first]
+	if st == nil {
+		st = s.plan.steps[first]
+	}
+	if st == nil || len(s.spoils) != workings {
+		return 0
+	}
+	return 1 + slices.Index(s.plan.proc.Steps, st)
 }
 
 // changedBy returns the reading that an event changed, "" for none; ok is

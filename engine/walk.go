@@ -40,11 +40,16 @@ func (s *State) next(now time.Time) Question {
 	if s.moveOpen >= 0 {
 		return s.moveQuestion(&s.attempts[s.moveOpen])
 	}
-	if q, ok := s.nextGiven(); ok {
-		return q
+	if s.cache.settled == 0 {
+		if q, ok := s.nextGiven(); ok {
+			return q
+		}
+		s.cache.settled = 1
 	}
-	for i, st := range s.plan.proc.Steps {
+	for i, st := range s.plan.proc.Steps[s.cache.settled-1:] {
+		i += s.cache.settled - 1
 		if q, ok := s.nextInStep(i, st, now); ok {
+			s.cache.settled = i + 1
 			return q
 		}
 	}
