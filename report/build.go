@@ -31,6 +31,9 @@ func Build(s *engine.State, head string, lines int) Record {
 	if x := s.Begun(); len(x.Waits) > 0 {
 		b.record.OutOfOrder = &OutOfOrder{Against: x.Waits, Because: x.Because}
 	}
+	if x := s.Begun().Anew; x != nil {
+		b.record.Anew = &Anew{Since: x.Since.UTC().Format(time.RFC3339), Because: x.Because}
+	}
 	r := &b.record
 	if x := s.Supersedes(); x != nil {
 		r.Replaces = x.Number

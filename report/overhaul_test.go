@@ -16,6 +16,7 @@ func TestOverhaulInTheRecord(t *testing.T) {
 	r := reporttest.Tailstock()
 	r.Overhaul, r.Task = "bench-lathe", "tailstock"
 	r.OutOfOrder = &report.OutOfOrder{Against: []string{"it waits for headstock"}, Because: "the saddle is away"}
+	r.Anew = &report.Anew{Since: "2026-11-20T00:00:00Z", Because: "came back worn"}
 	r = r.SpoiltSince([]report.Spoilt{{Said: "the head was tilted", Time: "2026-12-01T08:00:00Z", Run: "headstock-align-lathe-2"}})
 	b, err := report.Marshal(r)
 	if err != nil {

@@ -40,6 +40,7 @@ type Record struct {
 
 	Supersedes *Supersedes `json:"supersedes,omitempty"`
 	OutOfOrder *OutOfOrder `json:"out_of_order,omitempty"`
+	Anew       *Anew       `json:"anew,omitempty"`
 	Spoilt     []Spoilt    `json:"spoilt_since,omitempty"` // set by who knows the other runs, see [Record.SpoiltSince]
 
 	Tests       []Test        `json:"tests"`
@@ -61,6 +62,13 @@ type Record struct {
 	Disturbed   []Disturbance `json:"disturbances"`
 	Unmeasured  []Unmeasured  `json:"unmeasured"`
 	Notes       []Note        `json:"notes"`
+}
+
+// Anew says that the plan was begun anew with this run: runs that were begun
+// before Since are history from then on.
+type Anew struct {
+	Since   string `json:"since"`
+	Because string `json:"because"`
 }
 
 // OutOfOrder says that the run was begun though something stood against it.
