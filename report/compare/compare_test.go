@@ -141,6 +141,9 @@ func TestDifferences(t *testing.T) {
 				"A as left to B as found: differs by 8.0 µm (towards the operator), give or take 2.8 µm",
 				"A as left to B as left: no difference shown: changed by 1.0 µm, doubt 2.8 µm",
 			}},
+		{"what is worked on is held against what stood before", []said{{day: "2024-03-01", y: 1, u: 1}, {day: "2025-03-01", found: 9, y: 0, u: 1, change: func(r *report.Record) {
+			r.Tests[0].Found, r.Tests[0].Verdict, r.Tests[0].Attempts = nil, report.Open, r.Tests[0].Attempts[:1]
+		}}}, []string{"A as left to B as found: differs by 8.0 µm (towards the operator), give or take 2.8 µm", "Not judged in B."}},
 		{"two machines stay as they were given", []said{{machine: "lathe-9", day: "2025-03-09", y: 2, u: 1}, {day: "2025-03-01", found: 40, y: 9, u: 1}},
 			[]string{"A as left to B as left: differs by 7.0 µm (towards the operator), give or take 2.8 µm"}},
 		{"other limits", []said{{day: "2025-03-01", y: 1, u: 1}, {day: "2025-03-09", y: 1, u: 1, limit: 20}},

@@ -35,9 +35,10 @@ func (c *comparer) differences(x row, out *Test) {
 		found, left := c.entry(i, t, AsFound), c.entry(i, t, AsLeft)
 		machine := c.records[i].Record.Machine.ID
 		var pairs [][2]*entry
-		if before := last[machine]; before != nil && left != nil {
+		if before := last[machine]; before != nil {
 			switch {
-			case v.Worked:
+			case left == nil && found == nil:
+			case left == nil, v.Worked:
 				pairs = append(pairs, [2]*entry{before, found})
 			case before != base:
 				pairs = append(pairs, [2]*entry{before, left})

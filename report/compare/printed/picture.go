@@ -32,6 +32,10 @@ func picture(c compare.Comparison, i int) (document.Figure, bool) {
 	desc := fmt.Sprintf("%s in %s. The table has the numbers.", t.Title, runsSaid(len(s.left)))
 	f := document.Figure{ID: "picture-" + id(i), Caption: caption}
 	if s.oneMachine && s.days() >= overDays {
+		if t.Limits != "" {
+			s.noLimits()
+			f.Caption += " The limits are not drawn, because they differ."
+		}
 		f.Picture = s.over(desc, t.Title)
 	} else {
 		f.Picture = s.beside(desc, t.Title)
@@ -99,6 +103,15 @@ func (s *series) leaveFar() int {
 	n := len(s.found)
 	s.found = slices.DeleteFunc(s.found, func(p point) bool { return p.y > hi+(hi-lo) || p.y < lo-(hi-lo) })
 	return n - len(s.found)
+}
+
+// noLimits takes the limits off: over time there is one zone, or none.
+func (s *series) noLimits() {
+	for _, ps := range [][]point{s.left, s.found} {
+		for i := range ps {
+			ps[i].lo, ps[i].hi = math.Inf(-1), math.Inf(1)
+		}
+	}
 }
 
 func (s series) in(n *report.Number, none float64) float64 {

@@ -94,7 +94,7 @@ func (a *app) compare(args []string, form compareForm) error {
 		if err != nil {
 			return err
 		}
-		in = append(in, compare.Input{Name: strings.TrimSuffix(arg, string(filepath.Separator)), Record: r})
+		in = append(in, compare.Input{Name: calledBy(arg), Record: r})
 	}
 	c, err := compare.Of(in...)
 	if errors.Is(err, compare.ErrSame) {
@@ -135,6 +135,17 @@ func (a *app) compare(args []string, form compareForm) error {
 		return exit(no)
 	}
 	return nil
+}
+
+// calledBy is what a record is called in a comparison, which may be handed on:
+// nothing of the folders that lead to it, only the last that means something.
+func calledBy(arg string) string {
+	arg = filepath.Clean(arg)
+	base, dir := filepath.Base(arg), filepath.Base(filepath.Dir(arg))
+	if base == "record.json" && dir != "." && dir != string(filepath.Separator) {
+		return dir + "/" + base
+	}
+	return base
 }
 
 // recordOf returns the record of a run of the logbook, or of a file or a
