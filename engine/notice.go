@@ -153,6 +153,10 @@ func (s *State) keptMove(d MoveJudged) []Notice {
 			return nil
 		}
 		return []Notice{{Kind: Kept, Name: d.Correction, Text: "Then the tip does not touch. Set it, and read again."}}
+	case "carry_on":
+		if d.Skipped {
+			return []Notice{{Kind: Kept, Name: d.Correction, Text: "Nothing was said of it: it goes on as it stands."}}
+		}
 	case "wrong_way":
 		return []Notice{{Kind: Kept, Name: d.Correction, Text: "Typed the wrong way. Turned round."}}
 	}
