@@ -98,7 +98,8 @@ func (v view) liesIn(t report.Test) (lies, bool) {
 	if !l.found {
 		return l, false
 	}
-	return l, strings.HasSuffix(l.end, "end") || view{v.r, t}.nearAndFar()
+	of := strings.HasSuffix(l.end, "end") && !strings.HasPrefix(l.end, "tailstock") && !strings.HasPrefix(l.end, "headstock") // those are of a bed
+	return l, of || view{v.r, t}.nearAndFar()
 }
 
 func (v view) nearAndFar() bool {
