@@ -25,13 +25,15 @@ func (s overview) picture() draw.Picture {
 		switch t.State {
 		case overhaul.Accepted:
 			b.Lines[0] += " " + day(t.At)
-		case overhaul.Again, overhaul.Rejected, overhaul.UnderWay:
+		case overhaul.UnderWay:
 			b.Class = draw.Heavy
+		case overhaul.Again, overhaul.Rejected:
+			if b.Class = draw.Heavy; t.Held() {
+				b.Class, b.Lines[0] = draw.Soft, b.Lines[0]+", waits"
+			}
 		default:
-			if !t.Ready() {
+			if b.Class = draw.Heavy; !t.Ready() {
 				b.Class = draw.Soft
-			} else {
-				b.Class = draw.Heavy
 			}
 		}
 		g.Boxes = append(g.Boxes, b)
@@ -47,7 +49,7 @@ func (s overview) picture() draw.Picture {
 		for _, from := range s.spoilers(t) {
 			g.Arrows = append(g.Arrows, draw.Arrow{From: from, To: to, Class: draw.Dotted})
 			if len(g.Key) == 1 {
-				g.Key = append(g.Key, draw.Key{Class: draw.Dotted, Text: "spoilt it: what was corrected there counts for what stands behind"})
+				g.Key = append(g.Key, draw.Key{Class: draw.Dotted, Text: "spoilt that: something was corrected there since it was measured"})
 			}
 		}
 	}

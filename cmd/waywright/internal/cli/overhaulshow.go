@@ -168,7 +168,7 @@ func (s overview) whys(t overhaul.Task) []string {
 	switch t.State {
 	case overhaul.UnderWay:
 		out = append(out, "run "+t.Run)
-		for _, c := range t.Spoilt {
+		for _, c := range plainly(t.Spoilt) {
 			out = append(out, notNow(c.Kind, c.Said()))
 		}
 		over := func(c overhaul.Cause) bool { return c.Kind == overhaul.Taken || c.Kind == overhaul.Replaced }
@@ -182,7 +182,7 @@ func (s overview) whys(t overhaul.Task) []string {
 		out = append(out, "rejected, run "+t.Run)
 	case overhaul.Again:
 		out = append(out, fmt.Sprintf("accepted %s, run %s", day(t.At), t.Run))
-		for _, c := range t.Spoilt {
+		for _, c := range plainly(t.Spoilt) {
 			out = append(out, "spoilt since: "+c.Said())
 		}
 		if t.Overdue(s.view.Now) {
@@ -207,6 +207,24 @@ func (s overview) whys(t overhaul.Task) []string {
 	if len(t.Waits) == 0 {
 		for _, u := range t.Unknown {
 			out = append(out, "whether it is needed is not known: "+u)
+		}
+	}
+	return out
+}
+
+// plainly leaves out that a value was taken from a run that was spoilt, where
+// what spoilt that run spoilt this one by itself.
+func plainly(list []overhaul.Cause) (out []overhaul.Cause) {
+	for _, c := range list {
+		root := c
+		for root.Because != nil {
+			root = *root.Because
+		}
+		known := func(o overhaul.Cause) bool {
+			return o.Because == nil && o.Run == root.Run && o.Correction == root.Correction && o.Correction != ""
+		}
+		if c.Because == nil || !slices.ContainsFunc(list, known) {
+			out = append(out, c)
 		}
 	}
 	return out
