@@ -41,12 +41,12 @@ rect.d-doubt { fill: #141414; opacity: .55; }
   .d-heavy, .d-dashed, .d-dotted { stroke: #e9e8e4; }
   .d-band { fill: #26394a; }
   .d-limit { stroke: #9dbad2; }
-  .d-axis, .d-fold, .d-trace, .d-trace2, .d-trace3, .d-fitted, polyline.d-doubt, .d-cross, .d-diamond, .d-ring { stroke: #e9e8e4; }
-  .d-grid { stroke: #4a4f54; }
   .d-value, rect.d-doubt { fill: #e9e8e4; }
   .d-value { stroke: #15181b; }
+  .d-axis, .d-fold, .d-trace, .d-trace2, .d-trace3, .d-fitted, polyline.d-doubt, .d-cross, .d-diamond, .d-ring { stroke: #e9e8e4; }
+  .d-grid { stroke: #4a4f54; }
   .d-cross { fill: none; }
-  .d-diamond, .d-ring { fill: #15181b; stroke: #e9e8e4; }
+  .d-diamond, .d-ring { fill: #15181b; }
 }
 `
 

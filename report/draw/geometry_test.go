@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -369,5 +370,35 @@ func TestTextWidth(t *testing.T) {
 	}
 	if got := shortened("towards the operator", 13, 60); TextWidth(got, 13) > 60 || !strings.HasSuffix(got, "…") {
 		t.Errorf("shortened to %q", got)
+	}
+}
+
+// What of a picture that stands by itself is seen, is seen by day and by night:
+// no dot has the ground's tone for all of its lines and its inside.
+func TestEveryShapeIsSeen(t *testing.T) {
+	light, dark, _ := strings.Cut(fileStyle, "@media")
+	rule := regexp.MustCompile(`([^{}]+)\{([^{}]*)\}`)
+	paint := func(style string, into map[string]string, classes ...string) {
+		for _, m := range rule.FindAllStringSubmatch(style, -1) {
+			hit := false
+			for _, sel := range strings.Split(m[1], ",") {
+				hit = hit || slices.Contains(classes, strings.TrimSpace(sel))
+			}
+			for _, d := range strings.Split(m[2], ";") {
+				if name, v, ok := strings.Cut(d, ":"); ok && hit {
+					into[strings.TrimSpace(name)] = strings.TrimSpace(v)
+				}
+			}
+		}
+	}
+	for _, s := range []Shape{Round, Cross, Diamond, Square, Triangle, Ring, ArrowIn, ArrowOut} {
+		look := map[string]string{}
+		for paper, style := range map[string]string{"#fff": light, "#15181b": light + dark} {
+			clear(look)
+			paint(strings.ReplaceAll(style, "(prefers-color-scheme: dark) {", ""), look, ".d-value", ".d-"+string(s))
+			if (look["fill"] == paper || look["fill"] == "none") && (look["stroke"] == paper || look["stroke"] == "" || look["stroke"] == "none") {
+				t.Errorf("%s on %s: %v", s, paper, look)
+			}
+		}
 	}
 }
