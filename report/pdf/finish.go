@@ -6,6 +6,7 @@ import (
 	"crypto/md5" //nolint:gosec // the format names it; nothing rests on it
 	"encoding/hex"
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -26,6 +27,9 @@ func finish(b []byte, d document.Document, l *layout) ([]byte, error) {
 		return nil, err
 	}
 	at := stampOf(d.Time)
+	if d.Program == "" {
+		d.Program = "waywright"
+	}
 	u.object(u.info, "<< /Title "+textString(d.Title+" "+d.Number)+" /Author "+textString(strings.Join(d.Authors, ", "))+
 		" /Subject "+textString(d.Subject)+" /Producer "+textString(d.Program)+
 		" /CreationDate "+pdfDate(at)+" /ModDate "+pdfDate(at)+" >>")
@@ -50,12 +54,16 @@ type update struct {
 	order      []int
 }
 
+// version begins the file: attachments that say what they are to it came with
+// this one. What fpdf writes there is as long.
+const version = "%PDF-1.7"
+
 var trailerOf = regexp.MustCompile(`/Size (\d+)\s+/Root (\d+) 0 R\s+/Info (\d+) 0 R\s+>>\s+startxref\s+(\d+)\s+%%EOF\s*$`)
 
 func newUpdate(b []byte) (*update, error) {
 	m := trailerOf.FindSubmatch(b[max(0, len(b)-400):])
-	if m == nil {
-		return nil, fmt.Errorf("pdf: the end of the file is not as it should be")
+	if m == nil || !bytes.HasPrefix(b, []byte("%PDF-1.")) {
+		return nil, errors.New("pdf: the file is not as it should be")
 	}
 	u := &update{at: map[int]int{}}
 	for i, to := range []*int{&u.size, &u.root, &u.info, &u.start} {
@@ -65,7 +73,8 @@ func newUpdate(b []byte) (*update, error) {
 		}
 		*to = n
 	}
-	u.b.Write(b)
+	u.b.WriteString(version)
+	u.b.Write(b[len(version):])
 	return u, nil
 }
 

@@ -55,6 +55,9 @@ func TestFileIsWhole(t *testing.T) {
 	for name, r := range records(t) {
 		for _, p := range []pdf.Paper{pdf.A4, pdf.Letter} {
 			f := open(t, printed(t, r, p))
+			if !bytes.HasPrefix(f.b, []byte("%PDF-1.7\n")) {
+				t.Errorf("%s: the file begins %.10q", name, f.b)
+			}
 			digest, err := report.Digest(r)
 			if err != nil {
 				t.Fatal(err)
