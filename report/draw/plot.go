@@ -207,14 +207,30 @@ func band(vals []Val, x, y scale) []Mark {
 		}
 		from = to
 	}
-	last := vals[len(vals)-1]
-	if isFinite(last.Hi) {
-		lines = append(lines, Label{X: x.b - 3, Y: y.at(last.Hi) - 4, Text: "limit", Anchor: End, Class: Text})
-	}
-	if isFinite(last.Lo) {
-		lines = append(lines, Label{X: x.b - 3, Y: y.at(last.Lo) + 13, Text: "limit", Anchor: End, Class: Text})
+	for _, l := range limitWords(vals, x, y) {
+		lines = append(lines, l)
 	}
 	return append(fill, lines...)
+}
+
+// limitWords names the limits: at their right ends, or at their left ones where
+// a value lies in the way.
+func limitWords(vals []Val, x, y scale) []Label {
+	var out []Label
+	taken := boxes(vals, x, y)
+	first, last := vals[0], vals[len(vals)-1]
+	for _, l := range []struct{ left, right, off float64 }{{first.Hi, last.Hi, -4}, {first.Lo, last.Lo, 13}} {
+		if !isFinite(l.right) {
+			continue
+		}
+		word := Label{X: x.b - 3, Y: y.at(l.right) + l.off, Text: "limit", Anchor: End, Class: Text}
+		other := Label{X: x.a + 4, Y: y.at(l.left) + l.off, Text: "limit", Anchor: Start, Class: Text}
+		if isFinite(l.left) && slices.ContainsFunc(taken, word.box().on) && !slices.ContainsFunc(taken, other.box().on) {
+			word = other
+		}
+		out = append(out, word)
+	}
+	return out
 }
 
 func yAxis(x, y scale) []Mark {

@@ -49,21 +49,11 @@ func (p Plot) bracket(x, y scale) []Mark {
 // doubt, or below it, or not at all where neither has room.
 func notes(rows []Series, x, y scale) []Mark {
 	var taken []box
-	last := rows[0].Values[len(rows[0].Values)-1]
-	if isFinite(last.Hi) {
-		taken = append(taken, box{x.b - 40, y.at(last.Hi) - 16, x.b, y.at(last.Hi) + 1})
-	}
-	if isFinite(last.Lo) {
-		taken = append(taken, box{x.b - 40, y.at(last.Lo) - 1, x.b, y.at(last.Lo) + 15})
+	for _, l := range limitWords(rows[0].Values, x, y) {
+		taken = append(taken, l.box())
 	}
 	for _, row := range rows {
-		for _, v := range row.Values {
-			cx, cy := x.at(v.At), y.at(v.Y)
-			taken = append(taken, box{cx - DotRadius, cy - DotRadius, cx + DotRadius, cy + DotRadius})
-			if v.hasDoubt() {
-				taken = append(taken, box{cx - 1, y.at(v.Y + v.U), cx + 1, y.at(v.Y - v.U)})
-			}
-		}
+		taken = append(taken, boxes(row.Values, x, y)...)
 	}
 	var ms []Mark
 	for _, row := range rows {
@@ -97,6 +87,25 @@ func note(v Val, taken []box, x, y scale) (Label, box, bool) {
 		return l, b, true
 	}
 	return Label{}, box{}, false
+}
+
+// boxes are where values and the reach of their doubt lie.
+func boxes(vals []Val, x, y scale) []box {
+	var out []box
+	for _, v := range vals {
+		cx, cy := x.at(v.At), y.at(v.Y)
+		out = append(out, box{cx - DotRadius, cy - DotRadius, cx + DotRadius, cy + DotRadius})
+		if v.hasDoubt() {
+			out = append(out, box{cx - 1, y.at(v.Y + v.U), cx + 1, y.at(v.Y - v.U)})
+		}
+	}
+	return out
+}
+
+// box is where lettering lies.
+func (l Label) box() box {
+	from, to := l.span()
+	return box{from - 1, l.Y - 10, to + 1, l.Y + 2}
 }
 
 // box is a part of the plane, from left and top to right and bottom.
