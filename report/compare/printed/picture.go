@@ -43,6 +43,13 @@ func picture(c compare.Comparison, i int) (document.Figure, bool) {
 	return f, true
 }
 
+// Picture draws test i of a comparison, as the printed forms have it. ok is
+// false where fewer than two values can be drawn in one unit.
+func Picture(c compare.Comparison, i int) (draw.Picture, bool) {
+	f, ok := picture(c, i)
+	return f.Picture, ok
+}
+
 func runsSaid(n int) string {
 	if n == 1 {
 		return "one run"

@@ -109,3 +109,50 @@ func TestPage(t *testing.T) {
 		t.Errorf("what differs stands at %d, the runs at %d", differs, runs)
 	}
 }
+
+// Over time there is one zone: where limits differ none is drawn, and what was
+// found far off before it was corrected is left to the table; both are said.
+func TestPicturesSayWhatTheyLeaveOut(t *testing.T) {
+	number := func(x float64) *report.Number {
+		return &report.Number{Value: x, Unit: "µm", Code: "um", Text: fmt.Sprint(x)}
+	}
+	value := func(run, at string, found, left, limit float64) compare.Value {
+		entry := func(y float64) *compare.Entry {
+			return &compare.Entry{At: at, Said: fmt.Sprint(y), Value: number(y), U: number(1), Verdict: report.Pass, Word: "PASS"}
+		}
+		return compare.Value{Run: run, State: compare.There, Worked: true, AsFound: entry(found), AsLeft: entry(left), Allowed: &report.Allowed{Upper: number(limit), Said: fmt.Sprint(limit)}}
+	}
+	caption := func(found, limit float64, limits string) string {
+		c := compare.Comparison{
+			Runs: []compare.Run{{Letter: "A", Machine: "lathe-2"}, {Letter: "B", Machine: "lathe-2"}},
+			Tests: []compare.Test{{Title: "In line", Limits: limits, Values: []compare.Value{
+				value("A", "2024-03-01T08:00:00Z", found, 1, 10), value("B", "2025-03-01T08:00:00Z", 5, 2, limit)}}},
+		}
+		d, err := printed.Of(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range d.Parts {
+			for _, x := range p.Tests() {
+				for _, b := range x.Blocks {
+					if f, ok := b.(document.Figure); ok {
+						return strings.TrimPrefix(f.Caption, "What was found in each run, with its doubt: In line.")
+					}
+				}
+			}
+		}
+		return "no picture"
+	}
+	for _, tt := range []struct {
+		found, limit float64
+		limits, want string
+	}{
+		{9, 10, "", ""},
+		{90, 10, "", " What was found before it was corrected lies too far off to be drawn; the table has it."},
+		{9, 12, "The limits differ.", " The limits are not drawn, because they differ."},
+	} {
+		if got := caption(tt.found, tt.limit, tt.limits); got != tt.want {
+			t.Errorf("found %v, limits 10 and %v: %q, want %q", tt.found, tt.limit, got, tt.want)
+		}
+	}
+}

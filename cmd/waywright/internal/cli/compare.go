@@ -26,7 +26,7 @@ import (
 const mostRecord = 256 << 20
 
 func (a *app) compareCommand() *cobra.Command {
-	var asJSON, asHTML, asCSV, asSchema, comma bool
+	var asJSON, asHTML, asCSV, asSchema, comma, pictures bool
 	var file string
 	c := &cobra.Command{
 		Use:   "compare RUN RUN…",
@@ -41,6 +41,7 @@ unit is not judged, and it is said why. With three runs of one machine or more i
 tells the drift per year, what was corrected in the runs taken out.`,
 		Example: `  waywright compare tailstock-by-test-cut-lathe-2 tailstock-by-test-cut-lathe-2.2
   waywright compare headstock-align-lathe-2 ../bought/record.json
+  waywright compare survey-lathe-2 survey-lathe-2.2 --pictures
   waywright compare survey-lathe-2 survey-lathe-2.2 survey-lathe-2.3 --html -o years.html`,
 		ValidArgsFunction: a.completeRuns,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -55,18 +56,21 @@ tells the drift per year, what was corrected in the runs taken out.`,
 				return a.put(file, compare.Schema())
 			case forms > 1:
 				return cannot("--json, --html and --csv are forms: choose one")
+			case pictures && forms > 0:
+				return cannot("--pictures is for the terminal. The page has them always, tables and JSON have figures")
 			case comma && !asCSV:
 				return cannot("--decimal-comma is for tables. Write --csv too")
 			}
 			if err := takes(2, -1, "the names of two runs at least")(c, args); err != nil {
 				return err
 			}
-			return a.compare(args, compareForm{asJSON, asHTML, asCSV, comma, file})
+			return a.compare(args, compareForm{asJSON, asHTML, asCSV, comma, pictures, file})
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON; --schema describes it")
 	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else, with a picture of each test")
 	c.Flags().BoolVar(&asCSV, "csv", false, "as a table for a spreadsheet: a row a value")
+	c.Flags().BoolVar(&pictures, "pictures", false, "with the pictures, on a terminal; the page has them always")
 	c.Flags().BoolVar(&comma, "decimal-comma", false, "a table for a spreadsheet that is set to a decimal comma")
 	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema of --json, and nothing of runs")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
@@ -83,8 +87,8 @@ func (a *app) completeRuns(_ *cobra.Command, args []string, typed string) ([]str
 
 // compareForm is how a comparison is wanted.
 type compareForm struct {
-	json, html, csv, comma bool
-	file                   string
+	json, html, csv, comma, pictures bool
+	file                             string
 }
 
 func (a *app) compare(args []string, form compareForm) error {
@@ -124,6 +128,9 @@ func (a *app) compare(args []string, form compareForm) error {
 		}
 	default:
 		w := comparedText{width: a.columns()}
+		if form.pictures {
+			w.picture = min(w.width, mostPicture)
+		}
 		w.all(c)
 		out.WriteString(w.b.String())
 	}

@@ -7,14 +7,17 @@ import (
 
 	"waywright/procedures/diagnose"
 	"waywright/report/compare"
+	"waywright/report/compare/printed"
 	"waywright/report/document"
+	"waywright/report/draw"
 )
 
 // comparedText lays a comparison out for a terminal: what differs first, then
 // the runs, then each test, label before value.
 type comparedText struct {
-	b     strings.Builder
-	width int
+	b       strings.Builder
+	width   int
+	picture int // columns of the picture of each test; 0: none
 }
 
 // par writes a paragraph behind a label. Lines that follow stand below its
@@ -114,6 +117,11 @@ func (w *comparedText) test(c compare.Comparison, i int, t compare.Test) {
 	}
 	for _, v := range t.Values {
 		w.value(v)
+	}
+	if p, ok := printed.Picture(c, i); ok && w.picture > 0 {
+		w.line("")
+		w.line(strings.Join(draw.Terminal(p, w.picture, 0), "\n"))
+		w.par("   ", "", lettersSaid(p))
 	}
 	for _, s := range append(append([]string{t.Limits}, t.Cannot...), t.Notes...) {
 		w.par("   ", "", s)
