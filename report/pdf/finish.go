@@ -189,7 +189,7 @@ func textString(s string) string {
 	return "<" + hex.EncodeToString(b) + ">"
 }
 
-func pdfDate(t time.Time) string { return "(D:" + t.Format("20060102150405") + "Z)" }
+func pdfDate(t time.Time) string { return "(D:" + t.Format("20060102150405") + "+00'00')" }
 
 // stampOf is the time of a record. One that has none has the beginning of time
 // here: nothing in a form comes from a clock.
