@@ -426,3 +426,19 @@ func TestExplainingAGateIsReadByPages(t *testing.T) {
 		t.Errorf("after reading the screen is\n%s\nwant\n%s", h.screen(), question)
 	}
 }
+
+// A terminal that says it shows little, or whose person wants no more than
+// text, is given no pictures.
+func TestBareTerminals(t *testing.T) {
+	for _, tt := range []struct {
+		env  []string
+		want bool
+	}{
+		{[]string{"TERM=xterm-256color"}, false}, {[]string{"TERM=xterm", "NO_COLOR="}, false}, {[]string{"TERM=xterm", "NO_COLOR=1"}, true},
+		{[]string{"TERM=dumb"}, true}, {nil, true},
+	} {
+		if got := bare(tt.env); got != tt.want {
+			t.Errorf("bare(%q) = %v, want %v", tt.env, got, tt.want)
+		}
+	}
+}
