@@ -167,7 +167,7 @@ func (t *take) number(k Taken) error {
 func (s *State) keepWord(ev Event, d Answered, st *procedures.Step) {
 	t := s.newTake(ev, d)
 	t.work = s.work[st.Name]
-	if first, _ := cut(d.Name); s.plan.items[first] != nil {
+	if first := nameIn(d.Name); s.plan.items[first] != nil {
 		if r, ok := s.plan.items[first].(*procedures.Reading); ok {
 			t.bound = s.bindingOf(r.With) // a test of the needle holds for this instrument
 		}

@@ -114,7 +114,7 @@ func (s *State) edit(id string) *fact {
 		f.unable = old.unable
 	}
 	s.facts[id] = f
-	first, _ := cut(id)
+	first := nameIn(id)
 	s.forgetTakes(first)
 	return f
 }
@@ -172,7 +172,7 @@ func (s *State) spoil(steps []*procedures.Step, why string) {
 }
 
 func (s *State) unable(ev Event, d Unable) error {
-	first, _ := cut(d.Name)
+	first := nameIn(d.Name)
 	r, ok := s.plan.items[first].(*procedures.Reading)
 	if !ok {
 		return fmt.Errorf("it says that %q cannot be taken, which is not a reading", d.Name)

@@ -165,7 +165,7 @@ func (s *State) settledBefore(ev Event, workings int) int {
 	case Cleared, Noted:
 		return len(s.plan.proc.Steps) + 1
 	}
-	first, _ := cut(name)
+	first := nameIn(name)
 	st := s.plan.stepOf[first]
 	if st == nil {
 		st = s.plan.steps[first]
@@ -196,7 +196,7 @@ func (s *State) changedBy(ev Event) (reading string, ok bool) {
 	default:
 		return "", false
 	}
-	first, _ := cut(name)
+	first := nameIn(name)
 	switch s.plan.items[first].(type) {
 	case *procedures.Reading:
 		return first, true

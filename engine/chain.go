@@ -41,10 +41,7 @@ func (s *State) chain(q subject, est *estimate) *chain {
 		}
 	}
 	for _, x := range c.reached() {
-		for _, d := range x.p.Divisors() {
-			if !s.plan.traits(d).Varies {
-				continue
-			}
+		for _, d := range s.plan.divisors(x.p) {
 			c.divisors = append(c.divisors, placed{d, x.step, x.round})
 		}
 	}

@@ -148,5 +148,8 @@ func scatter(a estimate, b *estimate) {
 func whereRead(id string) string {
 	at, work, _ := strings.Cut(id, "@")
 	_, take, _ := strings.Cut(work, " ")
+	if take == "" {
+		return at
+	}
 	return at + " " + take
 }

@@ -28,6 +28,7 @@ type Plan struct {
 	spoils   map[string][]*procedures.Step    // steps worked again after a correction, by its name
 
 	straights map[string]bool               // results that want all that they are worked out from, see straightResults
+	forms     map[*formula.Program]formOf   // from the form of the programs that are estimated
 	judges    map[string]*procedures.Result // what a gate judges, see judgeResults
 
 	trials int // of results that are found by drawing errors; 0 for the usual number
@@ -123,6 +124,7 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		}
 	}
 	pl.standOn()
+	pl.know()
 	pl.judgeResults()
 	pl.straightResults()
 	for _, c := range p.Corrections {

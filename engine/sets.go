@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"waywright/checks/value"
@@ -158,6 +159,9 @@ func (s *State) drift(r *procedures.Reading, round []string, pass int) (moved, a
 // nudged returns which way the needle went, while that still holds: in the
 // same working, sitting and with the same instrument.
 func (s *State) nudged(r *procedures.Reading, round []string) string {
+	if r.Nudge == nil {
+		return ""
+	}
 	f := s.facts[address(r.Name, append(slices.Clone(round), "nudge")...)]
 	if f == nil {
 		return ""
@@ -191,13 +195,13 @@ func (s *State) setting(r *procedures.Reading) string {
 			break
 		}
 	}
-	return fmt.Sprintf("%s, %s %d", id, root.Name, s.work[root.Name])
+	return id + ", " + root.Name + " " + strconv.Itoa(s.work[root.Name])
 }
 
 // sittingOf names what all readings of a sitting with one instrument have in
 // common, as long as it stays in the hand.
 func (s *State) sittingOf(p *procedures.Instrument) string {
-	id := fmt.Sprintf("%s %s, sitting %d", p.Name, s.bound[p.Name].ID, len(s.sittings))
+	id := p.Name + " " + s.bound[p.Name].ID + ", sitting " + strconv.Itoa(len(s.sittings))
 	if n := s.takenUp(p); n > 1 {
 		id += fmt.Sprintf(", taken up %d times", n)
 	}

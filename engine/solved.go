@@ -57,6 +57,9 @@ func (pl *Plan) solve(p *propagate.Problem, start func() func() montecarlo.Func)
 // traits is what is known of a program from its form, through all results
 // that it uses. What a run reads varies, and what a given was measured with.
 func (pl *Plan) traits(p *formula.Program) formula.Traits {
+	if k, ok := pl.forms[p]; ok {
+		return k.Traits
+	}
 	return p.Traits(func(r formula.Ref) formula.Traits {
 		switch r.Space {
 		case formula.Reading, formula.Expansion:
@@ -71,6 +74,51 @@ func (pl *Plan) traits(p *formula.Program) formula.Traits {
 		}
 		return formula.Traits{}
 	})
+}
+
+// formOf is what is known of a program from its form.
+type formOf struct {
+	formula.Traits
+	divisors []*formula.Program // that vary
+}
+
+// know works out once what is known of the programs that are estimated.
+func (pl *Plan) know() {
+	all := map[*formula.Program]formOf{}
+	note := func(p *formula.Program) {
+		if p != nil {
+			all[p] = formOf{pl.traits(p), pl.divisors(p)}
+		}
+	}
+	for _, it := range pl.items {
+		switch it := it.(type) {
+		case *procedures.Gate:
+			for _, p := range gatePrograms(it) {
+				note(p)
+			}
+		case *procedures.Result:
+			note(it.Value)
+		}
+	}
+	for _, c := range pl.proc.Corrections {
+		note(c.Amount)
+	}
+	pl.forms = all
+}
+
+// divisors are the divisors of a program that are worked out from what is
+// measured.
+func (pl *Plan) divisors(p *formula.Program) []*formula.Program {
+	if k, ok := pl.forms[p]; ok {
+		return k.divisors
+	}
+	var out []*formula.Program
+	for _, d := range p.Divisors() {
+		if pl.traits(d).Varies {
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 // apart names the readings whose takes the programs look at one by one,

@@ -299,7 +299,7 @@ func (s *State) turnSlip(q Question, t quantity.Typed, read func() string) *Refu
 
 // readingOf finds the reading and the element that a question's name means.
 func (s *State) readingOf(name string) (*procedures.Reading, string) {
-	first, _ := cut(name)
+	first := nameIn(name)
 	r, ok := s.plan.items[first].(*procedures.Reading)
 	if !ok {
 		return nil, ""

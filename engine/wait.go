@@ -12,7 +12,7 @@ import (
 )
 
 func (s *State) waited(ev Event, d Waited) error {
-	first, _ := cut(d.Name)
+	first := nameIn(d.Name)
 	if _, ok := s.plan.items[first].(*procedures.Wait); !ok {
 		return fmt.Errorf("it ends the wait %q, which the procedure does not have", d.Name)
 	}
@@ -28,7 +28,7 @@ func (s *State) waited(ev Event, d Waited) error {
 // had stopped.
 func (s *State) clearedOnce(ev Event) bool {
 	d, ok := ev.Data.(Cleared)
-	first, _ := cut(d.Name)
+	first := nameIn(d.Name)
 	st := s.plan.steps[first]
 	if !ok || st == nil || d.Spindle == procedures.Turning.String() {
 		return false

@@ -24,6 +24,9 @@ func (u Unit) Base(v float64) float64 {
 	if !finite(v) || u.Factor == 1 && u.Offset == 0 {
 		return v
 	}
+	if f, ok := shifted(v, u.tens()); ok {
+		return f
+	}
 	f, _ := u.exact().base(decimal(v)).Float64()
 	return f
 }
@@ -33,8 +36,53 @@ func (u Unit) Of(base float64) float64 {
 	if !finite(base) || u.Factor == 1 && u.Offset == 0 {
 		return base
 	}
+	if f, ok := shifted(base, -u.tens()); ok {
+		return f
+	}
 	f, _ := u.exact().of(decimal(base)).Float64()
 	return f
+}
+
+// tens is the power of ten that the unit is of its base unit; 0 where it is none
+// that is met often.
+func (u Unit) tens() int {
+	if u.Offset != 0 || u.Point {
+		return 0
+	}
+	switch u.Factor {
+	case 1e-6:
+		return -6
+	case 1e-3:
+		return -3
+	case 10:
+		return 1
+	case 1e3:
+		return 3
+	}
+	return 0
+}
+
+// shifted returns the decimal that v prints as with its point moved by n places,
+// correctly rounded; ok is false where it is not known to be.
+func shifted(v float64, n int) (x float64, ok bool) {
+	if n == 0 {
+		return 0, false
+	}
+	if v == 0 {
+		return 0, true
+	}
+	var room [32]byte
+	b := strconv.AppendFloat(room[:0], v, 'e', -1, 64)
+	e := len(b) - 1
+	for b[e] != 'e' {
+		e--
+	}
+	power, err := strconv.Atoi(string(b[e+1:]))
+	if err != nil {
+		return 0, false
+	}
+	x, err = strconv.ParseFloat(string(strconv.AppendInt(b[:e+1], int64(power+n), 10)), 64)
+	return x, err == nil
 }
 
 func (e exactUnit) base(r *big.Rat) *big.Rat {

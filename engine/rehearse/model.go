@@ -228,8 +228,10 @@ func (m *model) truth(s *engine.State) *engine.Supposed {
 
 // keyValue is the value of each.NAME for a key.
 func keyValue(e *procedures.Each, key string) value.Value {
-	if n, err := strconv.ParseFloat(key, 64); err == nil && e.Key.Count {
-		return value.Num(n)
+	if e.Key.Count {
+		if n, err := strconv.ParseFloat(key, 64); err == nil {
+			return value.Num(n)
+		}
 	}
 	return value.Value{Kind: value.Text, Text: key}
 }
