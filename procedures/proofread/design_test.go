@@ -1,10 +1,12 @@
 package proofread_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -25,15 +27,41 @@ func TestDesignFiles(t *testing.T) {
 		t.Run(filepath.Base(f), func(t *testing.T) {
 			r := proofread.File(hclfile.Source{FS: os.DirFS(dir), Path: filepath.Base(f)})
 			for _, d := range r.Diagnostics {
+				t.Errorf("%s:%d: %s (%s): %s", d.Subject.File, d.Subject.Start.Line, d.Summary, d.Code, d.Detail)
+			}
+			for _, d := range r.Answered {
 				line := strings.Split(string(r.Text(d.Subject.File)), "\n")[d.Subject.Start.Line-1]
-				if d.Severity == diagnose.Error || !strings.Contains(line, "# "+d.Code+": ") {
-					t.Errorf("%s:%d: %s (%s): %s", d.Subject.File, d.Subject.Start.Line, d.Summary, d.Code, d.Detail)
+				if d.Severity != diagnose.Warning || d.Reason == "" || !strings.HasSuffix(line, "# "+d.Code+": "+d.Reason) {
+					t.Errorf("%s:%d: %s is answered by %q", d.Subject.File, d.Subject.Start.Line, d.Code, d.Reason)
 				}
 			}
 			if r.Procedure != nil && r.Prompts < 10 {
 				t.Errorf("the longest path has %d prompts", r.Prompts)
 			}
 		})
+	}
+}
+
+// A comment answers a warning of its own line and code with a reason; not an
+// error, and not by standing inside a text.
+func TestAnswered(t *testing.T) {
+	const plan = "overhaul \"p\" {\n  title = \"P\"\n  machine = \"any\"\n  revision = \"1\"\n}\ntask \"a\" {\n  procedure = \"nowhere\"%s\n}\n"
+	for _, tt := range []struct {
+		comment string
+		left    int
+	}{
+		{" # W502: written in spring", 0},
+		{" // W101, W502: written in spring", 0},
+		{"", 1},
+		{" # W502:", 1},
+		{" # W502 written in spring", 1},
+		{" # W604: too coarse", 1},
+		{"\n  # W502: on the next line", 1},
+	} {
+		r := proofread.File(hclfile.Source{FS: fstest.MapFS{"p.hcl": {Data: fmt.Appendf(nil, plan, tt.comment)}}, Path: "p.hcl"})
+		if len(r.Diagnostics) != tt.left || len(r.Answered) != 1-tt.left {
+			t.Errorf("%q: %d diagnostics and %d answered; want %d left", tt.comment, len(r.Diagnostics), len(r.Answered), tt.left)
+		}
 	}
 }
 

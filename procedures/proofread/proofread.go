@@ -12,6 +12,7 @@ import (
 type Result struct {
 	hclfile.Loaded
 	Diagnostics diagnose.List
+	Answered    []Answered // warnings that a comment on their line gives a reason for
 	Prompts     int        // on the longest path; 0 where there is no procedure, or it has errors
 	Zones       []vet.Zone // of the gates with limits
 }
@@ -30,7 +31,7 @@ func File(src hclfile.Source) Result {
 		r.Diagnostics = append(r.Diagnostics, found.Diagnostics...)
 		r.Prompts, r.Zones = found.Prompts, found.Zones
 	}
-	r.Diagnostics = r.Diagnostics.Sorted()
+	r.Diagnostics, r.Answered = answered(r.Diagnostics.Sorted(), r.Text)
 	return r
 }
 

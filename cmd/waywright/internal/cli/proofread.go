@@ -15,7 +15,7 @@ import (
 )
 
 func (a *app) proofreadCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, all bool
 	c := &cobra.Command{
 		Use:   "proofread FILE…",
 		Short: "Everything that can be proved of a procedure before it is used",
@@ -24,6 +24,10 @@ ways on, what is left unused. For each gate it prints what must be read for a
 pass, and it prints how many questions the longest path has. The registers of a
 logbook, such as instruments.hcl, are looked through too.
 
+A warning that is meant to stay is answered by a comment on its line with its
+code and a reason, "# W604: a finer indicator comes in spring". It is counted
+and not shown again, but for --all.
+
 The code is 0 where nothing is wrong (there may be warnings), 1 where there are
 errors, 2 where a file cannot be read.`,
 		Example: `  waywright proofread my-procedure.hcl
@@ -31,8 +35,9 @@ errors, 2 where a file cannot be read.`,
   waywright proofread --json logbook/procedures/*.hcl`,
 		Args:              takes(1, -1, "a file, or several"),
 		ValidArgsFunction: a.completeProcedure,
-		RunE:              func(c *cobra.Command, args []string) error { return a.proofread(args, asJSON) },
+		RunE:              func(c *cobra.Command, args []string) error { return a.proofread(args, asJSON, all) },
 	}
+	c.Flags().BoolVar(&all, "all", false, "show warnings that a comment answers, too")
 	c.Flags().BoolVar(&asJSON, "json", false, "diagnostics, pass zones and longest path as JSON")
 	return c
 }
@@ -46,6 +51,13 @@ type proofFile struct {
 	Prompts   int         `json:"prompts,omitempty"`
 	Zones     []proofZone `json:"zones"`
 	diagnose.Report
+	Answered []proofAnswer `json:"answered"`
+}
+
+// proofAnswer is a warning that a comment on its line answers.
+type proofAnswer struct {
+	diagnose.Item
+	Reason string `json:"reason"`
 }
 
 // proofZone is what must be read at a gate for a pass, in words.
@@ -60,7 +72,7 @@ type proofZone struct {
 // unread are the codes of files that could not be read at all.
 var unread = map[string]bool{"E001": true, "E002": true, "E003": true}
 
-func (a *app) proofread(args []string, asJSON bool) error {
+func (a *app) proofread(args []string, asJSON, all bool) error {
 	code := done
 	b := a.book()
 	// A shop.hcl with mistakes is told of when it is looked through itself.
@@ -80,7 +92,13 @@ func (a *app) proofread(args []string, asJSON bool) error {
 			out = append(out, proofOf(name, r))
 			continue
 		}
-		a.diagnostics(r.Diagnostics, r.Text)
+		shown := r.Diagnostics
+		if all {
+			for _, d := range r.Answered {
+				shown = append(shown, d.Diagnostic)
+			}
+		}
+		a.diagnostics(shown.Sorted(), r.Text)
 		a.proofText(name, r)
 		if r.Procedure != nil && len(r.Zones) > 0 {
 			a.par("  ", shopRule(r.Procedure, shop.Decision))
@@ -129,7 +147,10 @@ func codeOfProof(ds diagnose.List) int {
 }
 
 func proofOf(path string, r proofread.Result) proofFile {
-	f := proofFile{Register: r.Register, Entries: r.Entries, Path: path, Prompts: r.Prompts, Zones: []proofZone{}, Report: r.Diagnostics.Report()}
+	f := proofFile{Register: r.Register, Entries: r.Entries, Path: path, Prompts: r.Prompts, Zones: []proofZone{}, Report: r.Diagnostics.Report(), Answered: []proofAnswer{}}
+	for _, d := range r.Answered {
+		f.Answered = append(f.Answered, proofAnswer{diagnose.List{d.Diagnostic}.Report().Diagnostics[0], d.Reason})
+	}
 	if r.Procedure != nil {
 		f.Procedure = r.Procedure.Name
 	}
@@ -160,6 +181,9 @@ func (a *app) proofText(name string, r proofread.Result) {
 	verdict := "no errors"
 	if len(r.Diagnostics) > 0 {
 		verdict = counted(r.Diagnostics)
+	}
+	if n := len(r.Answered); n > 0 {
+		verdict += ", " + plural(n, "warning") + " answered in the file"
 	}
 	a.printf("%s: %s\n", diagnose.Plain(name), verdict)
 	if r.Register != "" && r.Register != "shop" && !r.Diagnostics.HasErrors() {
