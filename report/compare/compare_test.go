@@ -286,11 +286,29 @@ func TestManyPlaces(t *testing.T) {
 	}
 	got := told(of(t, said{day: "2025-03-01", y: 1, u: 1, change: profile(0, 1, 0)}, said{day: "2025-03-09", y: 8, u: 1, change: profile(1, -3, 8, 4)}))
 	want := []string{
-		"A as left to B as left: at 200 mm differs by 8.0 µm (towards the operator), give or take 3.4 µm, for looking at 3 places",
+		"A as left to B as left: at 200 mm: differs by 8.0 µm (towards the operator), give or take 3.4 µm, for looking at 3 places",
 		"A and B have 3 places in common, of 3 and 4.",
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(−want +got)\n%s", d)
+	}
+}
+
+// The drift of a profile is that of the place that drifts most for its doubt:
+// 5 µm a year at 100 mm, u 1/√2 µm a year, t(0.9915) = 2.388.
+func TestDriftOfManyPlaces(t *testing.T) {
+	profile := func(ys ...float64) func(*report.Record) {
+		return func(r *report.Record) {
+			for i, y := range ys {
+				r.Tests[0].Elements = append(r.Tests[0].Elements, report.Element{Key: fmt.Sprint(i), Value: *micro(y), U: micro(2)})
+			}
+			r.Tests[0].Attempts[0].Elements = r.Tests[0].Elements
+		}
+	}
+	c := of(t, said{day: "2023-03-01", y: 1, u: 1, change: profile(0, 1, 0)}, said{day: "2024-02-29", y: 1, u: 1, change: profile(0, 6, 1)}, said{day: "2025-02-28", y: 1, u: 1, change: profile(1, 11, 2)})
+	want := "at 1: 5.0 µm a year (towards the operator), give or take 1.7 µm a year, for looking at 3 places; 3 values over 2.0 years"
+	if got := c.Tests[0].Drifts[0].Said; got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }
 
@@ -359,7 +377,7 @@ func TestAnyRecords(t *testing.T) {
 	}
 	// What the later run found at 100 mm, 2.4 µm, against what the earlier left
 	// there, 0.7 µm: t(0.9949, 26) = 2.78 times √2·0.5/2.16.
-	want := "at 100 mm differs by 1.70 µm (fat), give or take 0.91 µm, for looking at 5 places"
+	want := "at 100 mm: differs by 1.70 µm (fat), give or take 0.91 µm, for looking at 5 places"
 	if got := c.Tests[0].Differences[0].Said; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}

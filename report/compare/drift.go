@@ -158,7 +158,7 @@ func (d *Drift) words(s sense) string {
 	}
 	out += doubt(d.U, d.Shown, " a year")
 	if d.Where != "" {
-		out = "at " + d.Where + " " + out
+		out = "at " + d.Where + ": " + out
 	}
 	if d.Places > 1 {
 		out += fmt.Sprintf(", for looking at %d places", d.Places)

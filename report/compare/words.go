@@ -35,7 +35,7 @@ func words(d *Difference, s sense) string {
 	}
 	out += doubt(d.U, d.Shown, "")
 	if d.Where != "" {
-		out = "at " + d.Where + " " + out
+		out = "at " + d.Where + ": " + out
 	}
 	if d.Places > 1 {
 		out += fmt.Sprintf(", for looking at %d places", d.Places)

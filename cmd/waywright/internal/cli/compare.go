@@ -38,7 +38,10 @@ with one from elsewhere, which is read as it is: verify says whether it is whole
 A difference is told as real only where it is more than its own give or take.
 What was worked out in another way, over another length or in another kind of
 unit is not judged, and it is said why. With three runs of one machine or more it
-tells the drift per year, what was corrected in the runs taken out.`,
+tells the drift per year, what was corrected in the runs taken out.
+
+It ends with 0 where something could be compared, whatever was found, and with 1
+where nothing could.`,
 		Example: `  waywright compare tailstock-by-test-cut-lathe-2 tailstock-by-test-cut-lathe-2.2
   waywright compare headstock-align-lathe-2 ../bought/record.json
   waywright compare survey-lathe-2 survey-lathe-2.2 --pictures
