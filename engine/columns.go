@@ -27,6 +27,7 @@ type node struct {
 	slots  []formula.Slot
 	from   []feed // where the column of each slot comes from
 	leaves [][]int
+	first  *formula.Batch // the one that leaves were found with, until a worker takes it
 	index  int
 }
 
@@ -71,7 +72,7 @@ func (pl *columns) node(x placed) (n *node, ok bool) {
 	if err != nil {
 		return nil, false
 	}
-	n.leaves, n.index = b.Leaves(), len(pl.order)
+	n.leaves, n.first, n.index = b.Leaves(), b, len(pl.order)
 	pl.order = append(pl.order, n)
 	return n, true
 }
@@ -211,16 +212,13 @@ func there(v value.Value, path []int) bool {
 	return v.State == value.Present
 }
 
-// worker is the function of one goroutine.
+// worker is the function of one goroutine. Workers are made one after another.
 func (pl *columns) worker(of *node, limits []*node) montecarlo.Func {
 	batches := make([]*formula.Batch, len(pl.order))
 	numbers := make([][][]float64, len(pl.order))
 	for k, n := range pl.order {
-		b, err := n.p.Each(n.env, n.slots)
-		if err != nil {
-			panic("engine: " + err.Error()) // it could be made before
-		}
-		batches[k], numbers[k] = b, room(len(n.leaves))
+		batches[k] = n.batch()
+		numbers[k] = make([][]float64, len(n.leaves))
 	}
 	return func(in, out [][]float64) {
 		trials := len(out[0])
@@ -238,6 +236,7 @@ func (pl *columns) worker(of *node, limits []*node) montecarlo.Func {
 					cols[j] = numbers[f.node.index][f.leaf][:trials]
 				}
 			}
+			room(numbers[k], trials)
 			batches[k].RunEach(cols, upTo(numbers[k], trials))
 		}
 		pl.finish(of, limits, numbers, out)
@@ -290,12 +289,26 @@ func (pl *columns) limit(n *node, numbers [][][]float64, side int, fixed float64
 	return func(t int) float64 { return col[t] }
 }
 
-func room(n int) [][]float64 {
-	out := make([][]float64, n)
-	for i := range out {
-		out[i] = make([]float64, montecarlo.Block)
+// batch returns what works the node's program out for many trials.
+func (n *node) batch() *formula.Batch {
+	b := n.first
+	if n.first = nil; b != nil {
+		return b
 	}
-	return out
+	b, err := n.p.Each(n.env, n.slots)
+	if err != nil {
+		panic("engine: " + err.Error()) // it could be made before
+	}
+	return b
+}
+
+// room lets the columns hold so many trials.
+func room(cols [][]float64, trials int) {
+	for i := range cols {
+		if len(cols[i]) < trials {
+			cols[i] = make([]float64, trials)
+		}
+	}
 }
 
 func upTo(cols [][]float64, n int) [][]float64 {
