@@ -5,11 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"slices"
 	"strings"
 	"time"
-
-	"golang.org/x/crypto/ssh"
 
 	"waywright/engine"
 	"waywright/engine/journal"
@@ -42,10 +39,6 @@ type Options struct {
 	Program string    // version of this program
 	Now     time.Time // zero: times in the future are not looked for
 	Signers []Signer  // who may sign, from elsewhere; nil: not given
-
-	// Rebuild takes the place of [Rebuild], for who has made the same record
-	// before. Nil: Rebuild itself.
-	Rebuild func([]journal.Entry, []procedures.File, Compile) (Rebuilt, error)
 }
 
 // Verdict is all that was looked at.
@@ -71,30 +64,18 @@ func (v Verdict) Result() Result {
 }
 
 // Verify checks the folder of a run.
-func Verify(f Folder, o Options) Verdict {
-	v := &verifier{f: f, o: o, known: map[string]bool{}}
-	if v.o.Rebuild == nil {
-		v.o.Rebuild = Rebuild
-	}
-	v.journal()
-	v.times()
-	files := v.procedure()
-	v.record(files)
-	v.evidence()
-	v.signatures()
-	v.forms()
-	v.others()
-	return v.out
-}
+func Verify(f Folder, o Options) Verdict { return NewChecker(o).Verify(f) }
 
 // verifier goes through a folder.
 type verifier struct {
 	f       Folder
 	o       Options
+	c       *Checker
 	out     Verdict
 	known   map[string]bool // files that belong to the run
 	entries []journal.Entry
-	sound   bool // the whole journal could be read
+	sound   bool   // the whole journal could be read
+	sum     string // of the journal
 	format  journal.Format
 	events  []engine.Event
 	rebuilt *Rebuilt
@@ -125,7 +106,8 @@ func (v *verifier) journal() {
 	if !ok {
 		return
 	}
-	entries, tail, err := journal.Recover(b)
+	v.sum = sumOf(b)
+	entries, tail, err := v.c.recover(b, v.sum)
 	v.entries = entries
 	var damage *journal.Damage
 	switch {
@@ -146,7 +128,7 @@ func (v *verifier) journal() {
 		v.say(part, Fails, at(JournalName, 1), "%s.", capital(err.Error()))
 		return
 	}
-	if v.events, err = Events(entries); err != nil {
+	if v.events, err = v.c.events(entries, v.sum); err != nil {
 		v.say(part, Fails, JournalName, "%s.", capital(err.Error()))
 		return
 	}
@@ -256,7 +238,7 @@ func (v *verifier) record(files []procedures.File) {
 		v.say(part, Unknown, RecordName, "It could not be made again: journal and procedure have to be whole for that.")
 		return
 	}
-	r, err := v.o.Rebuild(v.entries, files, v.o.Compile)
+	r, err := v.c.rebuild(v.entries, files, v.sum)
 	if err != nil {
 		v.say(part, v.otherwise(), RecordName, "It could not be made again: %v.%s", err, v.otherProgram())
 		return
@@ -349,308 +331,4 @@ func orUnknown(s string) string {
 		return "unknown"
 	}
 	return s
-}
-
-// evidence checks photographs and scans against their hashes.
-func (v *verifier) evidence() {
-	const part = "evidence"
-	kept := map[string]string{} // file by hash
-	for _, name := range v.f.Names() {
-		rest, ok := strings.CutPrefix(name, EvidenceDir)
-		if !ok {
-			continue
-		}
-		want, _, _ := strings.Cut(rest, ".")
-		sum, _, err := v.f.Sum(name)
-		switch {
-		case err != nil:
-			v.known[name] = true
-			v.say(part, Fails, name, "It cannot be read: %v.", err)
-		case len(want) != 64 || strings.Trim(want, "0123456789abcdef") != "":
-			continue // named with the files that do not belong here
-		case fmt.Sprintf("%x", sum) != want:
-			v.known[name] = true
-			v.say(part, Fails, name, "It was changed: its SHA-256 begins %.8x, and its name %.8s.", sum, want)
-			kept[want] = name
-		default:
-			v.known[name] = true
-			kept[want] = name
-		}
-	}
-	n := 0
-	for _, ev := range v.events {
-		f := fileOf(ev.Data)
-		if f == nil {
-			continue
-		}
-		n++
-		if kept[f.SHA256] == "" {
-			v.say(part, Fails, field(JournalName, ev.N, "data.file"), "%s is missing: no file of %s is named %.8s….", f.Name, EvidenceDir, f.SHA256)
-			n--
-		}
-	}
-	if n > 0 {
-		v.say(part, Holds, EvidenceDir, "%s, by %s.", count(n, "file"), hashes(n))
-	}
-}
-
-func hashes(n int) string {
-	if n == 1 {
-		return "its hash"
-	}
-	return "their hashes"
-}
-
-func fileOf(d engine.Data) *engine.File {
-	switch d := d.(type) {
-	case engine.Answered:
-		return d.File
-	case engine.Noted:
-		return d.File
-	}
-	return nil
-}
-
-// forms checks the printed forms against the hashes that were kept when they
-// were made.
-func (v *verifier) forms() {
-	const part = "forms"
-	var issued []engine.File
-	for _, ev := range v.events {
-		if d, ok := ev.Data.(engine.Issued); ok {
-			issued = append(issued, d.Files...)
-		}
-	}
-	for _, name := range v.f.Names() {
-		if !IsForm(name) {
-			continue
-		}
-		v.known[name] = true
-		b, err := v.f.Read(name)
-		if err != nil {
-			v.say(part, Fails, name, "The file cannot be read: %v.", err)
-			continue
-		}
-		v.form(name, sumOf(b), issued)
-	}
-}
-
-// form checks one printed form.
-func (v *verifier) form(name, sum string, issued []engine.File) {
-	const part = "forms"
-	last := ""
-	found := false
-	for _, f := range issued {
-		if f.Name == name {
-			last = f.SHA256
-			found = found || f.SHA256 == sum
-		}
-	}
-	switch {
-	case !v.sound:
-		v.say(part, Unknown, name, "It cannot be told whether it is as it was made: the journal is damaged.")
-	case v.seal == nil:
-		v.say(part, Unknown, name, "It is made from a draft, and no hash of it is kept.")
-	case last == sum:
-		v.say(part, Holds, name, "As it was made from the sealed record.")
-	case found:
-		v.say(part, Holds, name, "As it was made from the sealed record, before the newest signature or note.")
-	case last == "":
-		v.say(part, Fails, name, "The journal does not say that it was made. Make it again: waywright report.")
-	default:
-		v.say(part, Fails, name, "It was changed after it was made: its SHA-256 begins %.8s, and the journal has %.8s. Make it again from the record: waywright report.", sum, last)
-	}
-}
-
-// IsForm tells whether a file of a run's folder is a printed form.
-func IsForm(name string) bool {
-	return !strings.HasPrefix(name, RecordName) && (strings.HasPrefix(name, "record.") || strings.HasPrefix(name, "record-"))
-}
-
-// others names files that do not belong to the run.
-func (v *verifier) others() {
-	var out []string
-	for _, name := range v.f.Names() {
-		switch {
-		case v.known[name]:
-		case name == "journal.lock": // who writes the journal just now
-		default:
-			out = append(out, name)
-		}
-	}
-	if len(out) > 0 {
-		v.say("files", Unknown, "", "Not part of the run, and not looked into: %s.", strings.Join(out, ", "))
-	}
-}
-
-// signatures checks signatures.json, then every signature.
-func (v *verifier) signatures() {
-	const part = "signatures"
-	var signed []engine.Event
-	for _, ev := range v.events {
-		if _, ok := ev.Data.(engine.Signed); ok {
-			signed = append(signed, ev)
-		}
-	}
-	if v.seal != nil {
-		v.list(signed)
-	}
-	files := map[string]bool{}
-	for _, ev := range signed {
-		d := ev.Data.(engine.Signed)
-		if d.File != "" {
-			files[d.File] = true
-		}
-		v.signature(ev, d)
-	}
-	for _, name := range v.f.Names() {
-		if strings.HasPrefix(name, RecordName+".") && strings.HasSuffix(name, signatureEnd) && !files[name] {
-			v.known[name] = true
-			r := Fails
-			if !v.sound {
-				r = Unknown
-			}
-			v.say(part, r, name, "The journal has no signature of this name.")
-		}
-	}
-	v.missing()
-}
-
-// list checks signatures.json against the journal.
-func (v *verifier) list(signed []engine.Event) {
-	const part = "signatures"
-	b, ok := v.read(part, SignaturesName)
-	switch {
-	case !ok:
-	case v.rebuilt != nil && bytes.Equal(b, v.rebuilt.Signatures):
-		v.say(part, Holds, SignaturesName, "Made again from the journal: %s.", count(len(signed), "signature"))
-	case v.rebuilt != nil:
-		d := difference(v.rebuilt.Signatures, b)
-		v.say(part, v.otherwise(), d.where(SignaturesName), "The journal gives %s, and here stands %s.%s", d.want, d.got, v.otherProgram())
-	default:
-		v.say(part, Unknown, SignaturesName, "It could not be made again.")
-	}
-}
-
-// missing says which roles have not signed.
-func (v *verifier) missing() {
-	if v.rebuilt == nil || v.seal == nil {
-		return
-	}
-	for _, role := range v.rebuilt.State.Unsigned() {
-		v.say("signature", Open, RecordName, "%s: not signed yet.", capital(role.Name))
-	}
-}
-
-// signature checks one signature.
-func (v *verifier) signature(ev engine.Event, d engine.Signed) {
-	const part = "signature"
-	where := at(JournalName, ev.N)
-	who := fmt.Sprintf("%s, %s", d.Name, d.Role)
-	if v.seal == nil {
-		v.say(part, Unknown, where, "%s: by a typed name, before there were seals. Only the journal shows it.", who)
-		return
-	}
-	if d.Key == "" {
-		v.say(part, Holds, where, "%s: a typed name of %s, not a key. Nothing but the journal shows who typed it.", who, day(ev.Time))
-		return
-	}
-	if d.File != SignatureFile(d.Role) {
-		v.say(part, Fails, field(JournalName, ev.N, "data.file"), "%s: the signature would be in %q, which is no name for it.", who, d.File)
-		return
-	}
-	sig, ok := v.read(part, d.File)
-	rec, err := v.f.Read(RecordName)
-	if !ok || err != nil {
-		return
-	}
-	if sumOf(sig) != d.SHA256 {
-		v.say(part, Fails, d.File, "%s: the file was changed: its SHA-256 begins %.8s, and line %d of the journal has %.8s.", who, sumOf(sig), ev.N, d.SHA256)
-		return
-	}
-	key, err := CheckSignature(rec, sig)
-	switch {
-	case err != nil:
-		v.say(part, Fails, d.File, "%s: %v.", who, err)
-	case ssh.FingerprintSHA256(key) != d.Key || key.Type() != d.KeyType:
-		v.say(part, Fails, field(JournalName, ev.N, "data.key"), "%s: it was made with another key than the journal says: %s.", who, ssh.FingerprintSHA256(key))
-	default:
-		v.whose(part, d.File, who, d.Role, key, ev.Time)
-	}
-}
-
-// whose says whose key signed, as far as that can be told.
-func (v *verifier) whose(part, file, who, role string, key ssh.PublicKey, when time.Time) {
-	print := Grouped(ssh.FingerprintSHA256(key))
-	if v.o.Signers == nil {
-		v.say(part, Holds, file, "%s: good signature of %s over record.json, with the key %s. Whose key that is, the folder cannot show: have the fingerprint read to you.", who, day(when), print)
-		return
-	}
-	s, err := Allowed(v.o.Signers, role, key, report.SignatureSpace, when)
-	if err != nil {
-		v.say(part, Fails, file, "%s: the signature is good, but the signers given do not allow it: %v. It was made with %s.", who, err, print)
-		return
-	}
-	v.say(part, Holds, file, "%s: good signature of %s over record.json, with the key that line %d of the signers gives for %s: %s.", who, day(when), s.Line, role, print)
-}
-
-// RecordFile checks a record by itself, with the signatures that stand beside
-// it, without its journal.
-func RecordFile(f Folder, o Options) Verdict {
-	v := &verifier{f: f, o: o, known: map[string]bool{}}
-	b, ok := v.read("record", RecordName)
-	if !ok {
-		return v.out
-	}
-	r, err := report.Parse(b)
-	if err != nil {
-		v.say("record", Fails, RecordName, "%s.", capital(strings.TrimPrefix(err.Error(), "report: ")))
-		return v.out
-	}
-	v.out.Record, v.out.Digest = r, sumOf(b)
-	v.say("record", Unknown, RecordName, "SHA-256 %s. Without its journal it cannot be made again.", v.out.Digest)
-	n := 0
-	for _, name := range f.Names() {
-		role, ok := strings.CutPrefix(name, RecordName+".")
-		role, end := strings.CutSuffix(role, signatureEnd)
-		if !ok || !end {
-			continue
-		}
-		n++
-		v.beside(name, role, b)
-	}
-	if n == 0 {
-		v.say("signature", Open, RecordName, "No signature by a key stands beside it.")
-	}
-	for _, role := range r.Roles {
-		if !slices.Contains(f.Names(), SignatureFile(role.Name)) && n > 0 {
-			v.say("signature", Open, RecordName, "%s: no signature by a key.", role.Title)
-		}
-	}
-	return v.out
-}
-
-// beside checks a signature without the journal. With no time of signing, a
-// key's time is held against now.
-func (v *verifier) beside(name, role string, record []byte) {
-	sig, ok := v.read("signature", name)
-	if !ok {
-		return
-	}
-	key, err := CheckSignature(record, sig)
-	if err != nil {
-		v.say("signature", Fails, name, "%s: %v.", role, err)
-		return
-	}
-	print := Grouped(ssh.FingerprintSHA256(key))
-	if v.o.Signers == nil {
-		v.say("signature", Holds, name, "%s: good signature over record.json, with the key %s. Whose key that is, the file cannot show: have the fingerprint read to you.", role, print)
-		return
-	}
-	s, err := Allowed(v.o.Signers, role, key, report.SignatureSpace, v.o.Now)
-	if err != nil {
-		v.say("signature", Fails, name, "%s: the signature is good, but the signers given do not allow it: %v. It was made with %s.", role, err, print)
-		return
-	}
-	v.say("signature", Holds, name, "%s: good signature over record.json, with the key that line %d of the signers gives: %s.", role, s.Line, print)
 }

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -92,10 +93,8 @@ func pathOf(lines []string, n int) string {
 			}
 		}
 	}
-	for i, j := 0, len(parts)-1; i < j; i, j = i+1, j-1 {
-		parts[i], parts[j] = parts[j], parts[i]
-	}
-	return strings.Join(parts, ".")
+	slices.Reverse(parts)
+	return strings.ReplaceAll(strings.Join(parts, "."), ".[", "[")
 }
 
 func indent(s string) int { return len(s) - len(strings.TrimLeft(s, " ")) }
