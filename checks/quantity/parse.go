@@ -63,6 +63,13 @@ func Parse(text string, c Context) ([]Typed, error) {
 	if len(text) > maxText {
 		return nil, &ParseError{Kind: TooLong, Wrong: "far too much text for a row of numbers", Mend: c.mend()}
 	}
+	if t, ok := plainly(text, c); ok {
+		return []Typed{t}, nil
+	}
+	return parse(text, c)
+}
+
+func parse(text string, c Context) ([]Typed, error) {
 	p := &parser{text: text, c: c, bare: c.Bare()}
 	if err := p.row(); err != nil {
 		return nil, err
