@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"waywright/checks/quantity"
