@@ -26,9 +26,19 @@ type env struct {
 	suppose func(*procedures.Reading, place) value.Value // in the place of what was read; see Suppose
 }
 
+// binding is a word with its value: a key of each, or v.
 type binding struct {
 	name string
-	v    value.Value
+	each *procedures.Each
+	key  string
+	v    *value.Value
+}
+
+func (b *binding) value() value.Value {
+	if b.v != nil {
+		return *b.v
+	}
+	return keyValue(b.each, b.key)
 }
 
 // leaves are the elements that a formula used, in the order of first use.
@@ -80,7 +90,7 @@ func (e *env) bindAll(each []*procedures.Each, keys []string) *env {
 	f.binds = append(make([]binding, 0, len(e.binds)+len(keys)), e.binds...)
 	for i, k := range keys {
 		if i < len(each) {
-			f.binds = append(f.binds, binding{each[i].Name, keyValue(each[i], k)})
+			f.binds = append(f.binds, binding{name: each[i].Name, each: each[i], key: k})
 		}
 	}
 	return &f
@@ -88,7 +98,7 @@ func (e *env) bindAll(each []*procedures.Each, keys []string) *env {
 
 func (e *env) bind(name string, v value.Value) *env {
 	f := *e
-	f.binds = append(append(make([]binding, 0, len(e.binds)+1), e.binds...), binding{name, v})
+	f.binds = append(append(make([]binding, 0, len(e.binds)+1), e.binds...), binding{name: name, v: &v})
 	return &f
 }
 
@@ -103,9 +113,10 @@ func (e *env) with(own map[string]value.Value) *env {
 func (e *env) Value(r formula.Ref) value.Value {
 	switch r.Space {
 	case formula.Each:
-		for _, b := range slices.Backward(e.binds) {
+		for i := range e.binds {
+			b := &e.binds[len(e.binds)-1-i]
 			if b.name == r.Name {
-				return b.v
+				return b.value()
 			}
 		}
 		return value.Value{State: value.Missing}
@@ -397,15 +408,21 @@ func (s *State) live(id string, st *procedures.Step) []take {
 	if st != nil {
 		work = s.work[st.Name]
 	}
-	n := 0
+	n, first, last := 0, 0, 0
 	for i := range f.takes {
-		n += b2i(f.takes[i].counts(st != nil, work))
+		if !f.takes[i].counts(st != nil, work) {
+			continue
+		}
+		if n == 0 {
+			first = i
+		}
+		n, last = n+1, i
 	}
 	switch n {
 	case 0:
 		return nil
-	case len(f.takes):
-		return slices.Clip(f.takes)
+	case last - first + 1: // as a rule they stand together
+		return f.takes[first : last+1 : last+1]
 	}
 	out := make([]take, 0, n)
 	for i := range f.takes {
