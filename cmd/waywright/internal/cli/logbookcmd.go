@@ -11,6 +11,7 @@ import (
 	"waywright/engine"
 	"waywright/engine/overhaul"
 	"waywright/procedures/diagnose"
+	"waywright/report"
 )
 
 func (a *app) logbookCommand() *cobra.Command {
@@ -157,9 +158,22 @@ func (a *app) summary(s logbook.Summary, since map[string]*overhaul.History) sum
 	}
 	out.Last = s.Last.UTC().Format(time.RFC3339)
 	if q := seated(st, a.Now()); q.Kind != engine.End {
-		out.Waits, out.Ask = q.Name, voice.Sentence(q.Ask)
+		out.Waits, out.Ask = q.Name, waitsFor(q)
 	}
 	return out
+}
+
+// waitsFor says what a run waits for: of a gate, what it came to.
+func waitsFor(q engine.Question) string {
+	switch {
+	case q.Kind == engine.AskWay && q.Gate != nil:
+		return report.VerdictWord(q.Gate.Verdict) + ", " + voice.You(q.Gate.Title) + ". What now?"
+	case q.Kind == engine.AskMove && q.Move != nil && !q.Move.Nudge:
+		return "it did not move as asked. " + voice.Sentence(q.Ask)
+	case q.Kind == engine.AskWait && q.Why != "":
+		return "a wait, " + voice.Sentence(voice.You(q.Why))
+	}
+	return voice.Sentence(q.Ask)
 }
 
 // seated returns what a run asks once somebody sits down at it.
