@@ -108,6 +108,19 @@ type File struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
 	Size   int64  `json:"size"`
+	Type   string `json:"type,omitempty"`  // by what it holds: image/jpeg
+	Place  bool   `json:"place,omitempty"` // it says where it was taken
+
+	// Where something was taken out of it before it was kept: what, and the file
+	// as it was, which is not kept.
+	Removed  []string `json:"removed,omitempty"`
+	Original *WasFile `json:"original,omitempty"`
+}
+
+// WasFile is a file that is not kept.
+type WasFile struct {
+	SHA256 string `json:"sha256"`
+	Size   int64  `json:"size"`
 }
 
 // Cleared acknowledges the cautions of a step or correction and the state of
@@ -249,9 +262,10 @@ type Found struct {
 
 // Noted keeps a remark beside the question that was open.
 type Noted struct {
-	Name string `json:"name,omitempty"`
-	Text string `json:"text,omitempty"`
-	File *File  `json:"file,omitempty"`
+	Name  string `json:"name,omitempty"`
+	Text  string `json:"text,omitempty"`
+	About string `json:"about,omitempty"` // what it is about: part, compensation, others, again
+	File  *File  `json:"file,omitempty"`
 }
 
 // Paused ends a sitting.

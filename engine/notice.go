@@ -120,7 +120,7 @@ func (s *State) kept(before *State, ev Event) []Notice {
 	case Found:
 		return one("", foundText(d))
 	case Noted:
-		return one("", "Noted.")
+		return one("", d.said())
 	case Decided:
 		w := "refused"
 		if d.Granted {
@@ -253,7 +253,7 @@ func (s *State) keptAnswer(before *State, d Answered) []Notice {
 	case q.Kind == AskRelease && q.Name == d.Name:
 		return []Notice{{Kind: Kept, Name: d.Name, Text: "Hold point released by " + d.Word + ", as " + strings.ReplaceAll(q.Role.Name, "_", " ") + ". Kept."}}
 	case d.File != nil:
-		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.File.Name + ". Kept."}}
+		return []Notice{{Kind: Kept, Name: d.Name, Text: label + ": " + d.File.Name + ". Kept." + d.File.said()}}
 	case len(d.Takes) == 0 && d.Word == "no":
 		return nil // told as a restart
 	case q.Kind == AskNudge && d.Word == "minus":

@@ -30,7 +30,11 @@ func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 		if strings.TrimSpace(in.Text) == "" && in.File == nil {
 			return nil, refuse("value", "", "There is nothing to keep.", "Type the remark after the word note.")
 		}
-		return []Data{Noted{Name: q.Name, Text: in.Text, File: in.File}}, nil
+		d, ref := noted(q.Name, in)
+		if ref != nil {
+			return nil, ref
+		}
+		return []Data{d}, nil
 	case Pause:
 		switch {
 		case !s.seated && s.seal != nil:

@@ -237,7 +237,11 @@ func file(f *engine.File) *File {
 	if f == nil {
 		return nil
 	}
-	return &File{Name: baseName(f.Name), SHA256: f.SHA256, Size: f.Size}
+	out := &File{Name: baseName(f.Name), SHA256: f.SHA256, Size: f.Size, Type: f.Type, Place: f.Place, Removed: f.Removed}
+	if o := f.Original; o != nil {
+		out.Original = &WasFile{SHA256: o.SHA256, Size: o.Size}
+	}
+	return out
 }
 
 // mean is what several takes of one place stand for.

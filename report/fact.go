@@ -296,6 +296,30 @@ type Unmeasured struct {
 type Note struct {
 	Where string `json:"where,omitempty"` // the question that was open
 	Text  string `json:"text,omitempty"`
+	About string `json:"about,omitempty"` // part, compensation, others, again: the heading that it stands under
 	File  *File  `json:"file,omitempty"`
 	At    Stamp  `json:"at"`
+}
+
+// What a remark may be about.
+const (
+	AboutPart         = "part"         // a part was replaced, or one was made
+	AboutCompensation = "compensation" // a deviation that is meant
+	AboutOthers       = "others"       // work or a certificate from outside
+	AboutAgain        = "again"        // when to measure again, and what
+)
+
+// Evidence is a photograph or a scan. The file lies beside the record, under
+// its hash.
+type Evidence struct {
+	No      int    `json:"no"`
+	Caption string `json:"caption,omitempty"`
+	Where   string `json:"where,omitempty"`   // the question that it answers, or that was open
+	Name    string `json:"name,omitempty"`    // of that question
+	Reading string `json:"reading,omitempty"` // id of the reading that it belongs to
+	Answer  bool   `json:"answer,omitempty"`  // it was asked for
+	Stale   bool   `json:"stale,omitempty"`   // of a reading that was taken again since
+	Tests   []int  `json:"tests,omitempty"`   // that use the reading, or were open
+	File    File   `json:"file"`
+	At      Stamp  `json:"at"`
 }

@@ -62,6 +62,7 @@ type Record struct {
 	Disturbed   []Disturbance `json:"disturbances"`
 	Unmeasured  []Unmeasured  `json:"unmeasured"`
 	Notes       []Note        `json:"notes"`
+	Evidence    []Evidence    `json:"evidence,omitempty"` // photographs and scans, in the order of keeping
 }
 
 // Anew says that the plan was begun anew with this run: runs that were begun
@@ -161,7 +162,19 @@ type Rule struct {
 type File struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
-	Size   int64  `json:"size,omitempty"` // bytes
+	Size   int64  `json:"size,omitempty"`  // bytes
+	Type   string `json:"type,omitempty"`  // by what it holds: image/jpeg
+	Place  bool   `json:"place,omitempty"` // it says where it was taken
+
+	// Where something was taken out of it before it was kept.
+	Removed  []string `json:"removed,omitempty"`
+	Original *WasFile `json:"original,omitempty"`
+}
+
+// WasFile is a file as it was given, which is not kept.
+type WasFile struct {
+	SHA256 string `json:"sha256"`
+	Size   int64  `json:"size"`
 }
 
 // Machine is the machine as its entry had it when the run began.

@@ -49,6 +49,20 @@ var (
 	ErrTooLarge = errors.New("it has too many points for a small picture")
 )
 
+// Keeping says what is kept of a file.
+type Keeping int
+
+// What may be kept of a file.
+const (
+	AsItIs   Keeping = iota
+	NoPlace          // what says, or may say, where it was taken is left out
+	AskPlace         // a file that says where it was taken is not kept: [ErrSaysPlace]
+)
+
+// ErrSaysPlace is why a file is not kept before somebody said whether its place
+// is to be kept too.
+var ErrSaysPlace = errors.New("it says where it was taken. Say whether that is to be kept")
+
 // Info is what a file is.
 type Info struct {
 	Type   string // by what it holds

@@ -23,6 +23,7 @@ import (
 	"waywright/engine/drive"
 	"waywright/engine/overhaul"
 	"waywright/procedures/diagnose"
+	"waywright/report/evidence"
 )
 
 // sitting is how a run is worked on: what run and resume have in common.
@@ -30,6 +31,7 @@ type sitting struct {
 	answers  string
 	plain    bool
 	large    bool
+	noPlace  bool
 	protocol string
 	operator string
 	grade    string
@@ -39,6 +41,7 @@ func (s *sitting) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.StringVar(&s.answers, "answers", "", "answer from a file, one name = value a line; - is standard input")
 	f.BoolVar(&s.plain, "plain", false, "line by line, without redrawing: for screen readers and pipes")
+	f.BoolVar(&s.noPlace, "no-place", false, "photographs are kept without what says where they were taken")
 	f.BoolVar(&s.large, "large", false, "large letters: few words, one line a screen")
 	f.StringVar(&s.protocol, "protocol", "", "json: one JSON object a line on standard input and output, for other programs")
 	f.StringVar(&s.operator, "operator", "", "who is at the machine")
@@ -350,9 +353,13 @@ func sentence(r engine.Refusal) string {
 // front runs the front end that was asked for, or the one that fits.
 func (a *app) front(run *logbook.Run, session *drive.Session, bench *bench, s *sitting, answers io.Reader, before []engine.Notice) (prompt.Result, error) {
 	who := prompt.WithInstruments(bench, bench.bound)
+	attach := run.Attach
+	if s.noPlace {
+		attach = func(path string, _ evidence.Keeping) (*engine.File, error) { return run.Attach(path, evidence.NoPlace) }
+	}
 	if s.protocol != "" {
 		return protocol.Serve(a.In, a.Out, who, protocol.Options{
-			Before: before, Attach: run.Attach,
+			Before: before, Attach: attach,
 			Record: func(prompt.Result) (string, error) {
 				run.Now(session.State())
 				files, err := run.WriteRecord()
@@ -368,7 +375,7 @@ func (a *app) front(run *logbook.Run, session *drive.Session, bench *bench, s *s
 			Title: run.Plan.Procedure().Title, Machine: spoken(run.State.Begun().Machine.ID),
 			Inch: run.State.Inch(), Large: s.large, Width: width(a.Out),
 		},
-		Before: before, Attach: run.Attach, Instruments: bench.choices,
+		Before: before, Attach: attach, Instruments: bench.choices,
 	}
 	if answers != nil {
 		name := s.answers

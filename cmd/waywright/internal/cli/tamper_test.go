@@ -1,8 +1,11 @@
 package cli
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"fmt"
+	"image"
+	"image/png"
 	"io/fs"
 	"maps"
 	"math/rand/v2"
@@ -71,6 +74,16 @@ signoff "inspector" {
 }
 `
 
+// photograph is a small PNG.
+func photograph(t testing.TB) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 4, 3))); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
 // signedRun makes a small run with a photograph, a concession, a signature by a
 // key and one by a typed name, and returns its folder in memory.
 func signedRun(t testing.TB) (seal.Files, string) {
@@ -78,7 +91,7 @@ func signedRun(t testing.TB) (seal.Files, string) {
 	dir := t.TempDir()
 	for name, text := range map[string]string{
 		"spacer.hcl": spacer,
-		"photo.png":  "\x89PNG\r\n\x1a\n and what follows",
+		"photo.png":  photograph(t),
 		"answers": "operator = Ana Ruiz\nattach " + filepath.Join(dir, "photo.png") + "\nthickness = 20.03 mm\n" +
 			"size = concession because it is faced off later\ninspector.decides = Ben Osei\nsize.concession = grant because it is faced off later\n",
 	} {
@@ -239,7 +252,7 @@ func TestWhatFailsIsNamed(t *testing.T) {
 		part, where, said    string
 	}{
 		{"a reading in the record", "record.json", `"said": "20.030 mm"`, `"said": "20.000 mm"`, "record", "tests[0].found.said", `"said": "20.030 mm"`},
-		{"a reading in the journal", "journal.jsonl", `"value":20.03`, `"value":20.01`, "journal", "journal.jsonl line 6", "sum"},
+		{"a reading in the journal", "journal.jsonl", `"value":20.03`, `"value":20.01`, "journal", "journal.jsonl line 5", "sum"},
 		{"who signed", "signatures.json", `"name": "Ben Osei"`, `"name": "Bob Osei"`, "signatures", "signatures[1].name", `"name": "Ben Osei"`},
 		{"the limit", "procedure/spacer.hcl", "20.02", "20.05", "procedure", "procedure/spacer.hcl", "was changed"},
 		{"a signature", "record.json.fitter.sig", "SSH", "ssh", "signature", "record.json.fitter.sig", "was changed"},

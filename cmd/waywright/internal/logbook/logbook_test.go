@@ -1,11 +1,14 @@
 package logbook
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -18,6 +21,7 @@ import (
 	"waywright/procedures"
 	"waywright/procedures/hclfile"
 	"waywright/procedures/library"
+	"waywright/report/evidence"
 )
 
 func now() time.Time { return time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC) }
@@ -289,27 +293,70 @@ func TestAttachKeepsByHash(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer r.Close()
-	photo := filepath.Join(t.TempDir(), "dial at zero.JPG")
-	if err := os.WriteFile(photo, []byte("not really a photograph"), 0o600); err != nil {
+	place, err := os.ReadFile("../../../../report/evidence/testdata/place.jpg")
+	if err != nil {
 		t.Fatal(err)
 	}
-	want := sha256.Sum256([]byte("not really a photograph"))
+	photo := filepath.Join(t.TempDir(), "dial at zero.png") // its name is wrong, what it holds is not
+	if err := os.WriteFile(photo, place, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	whole := sha256.Sum256(place)
 	for range 2 { // the same file twice is one
-		f, err := r.Attach(photo)
+		f, err := r.Attach(photo, evidence.AsItIs)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.Name != "dial at zero.JPG" || f.SHA256 != hex.EncodeToString(want[:]) || f.Size != 23 {
-			t.Errorf("Attach = %+v", *f)
+		want := &engine.File{Name: "dial at zero.png", SHA256: hex.EncodeToString(whole[:]), Size: int64(len(place)), Type: "image/jpeg", Place: true}
+		if d := cmp.Diff(want, f); d != "" {
+			t.Errorf("Attach (-want +got):\n%s", d)
 		}
 	}
-	kept, err := filepath.Glob(filepath.Join(r.Dir, "evidence", "*"))
-	if err != nil || len(kept) != 1 || filepath.Base(kept[0]) != hex.EncodeToString(want[:])+".jpg" {
-		t.Errorf("evidence holds %v, %v; want one file named by its hash", kept, err)
+	if f, err := r.Attach(photo, evidence.AskPlace); !errors.Is(err, evidence.ErrSaysPlace) {
+		t.Errorf("Attach = %+v, %v; want that it asks about the place", f, err)
 	}
-	for _, path := range []string{filepath.Dir(photo), photo + ".missing"} {
-		if f, err := r.Attach(path); err == nil {
-			t.Errorf("Attach(%s) = %+v; want an error", path, f)
+	bare, removed, err := evidence.Without(place)
+	if err != nil {
+		t.Fatal(err)
+	}
+	less := sha256.Sum256(bare)
+	f, err := r.Attach(photo, evidence.NoPlace)
+	want := &engine.File{
+		Name: "dial at zero.png", SHA256: hex.EncodeToString(less[:]), Size: int64(len(bare)), Type: "image/jpeg", Removed: removed,
+		Original: &engine.WasFile{SHA256: hex.EncodeToString(whole[:]), Size: int64(len(place))},
+	}
+	if d := cmp.Diff(want, f); d != "" || err != nil {
+		t.Errorf("Attach without the place: %v (-want +got):\n%s", err, d)
+	}
+	kept, err := filepath.Glob(filepath.Join(r.Dir, "evidence", "*"))
+	names := []string{hex.EncodeToString(whole[:]) + ".jpg", hex.EncodeToString(less[:]) + ".jpg"}
+	slices.Sort(names)
+	if err != nil || len(kept) != 2 || filepath.Base(kept[0]) != names[0] || filepath.Base(kept[1]) != names[1] {
+		t.Errorf("evidence holds %v, %v; want files named by their hashes", kept, err)
+	}
+	if got := r.Evidence(f.SHA256); !bytes.Equal(got, bare) {
+		t.Errorf("Evidence gives %d bytes, want %d", len(got), len(bare))
+	}
+	if got := r.Evidence("../journal.jsonl"); got != nil {
+		t.Errorf("Evidence gives %d bytes of a file that is none", len(got))
+	}
+	text := filepath.Join(t.TempDir(), "notes.jpg")
+	if err := os.WriteFile(text, []byte("not really a photograph"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	large := filepath.Join(t.TempDir(), "large.jpg")
+	if err := os.WriteFile(large, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(large, evidence.MostBytes+1); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string]string{
+		filepath.Dir(photo): "it is a folder; name one file", photo + ".missing": "no such file or directory", text: evidence.ErrUnknown.Error(),
+		large: "it has more than the 64 MB that are kept. Save the photograph smaller, or scan it in grey",
+	} {
+		if f, err := r.Attach(path, evidence.AsItIs); err == nil || err.Error() != want {
+			t.Errorf("Attach(%s) = %+v, %v; want %s", filepath.Base(path), f, err, want)
 		}
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
+	"waywright/report/evidence"
 )
 
 // Answers answers from a file, a line at a time: name = value. The name has to
@@ -321,7 +322,7 @@ func (a *answers) print(s voice.Screen) {
 }
 
 func (a *answers) attach(st Statement) error {
-	f, err := a.put(st, st.Path, st.Column)
+	f, err := a.put(st, st.Path, st.Column, st.NoPlace)
 	if err != nil {
 		return err
 	}
@@ -332,7 +333,8 @@ func (a *answers) attach(st Statement) error {
 
 // evidence answers a question that asks for a file.
 func (a *answers) evidence(st Statement) error {
-	f, err := a.put(st, st.Text, st.ValueColumn)
+	path, noPlace := placed(st.Text)
+	f, err := a.put(st, path, st.ValueColumn, noPlace)
 	if err != nil {
 		return err
 	}
@@ -341,11 +343,15 @@ func (a *answers) evidence(st Statement) error {
 	return a.say(st, in)
 }
 
-func (a *answers) put(st Statement, path string, column int) (*engine.File, error) {
+func (a *answers) put(st Statement, path string, column int, noPlace bool) (*engine.File, error) {
+	how := evidence.AsItIs
+	if noPlace {
+		how = evidence.NoPlace
+	}
 	if a.opts.Attach == nil {
 		return nil, a.at(st, column, "the file %q cannot be kept: this run keeps no files", path)
 	}
-	f, err := a.opts.Attach(path)
+	f, err := a.opts.Attach(path, how)
 	if err != nil {
 		e := a.at(st, column, "the file %q cannot be kept: %v", path, err).(*FileError)
 		e.Err = err

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"waywright/engine"
+	"waywright/report/evidence"
 )
 
 // answered plays an answers file on a run and returns what was written.
@@ -120,7 +121,7 @@ func TestAnswersFileVerbs(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
 	file := "centres = 300\nnote measured at the bench\nback\ncentres = 301\namend centres 302 because mistyped\nattach bar.jpg the bar\npause because dinner\nspan = 250\n"
 	opts := options(r)
-	opts.Attach = func(path string) (*engine.File, error) {
+	opts.Attach = func(path string, _ evidence.Keeping) (*engine.File, error) {
 		return &engine.File{Name: path, SHA256: strings.Repeat("0", 64), Size: 1}, nil
 	}
 	_, result, err := answered(r, file, opts)

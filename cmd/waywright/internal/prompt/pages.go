@@ -1,13 +1,16 @@
 package prompt
 
 import (
+	"errors"
 	"fmt"
+	"path/filepath"
 	"strconv"
 	"strings"
 
 	"waywright/checks"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
+	"waywright/report/evidence"
 )
 
 // enterPage takes a line for the page in between. The menu key and back leave
@@ -315,18 +318,36 @@ func (t *talk) attach(text string) reply {
 	if err != nil {
 		return remark(voice.Sentence(err.Error()))
 	}
-	return t.file(st.Path, func(f *engine.File) reply {
+	return t.file(st.Path, st.NoPlace, func(f *engine.File) reply {
 		return t.say(engine.Input{Verb: engine.Attach, Text: st.Text, File: f})
 	})
 }
 
-// file puts a file into its place.
-func (t *talk) file(path string, then func(*engine.File) reply) reply {
-	path = strings.Trim(path, `"`)
+// file puts a file into its place. Where it says where it was taken, and
+// nothing was said of that, it is asked first.
+func (t *talk) file(path string, noPlace bool, then func(*engine.File) reply) reply {
+	how := evidence.AskPlace
+	if noPlace {
+		how = evidence.NoPlace
+	}
+	return t.keep(strings.Trim(path, `"`), how, then)
+}
+
+func (t *talk) keep(path string, how evidence.Keeping, then func(*engine.File) reply) reply {
 	if t.opts.Attach == nil {
 		return remark("No file can be kept with this run.")
 	}
-	f, err := t.opts.Attach(path)
+	f, err := t.opts.Attach(path, how)
+	if errors.Is(err, evidence.ErrSaysPlace) {
+		return t.open(page{
+			screen:  lines(fmt.Sprintf("%s says where it was taken. Keep that?", filepath.Base(path))),
+			options: []string{"keep it without the place", "keep it as it is"},
+			pick: func(i int) reply {
+				t.page = nil
+				return t.keep(path, []evidence.Keeping{evidence.NoPlace, evidence.AsItIs}[i], then)
+			},
+		})
+	}
 	if err != nil {
 		return remark(fmt.Sprintf("I read the file name %q. It cannot be kept: %v.", path, err), "Nothing is kept.")
 	}

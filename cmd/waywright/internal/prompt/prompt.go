@@ -13,6 +13,7 @@ import (
 
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
+	"waywright/report/evidence"
 )
 
 // Session is a run being worked on; *drive.Session is one.
@@ -33,7 +34,7 @@ type Options struct {
 
 	// Attach puts a file into its place beside the run. Without it no file
 	// can be kept.
-	Attach func(path string) (*engine.File, error)
+	Attach func(path string, how evidence.Keeping) (*engine.File, error)
 
 	// Instruments lists those of the logbook that are of a kind; the Word of
 	// each is its id.

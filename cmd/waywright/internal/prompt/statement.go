@@ -24,6 +24,8 @@ type Statement struct {
 	ValueColumn  int // of the value, from 1; 0 where there is none
 	engine.Input
 	Path string // of the file to attach, as written
+
+	NoPlace bool // the file is kept without where it was taken
 }
 
 // A FileError is something in an answers file that cannot be carried out.
@@ -295,7 +297,21 @@ func noteVerb(rest string, column int) (Statement, error) {
 	return Statement{Input: engine.Input{Verb: engine.Note, Text: rest}}, nil
 }
 
+// noPlace stands before a file of which the place where it was taken is not
+// kept.
+const noPlace = "--no-place"
+
+// placed parts a file's name from the wish that its place is not kept.
+func placed(s string) (path string, without bool) {
+	rest, ok := strings.CutPrefix(s, noPlace)
+	if !ok || rest != "" && rest[0] != ' ' && rest[0] != '\t' {
+		return s, false
+	}
+	return strings.TrimSpace(rest), true
+}
+
 func attachVerb(rest string, column int) (Statement, error) {
+	rest, without := placed(rest)
 	path, text := rest, ""
 	if end := quoteEnd(rest); strings.HasPrefix(rest, `"`) && end > 0 {
 		path, text = rest[1:end-1], strings.TrimSpace(rest[end:])
@@ -305,7 +321,7 @@ func attachVerb(rest string, column int) (Statement, error) {
 	if path == "" {
 		return Statement{}, wrong(column, "no file is named: write attach FILE, and what it shows")
 	}
-	return Statement{Path: path, Input: engine.Input{Verb: engine.Attach, Text: text}}, nil
+	return Statement{Path: path, NoPlace: without, Input: engine.Input{Verb: engine.Attach, Text: text}}, nil
 }
 
 func amendVerb(rest string, column int) (Statement, error) {

@@ -24,6 +24,7 @@ func TestStatements(t *testing.T) {
 		"note the bar was bright # after lapping\n" +
 		"attach \"bed 2.jpg\" the bed\n" +
 		"attach bed.jpg\n" +
+		"attach --no-place bed.jpg the bed\n" +
 		"amend span 252 mm because mistyped\n" +
 		"amend headstock_end take 2 = 20.013 because misread\n" +
 		"cannot because no instrument here\n" +
@@ -41,12 +42,13 @@ func TestStatements(t *testing.T) {
 		{Line: 10, Column: 1, Input: engine.Input{Verb: engine.Note, Text: "the bar was bright"}},
 		{Line: 11, Column: 1, Path: "bed 2.jpg", Input: engine.Input{Verb: engine.Attach, Text: "the bed"}},
 		{Line: 12, Column: 1, Path: "bed.jpg", Input: engine.Input{Verb: engine.Attach}},
-		{Line: 13, Column: 1, Input: engine.Input{Verb: engine.Amend, Name: "span", Text: "252 mm", Reason: "mistyped"}},
-		{Line: 14, Column: 1, Input: engine.Input{Verb: engine.Amend, Name: "headstock_end", Take: 2, Text: "20.013", Reason: "misread"}},
-		{Line: 15, Column: 1, Input: engine.Input{Verb: engine.Cannot, Reason: "no instrument here"}},
-		{Line: 16, Column: 1, Input: engine.Input{Verb: engine.Disturb, Name: "micrometer", Reason: "dropped"}},
-		{Line: 17, Column: 1, Input: engine.Input{Verb: engine.Pause, Reason: "dinner"}},
-		{Line: 18, Column: 1, ValueColumn: 9, Input: engine.Input{Name: "amend", Text: "3"}}, // with = it is a name
+		{Line: 13, Column: 1, Path: "bed.jpg", NoPlace: true, Input: engine.Input{Verb: engine.Attach, Text: "the bed"}},
+		{Line: 14, Column: 1, Input: engine.Input{Verb: engine.Amend, Name: "span", Text: "252 mm", Reason: "mistyped"}},
+		{Line: 15, Column: 1, Input: engine.Input{Verb: engine.Amend, Name: "headstock_end", Take: 2, Text: "20.013", Reason: "misread"}},
+		{Line: 16, Column: 1, Input: engine.Input{Verb: engine.Cannot, Reason: "no instrument here"}},
+		{Line: 17, Column: 1, Input: engine.Input{Verb: engine.Disturb, Name: "micrometer", Reason: "dropped"}},
+		{Line: 18, Column: 1, Input: engine.Input{Verb: engine.Pause, Reason: "dinner"}},
+		{Line: 19, Column: 1, ValueColumn: 9, Input: engine.Input{Name: "amend", Text: "3"}}, // with = it is a name
 	}
 	r := newStatementReader(strings.NewReader(file), "answers.txt")
 	var got []Statement

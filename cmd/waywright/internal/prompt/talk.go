@@ -250,7 +250,8 @@ func (t *talk) answer(line string) reply {
 		return t.signNow(line)
 	}
 	if t.q.File {
-		return t.file(line, func(f *engine.File) reply { return t.say(engine.Input{Text: f.Name, File: f}) })
+		path, without := placed(line)
+		return t.file(path, without, func(f *engine.File) reply { return t.say(engine.Input{Text: f.Name, File: f}) })
 	}
 	if t.v.Large && t.asked.Value && t.q.Unit != nil {
 		return t.readBack(line, in)

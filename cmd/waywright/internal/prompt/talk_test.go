@@ -16,6 +16,7 @@ import (
 
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
+	"waywright/report/evidence"
 )
 
 // updating is the flag -update, which package enginetest has: it rewrites the
@@ -175,7 +176,7 @@ func TestBareNumberIsNoMovementBesideTheChoices(t *testing.T) {
 func TestWordsAtEveryQuestion(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
 	opts := options(r)
-	opts.Attach = func(path string) (*engine.File, error) {
+	opts.Attach = func(path string, _ evidence.Keeping) (*engine.File, error) {
 		if path == "gone.jpg" {
 			return nil, errors.New("no such file")
 		}
@@ -189,6 +190,42 @@ func TestWordsAtEveryQuestion(t *testing.T) {
 	for _, want := range []string{`I read the file name "gone.jpg". It cannot be kept: no such`, "Amend needs a name and a value:"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("%q is not in\n%s", want, out)
+		}
+	}
+}
+
+// A photograph that says where it was taken is kept only when somebody said
+// whether that is to be kept too.
+func TestThePlaceOfAPhotographIsAskedAbout(t *testing.T) {
+	for _, tt := range []struct {
+		lines []string
+		kept  string
+	}{
+		{[]string{"attach bar.jpg both ends", "1"}, "bar.jpg without its place, both ends"},
+		{[]string{"attach bar.jpg both ends", "2"}, "bar.jpg, both ends"},
+		{[]string{"attach --no-place bar.jpg both ends"}, "bar.jpg without its place, both ends"},
+		{[]string{"attach bar.jpg both ends", "back", "300"}, ""},
+	} {
+		r := begin(t, "tailstock-by-test-cut")
+		opts := options(r)
+		opts.Attach = func(path string, how evidence.Keeping) (*engine.File, error) {
+			switch how {
+			case evidence.AskPlace:
+				return nil, evidence.ErrSaysPlace
+			case evidence.NoPlace:
+				path += " without its place"
+			}
+			return &engine.File{Name: path, SHA256: strings.Repeat("0", 64), Size: 1}, nil
+		}
+		out := play(r, opts, tt.lines...)
+		kept := ""
+		for _, ev := range r.Events() {
+			if d, ok := ev.Data.(engine.Noted); ok {
+				kept = d.File.Name + ", " + d.Text
+			}
+		}
+		if kept != tt.kept || strings.Contains(out, "Keep that?") != (len(tt.lines) > 1) {
+			t.Errorf("%q kept %q, want %q\n%s", tt.lines, kept, tt.kept, out)
 		}
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"waywright/cmd/waywright/internal/prompt"
 	"waywright/engine"
+	"waywright/report/evidence"
 )
 
 // Version is the version of the protocol.
@@ -35,7 +36,7 @@ type Options struct {
 
 	// Attach puts a file into its place beside the run. Without it no file
 	// can be kept.
-	Attach func(path string) (*engine.File, error)
+	Attach func(path string, how evidence.Keeping) (*engine.File, error)
 
 	// Record writes the record when the session ends and returns where it is.
 	// Without it none is told.
@@ -189,14 +190,15 @@ func (c *conn) read() ([]byte, error) {
 
 // answer is a line that goes in.
 type answer struct {
-	Type   string `json:"type"`
-	ID     string `json:"id"`
-	Name   string `json:"name"`
-	Verb   string `json:"verb"`
-	Take   int    `json:"take"`
-	Text   string `json:"text"`
-	Reason string `json:"reason"`
-	File   string `json:"file"`
+	Type    string `json:"type"`
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Verb    string `json:"verb"`
+	Take    int    `json:"take"`
+	Text    string `json:"text"`
+	Reason  string `json:"reason"`
+	File    string `json:"file"`
+	NoPlace bool   `json:"no_place"` // keep the file without where it was taken
 }
 
 // parseLine reads a line that goes in. The refusal says what is wrong with it.
@@ -252,7 +254,7 @@ func (c *conn) take(line []byte) (asked bool, done *prompt.Result, err error) {
 	}
 	in := engine.Input{Verb: verbs[a.Verb], Name: a.Name, Take: a.Take, Text: a.Text, Reason: a.Reason}
 	if a.File != "" {
-		f, bad := c.file(a.File)
+		f, bad := c.file(a.File, a.NoPlace)
 		if bad != nil {
 			return false, nil, c.refuse(*bad)
 		}
@@ -278,14 +280,18 @@ func (c *conn) take(line []byte) (asked bool, done *prompt.Result, err error) {
 	return true, nil, nil
 }
 
-func (c *conn) file(path string) (*engine.File, *engine.Refusal) {
+func (c *conn) file(path string, noPlace bool) (*engine.File, *engine.Refusal) {
+	how := evidence.AsItIs
+	if noPlace {
+		how = evidence.NoPlace
+	}
 	read := "I read the file name " + strconv.Quote(path) + "."
 	if c.opts.Attach == nil {
 		return nil, &engine.Refusal{Code: "file", Understood: read, Wrong: "This session keeps no files.", Mend: "Leave the file out."}
 	}
-	f, err := c.opts.Attach(path)
+	f, err := c.opts.Attach(path, how)
 	if err != nil {
-		return nil, &engine.Refusal{Code: "file", Understood: read, Wrong: "It cannot be kept: " + err.Error() + ".", Mend: "Name a file that can be read."}
+		return nil, &engine.Refusal{Code: "file", Understood: read, Wrong: "It cannot be kept: " + err.Error() + ".", Mend: "Name another file, or leave it out."}
 	}
 	return f, nil
 }
