@@ -183,6 +183,7 @@ func testFacts(r report.Record, t report.Test) Facts {
 	if c := t.Concession; c != nil {
 		add("Concession", c.Said, prefixed("asked for because: ", c.Reason), prefixed("decided because: ", c.Because))
 	}
+	out.Rows = append(out.Rows, photosOf(r, t)...)
 	var up []string
 	for _, u := range t.Upstream {
 		up = append(up, strings.TrimSuffix(u.Title+", "+u.State, ", "))

@@ -52,7 +52,7 @@ const (
 )
 
 // Block is a [Paragraph], [Heading], [Facts], [List], [Table], [Figure],
-// [Command], [Test] or [Ink].
+// [Photo], [Command], [Test] or [Ink].
 type Block interface{ block() }
 
 // Run is a stretch of text.
@@ -177,6 +177,22 @@ type Figure struct {
 	Numbers *Table // where they stand in no other table beside it
 }
 
+// Photo is a photograph or a scan that was kept, small, with what is to be said
+// of it.
+type Photo struct {
+	ID    string
+	Name  string // Photo 7
+	Image *Image // nil where it cannot be shown
+	Facts Facts
+}
+
+// Image is a small picture, as JPEG.
+type Image struct {
+	JPEG          []byte
+	Width, Height int // in points of the picture
+	Says          string
+}
+
 // Command is what is typed at a computer, line by line.
 type Command struct{ Lines []string }
 
@@ -198,6 +214,7 @@ func (Facts) block()     {}
 func (List) block()      {}
 func (Table) block()     {}
 func (Figure) block()    {}
+func (Photo) block()     {}
 func (Command) block()   {}
 func (Test) block()      {}
 func (Ink) block()       {}

@@ -29,7 +29,7 @@ func OfIssue(i report.Issue) (Document, error) {
 	if i.Sealed {
 		r.Spoilt = i.Since
 	}
-	d, err := of(r, i.JSON, i.Signatures)
+	d, err := of(r, i.JSON, i.Signatures, i.Evidence)
 	if err != nil {
 		return d, err
 	}
@@ -47,7 +47,7 @@ func OfIssue(i report.Issue) (Document, error) {
 }
 
 // of makes the document of a record whose bytes, those that are signed, are b.
-func of(r report.Record, b []byte, sigs []report.Signature) (Document, error) {
+func of(r report.Record, b []byte, sigs []report.Signature, files func(sha256 string) []byte) (Document, error) {
 	copied, err := report.Marshal(r)
 	if err != nil {
 		return Document{}, err
@@ -71,7 +71,7 @@ func of(r report.Record, b []byte, sigs []report.Signature) (Document, error) {
 		Part{ID: "outcome", Title: "Outcome", Form: First, Blocks: outcome(r, ss, d.Draft)},
 		Part{ID: "sheet", Title: "Test sheet", Form: Lying, Blocks: sheetBlocks(r)},
 		Part{ID: "tests", Title: "The tests, one by one", Form: Fresh, Blocks: tests(r)})
-	d.Parts = append(d.Parts, parts(r)...)
+	d.Parts = append(d.Parts, parts(r, files)...)
 	d.Parts = append(d.Parts,
 		Part{ID: "signatures", Title: "Signatures", Form: AtOnce, Blocks: signatures(ss)},
 		Part{ID: "check", Title: "To check this record", Blocks: check(r, d.Digest, ss)})
@@ -180,6 +180,8 @@ func settled(b Block) Block {
 			b.Numbers.settle()
 		}
 		return b
+	case Photo:
+		settled(b.Facts)
 	case Test:
 		settleAll(b.Blocks)
 	}

@@ -73,8 +73,10 @@ func outcome(r report.Record, ss []signer, draft bool) []Block {
 		holds += " It does not stand so any more."
 	}
 	return append(out, Paragraph{Style: Holds, Line: plain(holds)},
-		said("Local codes, and work that asks for a licence, come first: this record does not take the place of either."))
+		said(codesFirst))
 }
+
+const codesFirst = "Local codes, and work that asks for a licence, come first: this record does not take the place of either."
 
 func spoilt(r report.Record) []Block {
 	if len(r.Spoilt) == 0 {

@@ -9,16 +9,26 @@ import (
 )
 
 // parts are the parts after the tests, in the order of reading.
-func parts(r report.Record) []Part {
-	return []Part{
+func parts(r report.Record, files func(sha256 string) []byte) []Part {
+	out := []Part{
 		{ID: "conditions", Title: "Conditions", Blocks: append(filled("", agreed(r), machine(r), temperatures(r), sittings(r), setUp(r), confirms(r),
-			cautions(r), waits(r), disturbed(r), unmeasured(r)), runPictures(r)...)},
+			cautions(r), waits(r), disturbed(r), unmeasured(r), about(r, "Deviations that are meant", report.AboutCompensation)), runPictures(r)...)},
 		{ID: "instruments", Title: "Instruments", Blocks: filled("No instrument was named.", instruments(r))},
-		{ID: "metal", Title: "Metal and shims", Blocks: filled("Nothing was taken off or put in.", metal(r))},
+		{ID: "metal", Title: metalTitle(r), Blocks: filled("Nothing was taken off or put in.", about(r, "Parts that were replaced or made", report.AboutPart), metal(r))},
 		{ID: "concessions", Title: "Concessions", Blocks: filled("No concession was asked for.", concessions(r))},
 		{ID: "amendments", Title: "Amendments and remarks", Blocks: filled("Nothing was amended, nothing was remarked.",
 			amendments(r), withdrawals(r), notes(r))},
 	}
+	for _, p := range []Part{
+		{ID: "others", Title: "From others", Blocks: filled("", about(r, "Work and certificates from outside", report.AboutOthers))},
+		{ID: "again", Title: "To be measured again", Blocks: filled("", about(r, "When, and what", report.AboutAgain))},
+		{ID: "evidence", Title: "Photographs and scans", Blocks: photos(r, files)},
+	} {
+		if len(p.Blocks) > 0 {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // filled leaves out tables without a row and columns without an entry. Without
@@ -355,6 +365,9 @@ func withdrawals(r report.Record) Table {
 func notes(r report.Record) Table {
 	t := newTable("Remarks and files", Cards, "Beside", "Remark", "File", "When")
 	for _, n := range r.Notes {
+		if n.About != "" || n.File != nil && len(r.Evidence) > 0 {
+			continue // under a heading of its own
+		}
 		file := Cell{}
 		if n.File != nil {
 			file = words(n.File.Name, "begins "+firstEight(n.File.SHA256))

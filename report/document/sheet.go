@@ -8,10 +8,11 @@ import (
 	"waywright/report/picture"
 )
 
+const sheetCaption = "Test sheet: a line to a test. In the diagram the upright bars are the limits, the mark is the result, and the thick line its doubt."
+
 // sheet is the test sheet: a line to a test, under the steps they belong to.
 func sheet(r report.Record) Table {
-	t := newTable("Test sheet: a line to a test. In the diagram the upright bars are the limits, the mark is the result, and the thick line its doubt.",
-		Sheet, "No.", "Object", "Diagram", "Permissible deviation", "As found", "As left", "Give or take", "Verdict",
+	t := newTable(sheetCaption, Sheet, "No.", "Object", "Diagram", "Permissible deviation", "As found", "As left", "Give or take", "Verdict",
 		"Instrument", "Source", "Attempts", "Detail")
 	step := ""
 	for _, x := range r.Tests {

@@ -19,7 +19,7 @@ import (
 func (a *app) reportCommand() *cobra.Command {
 	var asJSON, asHTML, asPDF, asSchema, drawn bool
 	var sheets tablesWanted
-	var file, paper string
+	var file, paper, machine string
 	c := &cobra.Command{
 		Use:   "report [RUN]",
 		Short: "The acceptance record of a run, made again from its journal",
@@ -32,6 +32,7 @@ what.`,
   waywright report tailstock-by-test-cut-lathe-2 --pdf --paper letter -o record.pdf
   waywright report --json | less
   waywright report tailstock-by-test-cut-lathe-2 --csv
+  waywright report --machine lathe-2 --pdf -o lathe-2.pdf
   waywright report --schema`,
 		Args:              takes(0, 1, "at most one name of a run"),
 		ValidArgsFunction: a.completeRun,
@@ -59,17 +60,26 @@ what.`,
 			if err := sheets.check(file); err != nil {
 				return err
 			}
-			return a.report(args, reportForm{asJSON, asHTML, asPDF, drawn, on, sheets}, file)
+			want := reportForm{asJSON, asHTML, asPDF, drawn, on, sheets}
+			switch {
+			case machine != "" && len(args) > 0:
+				return cannot("%s or --machine %s: a run, or all accepted runs of a machine", args[0], machine)
+			case machine != "":
+				return a.reportMachine(machine, want, file)
+			}
+			return a.report(args, want, file)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, to standard output or the file of -o")
 	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else")
 	c.Flags().BoolVar(&asPDF, "pdf", false, "on sheets of paper, with record.json inside")
 	c.Flags().StringVar(&paper, "paper", string(pdf.A4), "the size of the sheets: a4 or letter")
+	c.Flags().StringVar(&machine, "machine", "", "one record of a machine from all its accepted runs, with what is missing")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
 	c.Flags().BoolVar(&drawn, "pictures", false, "its pictures, in letters and dots, and their numbers")
 	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema that every record keeps to, and nothing of a run")
 	tableFlags(c, &sheets)
+	a.completeFlags(c)
 	return c
 }
 

@@ -1,0 +1,234 @@
+package report
+
+import (
+	"bytes"
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+)
+
+// WholeFormat names the form of a machine's record and its version.
+const WholeFormat = "waywright machine record 1"
+
+// Whole is what the accepted records of one machine say together: of each test
+// the newest value, and what the first of them found. It is no new judgement:
+// what stands behind a value is in the record that it came from, which is
+// signed and stays as it is.
+type Whole struct {
+	Format  string      `json:"format"`
+	Number  string      `json:"number"`
+	Machine Machine     `json:"machine"` // as the newest record has it
+	Word    string      `json:"word"`    // accepted, conceded, not_decided
+	Text    string      `json:"text"`    // ACCEPTED WITH 1 CONCESSION
+	Counts  Counts      `json:"counts"`
+	Time    string      `json:"time"` // of the last event in any of the records
+	Records []Joined    `json:"records"`
+	Tests   []WholeTest `json:"tests"`
+	Missing []Missing   `json:"missing"` // what stands in the way of a whole
+}
+
+// Joined is a record that a whole is joined from.
+type Joined struct {
+	No        int          `json:"no"`
+	Number    string       `json:"number"`
+	Run       string       `json:"run"` // of the logbook
+	Title     string       `json:"title"`
+	Procedure string       `json:"procedure"`
+	Outcome   string       `json:"outcome"` // in words
+	Rule      Rule         `json:"rule"`
+	Grade     string       `json:"grade,omitempty"`
+	SHA256    string       `json:"sha256"` // of its JSON
+	Begun     string       `json:"begun"`
+	Last      string       `json:"last"`
+	Signed    []Signature  `json:"signed"`
+	Spoilt    []Spoilt     `json:"spoilt_since"`
+	Hands     []Instrument `json:"instruments"`
+}
+
+// WholeTest is a test as it stands now.
+type WholeTest struct {
+	Record  int  `json:"record"`             // that it is from
+	FoundIn int  `json:"found_in,omitempty"` // record of the value as found, where that is an older one
+	Test    Test `json:"test"`               // numbered anew; ids in it are those of its record
+}
+
+// Missing is something that a whole lacks, or that does not hold any more.
+type Missing struct {
+	What string `json:"what"`
+	Why  string `json:"why"`
+	Run  string `json:"run,omitempty"`
+}
+
+// RunIssue is a record with the run that it is of.
+type RunIssue struct {
+	Run   string
+	Issue Issue
+}
+
+// Join makes the record of a machine from its accepted records, those that
+// still count. missing is what the caller knows of besides: what was rejected,
+// was never ended, or is still to be done. Tests are the same where they have
+// the same lasting name, or else the same name in the same procedure.
+func Join(machine string, list []RunIssue, missing []Missing) (Whole, error) {
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b RunIssue) int { return cmp.Compare(a.Issue.Record.Last.Time, b.Issue.Record.Last.Time) })
+	w := Whole{Format: WholeFormat, Machine: Machine{ID: machine}, Records: []Joined{}, Tests: []WholeTest{}, Missing: slices.Clone(missing)}
+	first := map[string]WholeTest{} // the oldest of each
+	place := map[string]int{}       // of each in w.Tests
+	for i, x := range list {
+		r := x.Issue.Shown()
+		w.join(i+1, x, r)
+		for _, t := range r.Tests {
+			key := r.Procedure.Name + "\x00" + t.Name
+			if t.Lasting != "" {
+				key = "\x00" + t.Lasting + "\x00" + strings.Join(t.Keys, "\x00")
+			}
+			now := WholeTest{Record: i + 1, Test: t}
+			if old, ok := first[key]; ok {
+				now.FoundIn, now.Test.AsFound, now.Test.Change = old.Record, old.Test.AsFound, nil
+				w.Tests[place[key]] = now
+				continue
+			}
+			first[key], place[key] = now, len(w.Tests)
+			w.Tests = append(w.Tests, now)
+		}
+	}
+	slices.SortStableFunc(w.Tests, func(a, b WholeTest) int { return cmp.Compare(a.Record, b.Record) })
+	w.judge()
+	return w, w.name()
+}
+
+// join takes a record in.
+func (w *Whole) join(no int, x RunIssue, r Record) {
+	w.Machine, w.Time = r.Machine, max(w.Time, r.Last.Time)
+	j := Joined{
+		No: no, Number: r.Number, Run: x.Run, Title: r.Title, Procedure: r.Procedure.Name, Outcome: r.Outcome.Text, Rule: r.Procedure.Rule,
+		Grade: r.Procedure.Grade, SHA256: x.Issue.Digest(), Begun: r.Begun.Time, Last: r.Last.Time, Hands: r.Instruments,
+		Signed: slices.Clone(x.Issue.Signatures), Spoilt: slices.Clone(r.Spoilt),
+	}
+	for _, role := range r.Roles { // those that an older version kept in the record
+		if role.Signed != "" && !slices.ContainsFunc(j.Signed, func(s Signature) bool { return s.Role == role.Name }) {
+			s := Signature{Role: role.Name, Name: role.Signed, How: ByName}
+			if role.At != nil {
+				s.When, s.Entry = role.At.Time, role.At.Entry
+			}
+			j.Signed = append(j.Signed, s)
+		}
+	}
+	if r.Outcome.Draft {
+		w.Missing = append(w.Missing, Missing{What: r.Title, Why: "its record is a draft: " + strings.Join(r.Outcome.Open, " "), Run: x.Run})
+	}
+	for _, s := range r.Spoilt {
+		w.Missing = append(w.Missing, Missing{What: r.Title, Why: "it does not hold any more: " + s.Said, Run: x.Run})
+	}
+	w.Records = append(w.Records, j)
+}
+
+// judge counts the tests, and says what they make together.
+func (w *Whole) judge() {
+	for i := range w.Tests {
+		t := &w.Tests[i].Test
+		t.No = i + 1
+		w.Counts.add(*t)
+	}
+	w.Counts.Agreed = len(w.Tests) - w.Counts.NotApplied
+	c := w.Counts
+	present(&w.Missing)
+	switch settled := c.Pass + c.Conceded; {
+	case len(w.Missing) > 0 || len(w.Records) == 0 || settled < c.Agreed:
+		w.Word, w.Text = NotDecided, "NOT WHOLE"
+	case c.Conceded > 0:
+		w.Word, w.Text = Conceded, outcomeText(Conceded, c.Conceded)
+	default:
+		w.Word, w.Text = Accepted, outcomeText(Accepted, 0)
+	}
+}
+
+// add counts a test.
+func (c *Counts) add(t Test) {
+	switch t.Verdict {
+	case Pass:
+		c.Pass++
+	case Fail:
+		c.Fail++
+	case Undecided:
+		c.Undecided++
+	case NotMeasured:
+		c.NotMeasured++
+	case NotApplied:
+		c.NotApplied++
+	default:
+		c.Open++
+	}
+	if t.Concession != nil && t.Concession.State == "granted" {
+		c.Conceded++
+	}
+}
+
+// name gives the whole a number, from the machine, the day, and what it says.
+func (w *Whole) name() error {
+	b, err := MarshalWhole(*w)
+	if err != nil {
+		return err
+	}
+	sum := sha256.Sum256(b)
+	day := strings.ReplaceAll(w.Time[:min(10, len(w.Time))], "-", "")
+	w.Number = strings.Join(withoutEmpty([]string{slug(w.Machine.ID), "whole", day, hex.EncodeToString(sum[:4])}), "-")
+	return nil
+}
+
+func withoutEmpty(ss []string) []string {
+	return slices.DeleteFunc(ss, func(s string) bool { return s == "" })
+}
+
+// MarshalWhole returns the one form of the JSON of a whole.
+func MarshalWhole(w Whole) ([]byte, error) {
+	present(&w.Records)
+	present(&w.Tests)
+	present(&w.Missing)
+	w.Records = slices.Clone(w.Records)
+	for i := range w.Records {
+		present(&w.Records[i].Signed)
+		present(&w.Records[i].Spoilt)
+		present(&w.Records[i].Hands)
+	}
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(w); err != nil {
+		return nil, fmt.Errorf("report: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// ParseWhole reads the JSON of a whole. The error is [ErrFormat] if it is of a
+// form that this program does not know.
+func ParseWhole(b []byte) (Whole, error) {
+	var w Whole
+	dec := json.NewDecoder(bytes.NewReader(b))
+	if err := dec.Decode(&w); err != nil {
+		return w, fmt.Errorf("report: not a record of a machine: %w", err)
+	}
+	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
+		return w, errors.New("report: not a record of a machine: something follows it")
+	}
+	if w.Format != WholeFormat {
+		return w, fmt.Errorf("%w: %q, want %q", ErrFormat, w.Format, WholeFormat)
+	}
+	return w, nil
+}
+
+// Joined returns the record with that number in the whole.
+func (w Whole) Joined(no int) (Joined, bool) {
+	if no < 1 || no > len(w.Records) {
+		return Joined{}, false
+	}
+	return w.Records[no-1], true
+}
