@@ -69,6 +69,10 @@ instrument "level" {
   kind       = "precision level, 0.02 mm/m"
   resolution = um(5) / m(1)
   error      = um(5) / m(1)
+  turn       = um(20) / m(1) # one division
+  source     = "typical of DIN 877, verify; a quarter of a division is read"
+
+  repeatability = um(2) / m(1) # standard deviation of one take, the bubble at rest; estimate
 }
 
 caution "chips" {

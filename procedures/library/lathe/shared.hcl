@@ -15,6 +15,16 @@ table "lathe" {
     values = { normal = um(10), precision = um(10), home = um(10) }
     source = "typical of ISO 1708:1989 G1, verify"
   }
+  row "bed_straight_1000" {
+    title  = "Carriage ways, upright plane, 1000 between centres"
+    values = { normal = um(20), precision = um(15), home = um(20) }
+    source = "typical of ISO 1708:1989 G1, verify"
+  }
+  row "bed_straight_more" {
+    title  = "Carriage ways, upright plane, added for each metre beyond the first"
+    values = { normal = um(10) / m(1), precision = um(10) / m(1), home = um(10) / m(1) }
+    source = "typical of ISO 1708:1989 G1, verify"
+  }
   row "bed_twist" {
     title  = "Carriage ways, change of cross level along the bed"
     values = { normal = um(40) / m(1), precision = um(30) / m(1), home = um(30) / m(1) }
