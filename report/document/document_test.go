@@ -115,6 +115,15 @@ func TestSignaturesBesideARecord(t *testing.T) {
 	}
 }
 
+// A command stays one command, whatever a role is called.
+func TestCommandsAreHarmless(t *testing.T) {
+	sig := report.Signature{Role: "x; rm -rf '$HOME'", Name: "N", How: report.ByKey, File: "a b"}
+	want := `-I 'x; rm -rf '\''$HOME'\''' -n waywright-record -s 'a b' < record.json`
+	if got := plain(t, reporttest.Tailstock(), sig); !strings.Contains(got, want) {
+		t.Errorf("the record does not say %s", want)
+	}
+}
+
 // A record of which nobody, or not everybody, has signed is a draft, and page
 // one says who is missing.
 func TestDraftUntilSigned(t *testing.T) {

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -155,7 +156,8 @@ func checkSigners(keys []report.Signature) []Item {
 			file = "record.json." + x.Role + ".sig"
 		}
 		allowed = append(allowed, x.Role+" "+kind+" AAAA…")
-		verify = append(verify, fmt.Sprintf("ssh-keygen -Y verify -f signers -I %s -n %s -s %s < record.json", x.Role, report.SignatureSpace, file))
+		verify = append(verify, fmt.Sprintf("ssh-keygen -Y verify -f signers -I %s -n %s -s %s < record.json",
+			shellWord(x.Role), report.SignatureSpace, shellWord(file)))
 	}
 	return []Item{
 		{Line: plain("Ring the signer: have the fingerprint read to you. Do not take the key from the folder unasked.")},
@@ -164,6 +166,16 @@ func checkSigners(keys []report.Signature) []Item {
 			Under: nil},
 		{Line: Line{{Text: "Each must answer: Good “" + report.SignatureSpace + "” signature, with the role and the key."}}},
 	}
+}
+
+var harmless = regexp.MustCompile(`^[A-Za-z0-9_.][A-Za-z0-9_.-]*$`)
+
+// shellWord is a text as one word of a command, whatever it holds.
+func shellWord(s string) string {
+	if harmless.MatchString(s) {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
 func checkFiles(r report.Record, digest string) []Item {

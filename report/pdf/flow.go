@@ -176,8 +176,29 @@ func lay(d document.Document, p Paper) (*layout, error) {
 	boxes := l.head(d)
 	for i, part := range d.Parts {
 		boxes = append(boxes, l.part(part, i == 0)...)
+		if i == 0 {
+			l.tighten(boxes)
+		}
 	}
 	boxes = append(boxes, l.end(d)...)
 	l.place(boxes)
 	return l, nil
+}
+
+// tighten takes from the room between the boxes of page one, where that lets
+// them stand on one sheet: not more than half of it.
+func (l *layout) tighten(boxes []box) {
+	high, between := 0.0, 0.0
+	for i, b := range boxes {
+		if high += b.h; i > 0 {
+			between += b.before
+		}
+	}
+	over := high + between - (l.bottom(false) - l.top())
+	if over <= 0 || over > between/2 {
+		return
+	}
+	for i := range boxes {
+		boxes[i].before *= 1 - over/between - 1e-6
+	}
 }
