@@ -310,6 +310,14 @@ func (s *State) whoConcedes() string {
 	return "That is for: " + strings.Join(names, ", ") + "."
 }
 
+// Role returns the role of that name, or a refusal that lists those there are.
+func (s *State) Role(name string) (*procedures.Signoff, *Refusal) {
+	if r := s.plan.signoffs[name]; r != nil {
+		return r, nil
+	}
+	return nil, s.noRole(name)
+}
+
 func (s *State) noRole(name string) *Refusal {
 	var names []string
 	for _, r := range s.plan.proc.Signoffs {

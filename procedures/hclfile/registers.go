@@ -50,6 +50,7 @@ func Instruments(fsys fs.FS, path string) ([]register.Instrument, diagnose.List)
 //	person "anna" {
 //	  name  = "Anna Brook"
 //	  roles = ["fitter"]
+//	  key   = "ssh-ed25519 AAAA…"
 //	}
 func People(fsys fs.FS, path string) ([]register.Person, diagnose.List) {
 	return entries(fsys, path, schema.PeopleFile, (*reader).person)

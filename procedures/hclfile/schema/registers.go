@@ -93,6 +93,6 @@ var Person = &Block{
 	Attrs: []Attr{
 		{Name: "name", Form: Word, Required: true, Doc: "The name as it stands under a record.", Example: `"Anna Brook"`},
 		{Name: "roles", Form: Words, Doc: "The roles in which the person may sign.", Example: `["fitter"]`},
-		{Name: "key", Form: Word, Doc: "The public key.", Example: `"ed25519 …"`},
+		{Name: "key", Form: Word, Doc: "The public key that the person signs with, as a file that ends in .pub has it.", Example: `"ssh-ed25519 AAAA…"`},
 	},
 }

@@ -18,7 +18,6 @@ import (
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/engine"
 	"waywright/engine/drive"
-	"waywright/procedures"
 	"waywright/procedures/diagnose"
 	"waywright/report"
 	"waywright/report/seal"
@@ -122,6 +121,9 @@ func (a *app) sign(b logbook.Book, name string, s signing) (err error) {
 // was named.
 func (a *app) role(run *logbook.Run, s signing) (string, error) {
 	if s.role != "" {
+		if _, refusal := run.State.Role(s.role); refusal != nil {
+			return "", cannot("%s", sentence(*refusal))
+		}
 		return s.role, nil
 	}
 	open := run.State.Unsigned()
@@ -412,7 +414,7 @@ func toSign(run *logbook.Run) (report.Record, []byte, error) {
 // digest.
 func (a *app) showSigning(run *logbook.Run, rec report.Record, b []byte, d engine.Signed) {
 	a.printf("Record %s\n", rec.Number)
-	a.printf("%s", fill(diagnose.Plain(rec.Title+", "+spoken(rec.Machine.ID)), "  ", page))
+	a.printf("%s", fill(diagnose.Plain(strings.TrimSuffix(rec.Title+", "+spoken(rec.Machine.ID), ", ")), "  ", page))
 	when := ""
 	if rec.Outcome.Word != report.NotDecided && len(run.State.Unsigned()) > 1 {
 		when = ", once every role has signed"
@@ -439,8 +441,8 @@ func (a *app) showSigning(run *logbook.Run, rec report.Record, b []byte, d engin
 		how = "with the key " + seal.Grouped(d.Key)
 	}
 	statement := d.Statement
-	if statement == "" {
-		statement = engine.Statement(roleNamed(run, d.Role))
+	if role, _ := run.State.Role(d.Role); role != nil && statement == "" {
+		statement = engine.Statement(role)
 	}
 	a.printf("%s signs as %s, %s:\n", diagnose.Plain(d.Name), d.Role, how)
 	a.printf("  \"%s\"\n", diagnose.Plain(statement))
@@ -451,15 +453,6 @@ func concededWords(t report.Test) string {
 		return ""
 	}
 	return ", concession " + t.Concession.State
-}
-
-func roleNamed(run *logbook.Run, name string) *procedures.Signoff {
-	for _, r := range run.Plan.Procedure().Signoffs {
-		if r.Name == name {
-			return r
-		}
-	}
-	return &procedures.Signoff{Name: name}
 }
 
 // afterSigning writes the record and says how the signature is checked.

@@ -84,6 +84,7 @@ var heads = map[string]string{
 # person "anna" {
 #   name  = "Anna Brook"
 #   roles = ["fitter"]
+#   key   = "ssh-ed25519 AAAA..." # made and entered by: waywright key new
 # }
 `,
 	shopName: `# What holds for every run in this shop.
