@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"strings"
 
 	"waywright/engine"
 )
@@ -16,12 +17,12 @@ func (b *builder) evidence() []Evidence {
 			if d.File == nil {
 				continue
 			}
-			e = Evidence{Caption: d.Text, Where: b.ask(d.Name), Name: d.Name, File: *file(d.File)}
+			e = Evidence{Caption: d.Text, Where: b.where(d.Name), Name: d.Name, File: *file(d.File)}
 		case engine.Answered:
 			if d.File == nil {
 				continue
 			}
-			e = Evidence{Where: b.ask(d.Name), Name: d.Name, Answer: true, File: *file(d.File)}
+			e = Evidence{Where: b.where(d.Name), Name: d.Name, Answer: true, File: *file(d.File)}
 		default:
 			continue
 		}
@@ -32,21 +33,48 @@ func (b *builder) evidence() []Evidence {
 	return out
 }
 
+// where is the question that was open, in words; of a step its title.
+func (b *builder) where(name string) string {
+	if ask := b.ask(name); ask != name {
+		return ask
+	}
+	return b.workTitle(strings.TrimSuffix(name, ".clear"))
+}
+
 // belongs finds the reading of a file, the first that was finished after it,
-// else the last one; and the tests that use that, or were open.
+// else the last one; and its tests: that which was open, those that use the
+// reading, else those of the same step and round, because a picture is in no
+// formula.
 func (b *builder) belongs(e *Evidence) {
 	r := &b.record
+	step := ""
 	for _, rd := range r.Readings {
 		if !slices.ContainsFunc(rd.Places, func(p Place) bool { return p.Name == e.Name }) {
 			continue
 		}
-		e.Reading, e.Stale = rd.ID, e.Answer && rd.State != "used"
+		e.Reading, step = rd.ID, rd.Step
+		e.Stale = e.Answer && rd.State != "used"
 		if rd.To.Entry >= e.At.Entry {
 			break
 		}
 	}
+	label, keys, _ := strings.Cut(e.Name, ".")
+	for _, st := range b.proc.Steps {
+		if st.Name == label {
+			step, keys = b.workTitle(label), strings.TrimSuffix(strings.TrimSuffix(keys, "clear"), ".")
+		}
+	}
 	for _, t := range r.Tests {
 		if t.Name == e.Name || e.Reading != "" && b.uses(t, e.Reading) {
+			e.Tests = append(e.Tests, t.No)
+		}
+	}
+	if len(e.Tests) > 0 || step == "" {
+		return
+	}
+	for _, t := range r.Tests {
+		round := strings.Join(t.Keys, ".")
+		if t.Step == step && (round == keys || strings.HasPrefix(keys+".", round+".") || round == "") {
 			e.Tests = append(e.Tests, t.No)
 		}
 	}

@@ -276,7 +276,7 @@ func (b *builder) notes() []Note {
 	var out []Note
 	for _, ev := range b.live {
 		if d, ok := ev.Data.(engine.Noted); ok {
-			out = append(out, Note{Where: b.ask(d.Name), Text: d.Text, About: d.About, File: file(d.File), At: atEvent(ev)})
+			out = append(out, Note{Where: b.where(d.Name), Text: d.Text, About: d.About, File: file(d.File), At: atEvent(ev)})
 		}
 	}
 	return out

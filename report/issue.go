@@ -19,6 +19,10 @@ type Issue struct {
 	Signatures []Signature // in the order of signing
 	Since      []Spoilt    // what has spoilt it since
 	ReplacedBy []Link      // the records that correct it
+
+	// Evidence gives the bytes of a photograph or a scan by their SHA-256,
+	// hexadecimal; nil where it is not there. The forms show those that they can.
+	Evidence func(sha256 string) []byte
 }
 
 // Link names another record.

@@ -62,6 +62,9 @@ func (p *plainWriter) block(b Block) {
 		if b.Numbers != nil {
 			p.table(*b.Numbers)
 		}
+	case Photo:
+		p.line(0, "")
+		p.block(b.Facts)
 	case Command:
 		for _, s := range b.Lines {
 			p.line(2, s)

@@ -2,6 +2,7 @@ package html
 
 import (
 	"bytes"
+	"encoding/base64"
 	"fmt"
 	"html"
 	"strconv"
@@ -114,6 +115,8 @@ func (w *writer) block(b document.Block) {
 		w.table(b)
 	case document.Figure:
 		w.figure(b)
+	case document.Photo:
+		w.photo(b)
 	case document.Command:
 		w.within(`<pre class="command"><code>`, strings.Join(b.Lines, "\n"), "</code></pre>\n")
 	case document.Test:
@@ -227,6 +230,17 @@ func (w *writer) figure(f document.Figure) {
 	w.within("<details"+open+"><summary>", f.Numbers.Caption, "</summary>\n")
 	w.table(*f.Numbers)
 	w.tag("</details>\n")
+}
+
+// photo puts a photograph beside what is to be said of it.
+func (w *writer) photo(p document.Photo) {
+	fmt.Fprintf(w, `<div class="photo" id=%s>`, attribute(p.ID))
+	if i := p.Image; i != nil {
+		fmt.Fprintf(w, `<img alt=%s width="%d" height="%d" src="data:image/jpeg;base64,%s">`,
+			attribute(i.Says), i.Width, i.Height, base64.StdEncoding.EncodeToString(i.JPEG))
+	}
+	w.facts(p.Facts)
+	w.tag("</div>\n")
 }
 
 // mostOpen is how many rows the numbers of a picture may have to stand open.

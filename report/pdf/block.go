@@ -83,6 +83,8 @@ func (l *layout) block(b document.Block, fr frame) []box {
 		return l.table(b, fr)
 	case document.Figure:
 		return l.figure(b, fr)
+	case document.Photo:
+		return l.photo(b, fr)
 	case document.Command:
 		return l.command(b, fr)
 	case document.Test:

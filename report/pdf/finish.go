@@ -33,6 +33,9 @@ func finish(b []byte, d document.Document, l *layout) ([]byte, error) {
 	u.object(u.info, "<< /Title "+textString(d.Title+" "+d.Number)+" /Author "+textString(strings.Join(d.Authors, ", "))+
 		" /Subject "+textString(d.Subject)+" /Producer "+textString(d.Program)+
 		" /CreationDate "+pdfDate(at)+" /ModDate "+pdfDate(at)+" >>")
+	if err := u.photographs(b, l); err != nil {
+		return nil, err
+	}
 	file := u.attachment(d)
 	meta := u.stream("/Type /Metadata /Subtype /XML", xmp(d, at), false)
 	outline := u.outline(l)

@@ -47,7 +47,8 @@ type layout struct {
 	targets map[string]target
 	order   []string // of the targets
 	marks   []mark
-	missing bool // some letter is not in the fonts
+	photos  []document.Image // shown on the sheets
+	missing bool             // some letter is not in the fonts
 	item    []textLine
 	number  []textLine
 

@@ -335,6 +335,8 @@ func texts(d document.Document) []string {
 				if b.Numbers != nil {
 					table(*b.Numbers)
 				}
+			case document.Photo:
+				blocks([]document.Block{b.Facts})
 			case document.Command:
 				out = append(out, b.Lines...)
 			case document.Test:

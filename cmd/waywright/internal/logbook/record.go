@@ -54,7 +54,7 @@ func (r *Run) Issue() (report.Issue, error) {
 	if err != nil {
 		return i, fmt.Errorf("run %s: %w", r.Name, err)
 	}
-	i.Since, i.ReplacedBy = r.Since, r.ReplacedBy
+	i.Since, i.ReplacedBy, i.Evidence = r.Since, r.ReplacedBy, r.Evidence
 	if !i.Sealed {
 		if len(i.Since) > 0 {
 			i.Record = i.Record.SpoiltSince(i.Since)
