@@ -65,6 +65,25 @@ instrument "lever" {
   repeatability = um(0.5)
 }
 
+# For run-outs and pulls of a few micrometres, where 0.002 mm is too coarse.
+instrument "fine_lever" {
+  kind       = "lever indicator, 0.001 mm"
+  resolution = um(1)
+  error      = um(3)
+  turn       = mm(0.2)
+  source     = "typical of DIN 2270; verify"
+
+  repeatability = um(0.3)
+}
+
+instrument "thermometer" {
+  kind          = "contact thermometer, 0.1 kelvin"
+  resolution    = kelvin(0.1)
+  error         = kelvin(1)
+  repeatability = kelvin(0.2)
+  source        = "typical of a shop's contact probe; verify"
+}
+
 instrument "level" {
   kind       = "precision level, 0.02 mm/m"
   resolution = um(5) / m(1)
@@ -97,4 +116,22 @@ caution "scraping" {
   text   = "Scrapers are sharp: work held fast, push away from the body, eye protection on."
   hazard = "sharp"
   source = "trade practice"
+}
+
+caution "abrasive" {
+  text   = "Cover the ways. Grit ruins a scraped bearing: brush and wipe it off, never blow it."
+  hazard = "dust"
+  source = "trade practice"
+}
+
+caution "chuck" {
+  text   = "A chuck is heavy: board across the ways, carry it in a cradle. Key out before power."
+  hazard = "falling"
+  source = "trade practice"
+}
+
+caution "warm_up" {
+  text   = "Nothing in the spindle, guards shut, chuck key out. Stay beside the machine while it runs."
+  hazard = "rotating"
+  source = "29 CFR 1910.212; trade practice"
 }

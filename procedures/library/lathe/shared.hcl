@@ -30,6 +30,16 @@ table "lathe" {
     values = { normal = um(40) / m(1), precision = um(30) / m(1), home = um(30) / m(1) }
     source = "typical of ISO 1708:1989 G1, verify; home: estimate"
   }
+  row "wear_leave" {
+    title  = "Wear of the carriage ways that may be left as it is"
+    values = { normal = um(20), precision = um(20), home = um(20) }
+    source = "shop rule, estimate"
+  }
+  row "wear_scrape" {
+    title  = "Wear of the carriage ways that can still be scraped; more is machined first"
+    values = { normal = um(130), precision = um(130), home = um(130) }
+    source = "rebuilders' advice: above 0.13 mm (0.005 in) machine or grind first"
+  }
   row "carriage_straight" {
     title  = "Carriage motion, level plane, up to 500 between centres"
     values = { normal = um(15), precision = um(10), home = um(15) }
@@ -91,6 +101,12 @@ table "lathe" {
     title  = "Free end moved by the holding-down screws"
     values = { normal = um(5), precision = um(3), home = um(5) }
     source = "shop rule, estimate"
+  }
+
+  row "play" {
+    title  = "Spindle, play under 200 N, rolling bearings"
+    values = { normal = um(10), precision = um(6), home = um(10) }
+    source = "shop rule, estimate; plain bearings: the maker's figure"
   }
 
   # --- the tailstock ---
