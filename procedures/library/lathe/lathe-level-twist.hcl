@@ -23,7 +23,7 @@ given "length" {
   range = [mm(250), m(3)]
 }
 given "places" {
-  ask   = "Bed: places for the level across, 250 apart"
+  ask   = "Bed: how many places across, 250 mm apart"
   count = true
   range = [3, 13]
 }
@@ -40,18 +40,18 @@ given "feet_along" {
   range = [mm(200), m(4)]
 }
 given "base" {
-  ask   = "Level: from foot to foot, or a step of its base"
+  ask   = "Level: length of one step along the ways"
   unit  = "mm"
   range = [mm(80), mm(300)]
 }
 given "steps" {
-  ask   = "Ways: steps of the level's base, along"
+  ask   = "Ways: how many such steps along"
   count = true
   range = [3, 20]
 }
 
 instrument "foot_dial" {
-  kind       = "indicator on the floor or bench, at the foot, 0.002 mm"
+  kind       = "indicator at the foot, 0.002 mm"
   resolution = um(2)
   turn       = mm(0.2)
 }
@@ -77,7 +77,6 @@ step "ready" {
 
 step "cross" {
   title   = "Level across the ways"
-  needs   = [step.ready]
   spindle = "stopped"
   do = [
     "Stand at one spot while you read. Do not lean on the machine. No breath and no hand on the vial.",
@@ -139,7 +138,7 @@ step "cross" {
 }
 
 step "along" {
-  title   = "Level along the ${each.way} way"
+  title   = "Level along the ways, ${each.way}"
   spindle = "stopped"
   each "way" { of = ["front", "rear"] }
   do = [
@@ -147,7 +146,7 @@ step "along" {
     "Keep the level's marked end to the tailstock. On a vee use a bridge that sits on both flanks.",
   ]
   reading "pitch" {
-    ask      = "Along, step that begins at ${each.station}"
+    ask      = "${each.way == "front" ? "Front" : "Rear"} way, step that begins at ${each.station}"
     unit     = "um/m"
     along    = stations(mm(0), given.base * (given.steps - 1), given.steps)
     closure  = um(10) / m(1)
@@ -216,9 +215,9 @@ correction "foot" {
   title    = "Raise one foot at the tailstock end"
   when     = result.misfit < result.range / 2 # else one place is dirt or wear
   amount   = least([um(100), greatest([um(-100), result.twist / m(1) * given.feet_along * given.feet_across])])
-  unit     = "um"
-  positive = "raise the front foot at the tailstock end"
-  negative = "raise the rear foot at the tailstock end"
+  unit     = "mm"
+  positive = "at the front"
+  negative = "at the rear"
   ledger   = "feet at the tailstock end"
   spindle  = "stopped"
   do = [
@@ -233,7 +232,7 @@ correction "foot" {
   ]
   attempts = 6
   moved {
-    ask  = "Foot: raised by, plus at the front, after locking"
+    ask  = "Foot: raised by, after locking, plus at the front"
     with = instrument.foot_dial
   }
   should_change {
