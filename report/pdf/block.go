@@ -13,7 +13,7 @@ type frame struct {
 	lying bool
 }
 
-func (l *layout) part(p document.Part, first bool) []box {
+func (l *layout) part(p document.Part) []box {
 	fr := frame{wide: l.wide(p.Form == document.Lying), size: small, lying: p.Form == document.Lying}
 	if p.Form == document.First {
 		fr.size = large

@@ -176,7 +176,7 @@ func lay(d document.Document, p Paper) (*layout, error) {
 	l.runningLines(d)
 	boxes := l.head(d)
 	for i, part := range d.Parts {
-		boxes = append(boxes, l.part(part, i == 0)...)
+		boxes = append(boxes, l.part(part)...)
 		if i == 0 {
 			l.tighten(boxes)
 		}
