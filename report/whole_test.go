@@ -81,7 +81,7 @@ func TestJoinNotWhole(t *testing.T) {
 		{"whole", []report.RunIssue{issued(t, "a", good)}, nil, "ACCEPTED", ""},
 		{"conceded", []report.RunIssue{issued(t, "a", conceded)}, nil, "ACCEPTED WITH 1 CONCESSION", ""},
 		{"nothing", nil, nil, "NOT WHOLE", ""},
-		{"missing", []report.RunIssue{issued(t, "a", good)}, []report.Missing{{What: "Headstock", Why: "it was rejected"}}, "NOT WHOLE", "it was rejected"},
+		{"missing", []report.RunIssue{issued(t, "a", good)}, []report.Missing{{Kind: report.MissRejected, What: "Headstock", Why: "it was rejected"}}, "NOT WHOLE", "it was rejected"},
 		{"spoilt", []report.RunIssue{issued(t, "a", spoilt)}, nil, "NOT WHOLE", "it does not hold any more: run 9 moved the head"},
 		{"unsigned", []report.RunIssue{issued(t, "a", unsigned)}, nil, "NOT WHOLE", "its record is a draft: Accepted by: not signed."},
 		{"failed", []report.RunIssue{issued(t, "a", failed)}, nil, "NOT WHOLE", ""},
@@ -92,7 +92,9 @@ func TestJoinNotWhole(t *testing.T) {
 		}
 		why := ""
 		for _, m := range w.Missing {
-			why += m.Why
+			if m.Kind != report.MissCaution { // one of its instruments was overdue
+				why += m.Why
+			}
 		}
 		if w.Text != tt.text || why != tt.why {
 			t.Errorf("%s: %s, %q, want %s, %q", tt.name, w.Text, why, tt.text, tt.why)
@@ -104,7 +106,7 @@ func TestJoinNotWhole(t *testing.T) {
 // number.
 func TestWholeReadBack(t *testing.T) {
 	list := []report.RunIssue{issued(t, "a", reporttest.Tailstock()), issued(t, "bar", reporttest.Bar()), issued(t, "b", later())}
-	w, err := report.Join("lathe-2", list, []report.Missing{{What: "x", Why: "y"}})
+	w, err := report.Join("lathe-2", list, []report.Missing{{Kind: report.MissNever, What: "x", Why: "y"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +121,7 @@ func TestWholeReadBack(t *testing.T) {
 	if d := cmp.Diff(w, back, cmpopts.EquateEmpty()); d != "" {
 		t.Errorf("read back (−want +got):\n%s", d)
 	}
-	again, err := report.Join("lathe-2", list, []report.Missing{{What: "x", Why: "y"}})
+	again, err := report.Join("lathe-2", list, []report.Missing{{Kind: report.MissNever, What: "x", Why: "y"}})
 	if err != nil || again.Number != w.Number || !strings.HasPrefix(w.Number, "lathe-2-whole-20261203-") {
 		t.Errorf("number %q, then %q, %v", w.Number, again.Number, err)
 	}
@@ -127,5 +129,56 @@ func TestWholeReadBack(t *testing.T) {
 		if _, err := report.ParseWhole([]byte(bad)); err == nil {
 			t.Errorf("ParseWhole(%.40q) took it", bad)
 		}
+	}
+}
+
+// As found is from the earliest record that read it, also where a newer one of
+// the same procedure stands in its place; as left never is.
+func TestJoinAsFoundIsTheEarliest(t *testing.T) {
+	old, newer := reporttest.Tailstock(), later()
+	newer.Procedure.Name = old.Procedure.Name
+	newer.Tests[0].AsFound = report.AsFound{Said: "not read"}
+	gone := old.Tests[0]
+	gone.No, gone.Name, gone.Lasting, gone.Title = 2, "only_then", "", "Only the old procedure had it"
+	old.Tests = append(old.Tests, gone)
+	first := issued(t, "first", old)
+	first.Replaced = "second"
+	w, err := report.Join("lathe-2", []report.RunIssue{issued(t, "second", newer), first}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(w.Tests) != 1 || w.Tests[0].Record != 2 || w.Tests[0].FoundIn != 1 || !w.Tests[0].Test.AsFound.Read || w.Tests[0].Test.Change != nil {
+		t.Errorf("tests %+v", w.Tests)
+	}
+	if w.Records[0].Replaced != "second" || w.Records[1].Replaced != "" {
+		t.Errorf("replaced by %q, %q", w.Records[0].Replaced, w.Records[1].Replaced)
+	}
+	want := []report.Missing{
+		{Kind: report.MissNever, What: "Only the old procedure had it", Why: "the record that took the place of its own does not have it", Run: "first"},
+		{Kind: report.MissCaution, What: "Acceptance", Why: "I-2 was used after its calibration had ended on 2026-10-03", Run: "second"},
+	}
+	if d := cmp.Diff(want, w.Missing); d != "" {
+		t.Errorf("missing (-want +got):\n%s", d)
+	}
+}
+
+// What was spoilt since counts as nothing, and no older value takes its place;
+// a test that was left out measured nothing anew.
+func TestJoinSpoiltCountsAsNothing(t *testing.T) {
+	spoilt := later().SpoiltSince([]report.Spoilt{{Said: "run 9 moved the head", Time: "2026-12-10T08:00:00Z", Run: "9"}})
+	w, err := report.Join("lathe-2", []report.RunIssue{issued(t, "a", reporttest.Tailstock()), issued(t, "b", spoilt)}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.Spoilt != 1 || w.Counts.Pass != 0 || w.Counts.Agreed != 1 || !w.Tests[0].Spoilt || w.Tests[0].Record != 2 || w.Word != report.NotDecided {
+		t.Errorf("%d spoilt, %+v, %+v", w.Spoilt, w.Counts, w.Tests[0])
+	}
+	left := later()
+	left.Tests[0].Verdict, left.Tests[0].Found = report.NotApplied, nil
+	if w, err = report.Join("lathe-2", []report.RunIssue{issued(t, "a", reporttest.Tailstock()), issued(t, "b", left)}, nil); err != nil {
+		t.Fatal(err)
+	}
+	if w.Tests[0].Record != 1 || w.Counts.Pass != 1 {
+		t.Errorf("of record %d, %+v; want the older one, which passed", w.Tests[0].Record, w.Counts)
 	}
 }

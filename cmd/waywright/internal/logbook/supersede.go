@@ -46,13 +46,21 @@ func (b Book) Superseding(old *Run, name, because string) (engine.Superseding, e
 // SupersededBy returns the records that correct that of a run. One that is not
 // sealed yet has no number.
 func (b Book) SupersededBy(old *Run) ([]report.Link, error) {
-	seal := old.State.Seal()
-	if seal == nil {
+	if old.State.Seal() == nil {
 		return nil, nil
 	}
 	all, err := b.Runs()
 	if err != nil {
 		return nil, err
+	}
+	return supersededBy(all, old), nil
+}
+
+// supersededBy finds them among all runs.
+func supersededBy(all []Summary, old *Run) []report.Link {
+	seal := old.State.Seal()
+	if seal == nil {
+		return nil
 	}
 	var out []report.Link
 	for _, s := range all {
@@ -71,7 +79,7 @@ func (b Book) SupersededBy(old *Run) ([]report.Link, error) {
 		}
 		out = append(out, l)
 	}
-	return out, nil
+	return out
 }
 
 // carried names the runs whose lines another run has taken over: what happened

@@ -3,103 +3,159 @@ package logbook
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"waywright/engine"
 	"waywright/engine/overhaul"
+	"waywright/procedures"
 	"waywright/report"
 )
 
-// Whole makes the record of a machine from those of its accepted runs that
-// still count, of each procedure the newest, and says what is missing: what
-// was rejected or never ended, and the tasks of its overhauls that are still to
-// be done.
+// Whole makes the record of a machine from those of its accepted runs, and
+// says what is missing: what was rejected, was spoilt, is not signed or never
+// ended, is out of date, and the tasks of its overhauls that are still to be
+// done.
 func (b Book) Whole(machine string, now time.Time) (report.Whole, error) {
 	all, err := b.Runs()
 	if err != nil {
 		return report.Whole{}, err
 	}
-	w := wholeOf{all: all, h: b.history(engine.Machine{ID: machine}, all), done: map[string]bool{}}
-	var plans []string
-	for _, s := range all {
+	w := wholeOf{b: b, all: all, told: carried(all)}
+	for _, s := range slices.Backward(all) { // the one worked on last comes last
 		if s.Run == nil || s.Run.State.Begun().Machine.ID != machine {
 			continue
 		}
-		if err := w.procedure(b, s); err != nil {
-			return report.Whole{}, err
-		}
-		if p := s.Run.State.Begun().Overhaul; p != "" && !slices.Contains(plans, p) {
-			plans = append(plans, p)
-		}
+		w.runs = append(w.runs, s)
 	}
-	if len(w.done) == 0 {
+	if len(w.runs) == 0 {
 		return report.Whole{}, fmt.Errorf("the logbook %s has no run of a machine %q", b.Dir, machine)
 	}
-	for _, name := range plans {
-		if p := b.plan(name); p != nil {
-			w.tasks(name, w.h.Look(p, now))
+	plans := w.plans()
+	w.h = b.history(engine.Machine{ID: machine}, all, plans...)
+	for _, s := range w.runs {
+		if err := w.run(s); err != nil {
+			return report.Whole{}, err
 		}
+	}
+	for _, p := range plans {
+		w.tasks(p.Name, w.h.Look(p, now))
 	}
 	return report.Join(machine, w.issues, w.missing)
 }
 
 // wholeOf gathers what a whole is joined from.
 type wholeOf struct {
+	b       Book
 	all     []Summary
 	h       *overhaul.History
-	done    map[string]bool // procedures that were looked at
+	runs    []Summary       // of the machine
+	told    map[string]bool // runs that a corrected one tells with its own
 	issues  []report.RunIssue
 	missing []report.Missing
 }
 
-// procedure takes the newest accepted run of the procedure of a run, or says
-// that there is none.
-func (w *wholeOf) procedure(b Book, s Summary) error {
-	p := s.Run.State.Procedure()
-	if w.done[p.Name] {
-		return nil
+func (w *wholeOf) lacks(kind string, s Summary, why string) {
+	w.missing = append(w.missing, report.Missing{Kind: kind, What: s.Run.State.Procedure().Title, Why: why, Run: s.Name})
+}
+
+// run takes an accepted run, or says what has become of another one.
+func (w *wholeOf) run(s Summary) error {
+	if w.told[s.Name] {
+		return nil // the run that corrects it has its lines
 	}
-	w.done[p.Name] = true
-	newest, _, spoilt, ok := w.h.Newest(p.Name)
-	if !ok {
-		why := "its run is not ended"
-		if s.Run.State.Outcome() == engine.Rejected {
-			why = "it was rejected"
+	switch st := s.Run.State; st.Outcome() {
+	case engine.Accepted, engine.Conceded:
+		return w.accepted(s)
+	case engine.Rejected:
+		if !w.since(s) {
+			w.lacks(report.MissRejected, s, "it was rejected, and no run since was accepted")
 		}
-		w.missing = append(w.missing, report.Missing{What: p.Title, Why: why, Run: s.Name})
-		return nil
-	}
-	for _, x := range w.all {
-		if x.Name != newest.Name {
-			continue
+	default:
+		var open []string
+		for _, role := range st.Unsigned() {
+			open = append(open, strings.ReplaceAll(role.Name, "_", " "))
 		}
-		run := *x.Run
-		for _, c := range spoilt {
-			run.Since = append(run.Since, report.Spoilt{Said: c.Said(), Time: c.At.UTC().Format(time.RFC3339), Run: c.Run})
-		}
-		var err error
-		if run.ReplacedBy, err = b.SupersededBy(x.Run); err != nil {
-			return err
-		}
-		i, err := run.Issue()
-		if err != nil {
-			return err
-		}
-		w.issues = append(w.issues, report.RunIssue{Run: x.Name, Issue: i})
-		for _, l := range run.ReplacedBy {
-			w.missing = append(w.missing, report.Missing{What: p.Title, Why: "its record is corrected by another one, which is not ended", Run: l.Run})
+		switch {
+		case len(st.Unsealable()) > 0 || len(open) == 0:
+			w.lacks(report.MissOpen, s, "its run is not ended")
+		default:
+			w.lacks(report.MissUnsigned, s, "all is settled, and not signed by: "+strings.Join(open, ", "))
 		}
 	}
 	return nil
 }
 
+// since tells whether a run of the same procedure was accepted after this one.
+func (w *wholeOf) since(s Summary) bool {
+	return slices.ContainsFunc(w.runs, func(o Summary) bool {
+		out := o.Run.State.Outcome()
+		return o.Run.State.Procedure().Name == s.Run.State.Procedure().Name && (out == engine.Accepted || out == engine.Conceded) && o.Last.After(s.Last)
+	})
+}
+
+func (w *wholeOf) accepted(s Summary) error {
+	run := *s.Run
+	replaced := w.h.Replaced(s.Name)
+	links := supersededBy(w.all, s.Run)
+	for _, l := range links {
+		if l.Number == "" {
+			w.lacks(report.MissCorrected, s, "its record is corrected by run "+l.Run+", which is not signed")
+		} else {
+			replaced = l.Run
+		}
+	}
+	if run.ReplacedBy = links; replaced == "" {
+		for _, c := range w.h.Spoilt(s.Name) {
+			run.Since = append(run.Since, report.Spoilt{Said: c.Said(), Time: c.At.UTC().Format(time.RFC3339), Run: c.Run})
+		}
+	}
+	i, err := run.Issue()
+	if err != nil {
+		return err
+	}
+	w.issues = append(w.issues, report.RunIssue{Run: s.Name, Issue: i, Replaced: replaced})
+	return nil
+}
+
+// plans are those that the runs were begun for, and the shop's own for a
+// machine of its class.
+func (w *wholeOf) plans() []*procedures.Overhaul {
+	var out []*procedures.Overhaul
+	add := func(p *procedures.Overhaul) {
+		if p != nil && !slices.ContainsFunc(out, func(q *procedures.Overhaul) bool { return q.Name == p.Name }) {
+			out = append(out, p)
+		}
+	}
+	class := ""
+	for _, s := range w.runs {
+		begun := s.Run.State.Begun()
+		class = begun.Machine.Class
+		if begun.Overhaul != "" {
+			add(w.b.plan(begun.Overhaul))
+		}
+	}
+	for _, name := range w.b.Own() {
+		if p := w.b.plan(name); p != nil && class != "" && p.Machine == class {
+			add(p)
+		}
+	}
+	return out
+}
+
 // tasks says which tasks of a plan are still to be done. What was accepted and
-// does not hold any more is said with its record.
+// does not hold any more is said with its record, and a run with itself.
 func (w *wholeOf) tasks(plan string, v overhaul.View) {
 	words := map[overhaul.State]string{overhaul.NotBegun: "it is not begun yet", overhaul.UnderWay: "it is under way", overhaul.Rejected: "it was rejected"}
+	kinds := map[overhaul.State]string{overhaul.NotBegun: report.MissNever, overhaul.UnderWay: report.MissOpen, overhaul.Rejected: report.MissRejected}
 	for _, t := range v.Tasks {
-		if why := words[t.State]; why != "" {
-			w.missing = append(w.missing, report.Missing{What: fmt.Sprintf("task %s of %s", t.Name, plan), Why: why, Run: t.Run})
+		m := report.Missing{Kind: kinds[t.State], What: fmt.Sprintf("task %s of %s", t.Name, plan), Why: words[t.State], Run: t.Run}
+		if t.State == overhaul.Again && t.Overdue(v.Now) {
+			m.Kind, m.Why = report.MissOverdue, fmt.Sprintf("it was due again on %s", t.Due.UTC().Format(time.DateOnly))
+		}
+		same := func(o report.Missing) bool { return o.Kind == m.Kind && o.Run == m.Run && m.Run != "" }
+		if m.Why != "" && !slices.ContainsFunc(w.missing, same) {
+			w.missing = append(w.missing, m)
 		}
 	}
 }
