@@ -114,9 +114,18 @@ func (s *State) inHand(p *procedures.Instrument) *InHand {
 	if p == nil {
 		return nil
 	}
+	h, ok := s.cache.hands[p]
+	if !ok {
+		h = s.takenInHand(p)
+		put(&s.cache.hands, p, h)
+	}
+	return &h
+}
+
+func (s *State) takenInHand(p *procedures.Instrument) InHand {
 	in := s.instrument(p)
 	b := s.bound[p.Name]
-	return &InHand{Name: p.Name, Kind: p.Kind, ID: b.ID, Resolution: in.Resolution, Reads: reach(p, b), Unit: p.Unit, Due: b.Due,
+	return InHand{Name: p.Name, Kind: p.Kind, ID: b.ID, Resolution: in.Resolution, Reads: reach(p, b), Unit: p.Unit, Due: b.Due,
 		absolute: absolute(p, b, Range{})}
 }
 
@@ -164,7 +173,7 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	}
 	ek := s.atPlace(e, r, p, len(round))
 	q := Question{
-		Kind: AskReading, Name: p.name(r), Positive: words(r.Positive, ek), Instrument: s.inHand(r.With),
+		Kind: AskReading, Name: p.name(r), Positive: s.told(r.Positive, ek), Instrument: s.inHand(r.With),
 		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Keys: p.keys, Where: p.at,
 		Working: s.work[r.Step.Name] + 1, Setting: s.setting(r), Turned: r.Turned,
 	}

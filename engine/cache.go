@@ -26,6 +26,7 @@ type cache struct {
 	judged  map[string]judged
 	results map[string]estimated
 	history map[string][]Attempt
+	hands   map[*procedures.Instrument]InHand
 	settled int     // how many steps from the first on have nothing to ask, and one for the givens; 0 where that is not known
 	asked   *asking // what was asked last; of the answer to it, it is asked again
 }
@@ -108,6 +109,9 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 		}
 	}
 	was.asked, was.history = nil, nil
+	if _, bound := ev.Data.(Bound); bound {
+		was.hands = nil
+	}
 	s.cache = was
 	s.cache.settled = min(was.settled, s.settledBefore(ev, workings))
 	if len(hit) == 0 {
