@@ -40,6 +40,21 @@ table "lathe" {
     values = { normal = um(130), precision = um(130), home = um(130) }
     source = "rebuilders' advice: above 0.13 mm (0.005 in) machine or grind first"
   }
+  row "saddle_rock" {
+    title  = "Saddle on the bed: rock at a corner"
+    values = { normal = um(5), precision = um(5), home = um(5) }
+    source = "shop rule, estimate"
+  }
+  row "spots" {
+    title  = "Scraped ways: bearing spots in a square of 25 mm"
+    values = { normal = 12, precision = 18, home = 12 }
+    source = "rebuilders' practice: 12 to 18 to the square inch"
+  }
+  row "bearing" {
+    title  = "Scraped ways: share of the surface that bears"
+    values = { normal = percent(40), precision = percent(50), home = percent(40) }
+    source = "common practice, 40 to 50 %"
+  }
   row "carriage_straight" {
     title  = "Carriage motion, level plane, up to 500 between centres"
     values = { normal = um(15), precision = um(10), home = um(15) }
