@@ -60,6 +60,16 @@ table "lathe" {
     values = { normal = um(15), precision = um(10), home = um(15) }
     source = "typical of ISO 1708:1989 G2, verify"
   }
+  row "carriage_straight_1000" {
+    title  = "Carriage motion, level plane, 1000 between centres"
+    values = { normal = um(20), precision = um(15), home = um(20) }
+    source = "typical of ISO 1708:1989 G2, verify"
+  }
+  row "carriage_straight_more" {
+    title  = "Carriage motion, level plane, added for each metre beyond the first"
+    values = { normal = um(5) / m(1), precision = um(10) / m(1), home = um(5) / m(1) }
+    source = "typical of ISO 1708:1989 G2, verify"
+  }
   row "tailways" {
     title  = "Tailstock motion to carriage motion, either plane"
     values = { normal = um(30), precision = um(20), home = um(30) }
