@@ -71,7 +71,12 @@ table "lathe" {
     source = "typical of ISO 1708:1989 G2, verify"
   }
   row "tailways" {
-    title  = "Tailstock motion to carriage motion, either plane"
+    title  = "Tailstock motion to carriage motion, upright plane"
+    values = { normal = um(30), precision = um(20), home = um(30) }
+    source = "typical of ISO 1708:1989 G3, verify"
+  }
+  row "tailways_level" {
+    title  = "Tailstock motion to carriage motion, level plane"
     values = { normal = um(30), precision = um(20), home = um(30) }
     source = "typical of ISO 1708:1989 G3, verify"
   }
