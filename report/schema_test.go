@@ -100,11 +100,17 @@ func TestSchemaRefuses(t *testing.T) {
 // Every property of the types is in the schema under the same name, described,
 // and no others are; and a property that may be left out is not required.
 func TestSchemaDescribesTheTypes(t *testing.T) {
+	describes(t, report.Schema(), reflect.TypeFor[report.Record]())
+	describes(t, report.WholeSchema(), reflect.TypeFor[report.Whole]())
+}
+
+func describes(t *testing.T, schema []byte, typ reflect.Type) {
+	t.Helper()
 	var doc struct {
 		object
 		Defs map[string]object `json:"$defs"`
 	}
-	if err := json.Unmarshal(report.Schema(), &doc); err != nil {
+	if err := json.Unmarshal(schema, &doc); err != nil {
 		t.Fatal(err)
 	}
 	used := map[string]bool{}
@@ -157,7 +163,7 @@ func TestSchemaDescribesTheTypes(t *testing.T) {
 			t.Errorf("%s: required (−type +schema):\n%s", where, d)
 		}
 	}
-	check("record", doc.object, reflect.TypeFor[report.Record]())
+	check("record", doc.object, typ)
 	for name := range doc.Defs {
 		if !used[name] {
 			t.Errorf("$defs/%s is used by nothing", name)

@@ -295,6 +295,10 @@ func MarshalWhole(w Whole) ([]byte, error) {
 	present(&w.Tests)
 	present(&w.Missing)
 	w.Records = slices.Clone(w.Records)
+	w.Tests = slices.Clone(w.Tests)
+	for i := range w.Tests {
+		present(&w.Tests[i].Test.Attempts)
+	}
 	for i := range w.Records {
 		present(&w.Records[i].Signed)
 		present(&w.Records[i].Spoilt)

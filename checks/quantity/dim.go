@@ -142,10 +142,27 @@ func (d Dim) Default() Unit {
 		})
 	}
 	u, err := Lookup(name)
-	if err != nil {
-		panic("quantity: default unit of " + d.Name() + ": " + err.Error())
+	if err != nil { // a power that nobody writes, such as a record from elsewhere may have
+		return d.ofBases()
 	}
 	return u
+}
+
+// ofBases is the unit of a dimension made of the base units alone, which is in
+// no list.
+func (d Dim) ofBases() Unit {
+	part := func(names [len(bases)]string, power func(e int) string) func(i, e int) string {
+		return func(i, e int) string { return names[i] + power(e) }
+	}
+	plain := func(e int) string {
+		if e == 1 {
+			return ""
+		}
+		return fmt.Sprint(e)
+	}
+	code := d.product(".", "/", "1", part([...]string{"mm", "kg", "s", "K", "rad"}, plain))
+	printed := d.product("·", "/", "1", part([...]string{"mm", "kg", "s", "K", "rad"}, raised))
+	return Unit{Name: code, Symbol: printed, UCUM: code, Dim: d, Factor: 1}
 }
 
 // product joins the base dimensions that occur, those with positive exponents

@@ -52,7 +52,9 @@ func asRecord(w report.Whole) report.Record {
 	r := report.Record{Machine: w.Machine}
 	r.Outcome.Counts = w.Counts
 	for _, t := range w.Tests {
-		r.Tests = append(r.Tests, t.Test)
+		if !t.Spoilt { // it falls neither short nor within
+			r.Tests = append(r.Tests, t.Test)
+		}
 	}
 	return r
 }
@@ -87,16 +89,32 @@ func signersOf(w report.Whole) []string {
 	return out
 }
 
+// missingTitle says what the list of what is missing holds.
+func missingTitle(w report.Whole) string {
+	if w.Word == report.NotDecided {
+		return "What is missing, or does not hold any more"
+	}
+	return "What is to be known"
+}
+
 func wholeOutcome(w report.Whole, r report.Record) []Block {
 	out := []Block{Paragraph{Style: Verdict, Line: Line{{Text: w.Text, Strong: true}}}}
 	if len(w.Missing) > 0 {
 		l := List{}
 		for _, m := range w.Missing {
-			l.Items = append(l.Items, Item{Line: plain(sentence(strings.TrimSuffix(m.What+": "+m.Why, ": ")))})
+			item := Item{Line: Line{{Text: m.Word(), Strong: true}, {Text: " " + sentence(strings.TrimSuffix(m.What+": "+m.Why, ": "))}}}
+			if m.Run != "" {
+				item.Under = lines("run " + m.Run)
+			}
+			l.Items = append(l.Items, item)
 		}
-		out = append(out, Heading{Level: 3, Text: "What is missing, or does not hold any more"}, l)
+		out = append(out, Heading{Level: 3, Text: missingTitle(w)}, l)
 	}
 	out = append(out, said(counts(w.Counts)))
+	if w.Spoilt > 0 {
+		out = append(out, Paragraph{Style: Alarm, Line: Line{{Text: "Of these " + count(w.Spoilt, "does", "do") + " not hold any more", Strong: true},
+			{Text: ": what was measured was spoilt since. The test sheet says which."}}})
+	}
 	out = append(out, leftOut(r)...)
 	out = append(out, falls(r)...)
 	rows := []Fact{{"Limits", lines(limitsSaid(r)...)}}
@@ -154,11 +172,14 @@ func wholeSheet(w report.Whole) []Block {
 		j, _ := w.Joined(x.Record)
 		if x.Record != record {
 			record = x.Record
-			t.Rows = append(t.Rows, Row{Group: fmt.Sprintf("Record %d: %s", record, j.Title)})
+			t.Rows = append(t.Rows, Row{Group: fmt.Sprintf("Record %d: %s. Run %s, No. %s, digest %s", record, j.Title, j.Run, j.Number, firstEight(j.SHA256))})
 		}
 		cells := sheetRow(report.Record{Instruments: j.Hands}, x.Test)
 		if x.FoundIn > 0 {
 			cells[4].Notes = append(cells[4].Notes, fmt.Sprintf("in record %d", x.FoundIn))
+		}
+		if x.Spoilt {
+			cells[7] = Cell{Text: "DOES NOT HOLD ANY MORE", Strong: true, Notes: []string{"it was " + cells[7].Text}}
 		}
 		cells[len(cells)-1] = figure(fmt.Sprint(x.Record))
 		t.add(cells...)
@@ -182,6 +203,9 @@ func wholeRecords(w report.Whole) []Block {
 			spoilt = append(spoilt, sentence(s.Said))
 		}
 		holds := Cell{Text: "yes"}
+		if x.Replaced != "" {
+			holds = words("Run "+x.Replaced+" took its place", "only what it found first counts")
+		}
 		if len(spoilt) > 0 {
 			holds = Cell{Text: "NOT ANY MORE", Strong: true, Notes: spoilt}
 		}
@@ -189,7 +213,7 @@ func wholeRecords(w report.Whole) []Block {
 		if len(signed) == 0 {
 			who = Cell{Text: "not signed", Strong: true}
 		}
-		t.add(words(fmt.Sprint(x.No)), words(x.Title, "No. "+x.Number, labelled("grade", x.Grade)), words(x.Outcome), words(days(x.Begun, x.Last)), who, holds)
+		t.add(words(fmt.Sprint(x.No)), words(x.Title, "No. "+x.Number, "run "+x.Run, "digest "+firstEight(x.SHA256), labelled("grade", x.Grade)), words(x.Outcome), words(days(x.Begun, x.Last)), who, holds)
 	}
 	return filled("There is none.", t)
 }

@@ -24,7 +24,7 @@ func TestWholeSaysWhatIsMissing(t *testing.T) {
 		}
 		list = append(list, report.RunIssue{Run: run, Issue: report.Issue{Record: r, JSON: b}})
 	}
-	w, err := report.Join("lathe-2", list, []report.Missing{{What: "task headstock of bench-lathe", Why: "it is not begun yet"}})
+	w, err := report.Join("lathe-2", list, []report.Missing{{Kind: report.MissNever, What: "task headstock of bench-lathe", Why: "it is not begun yet"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,9 +39,10 @@ func TestWholeSaysWhatIsMissing(t *testing.T) {
 	text, at := b.String(), 0
 	for _, want := range []string{
 		"DRAFT", "Record of a machine", "2 accepted records", "NOT WHOLE", "What is missing, or does not hold any more",
-		"Task headstock of bench-lathe: it is not begun yet.", "it does not hold any more: run 9 moved the head.",
-		"What is not as the limits ask", "Closest to their limits", "Holds for this machine only", "TEST SHEET", "Record 1: Tailstock in line",
-		"Record: 1", "Record 2: Lap a bar", "Record: 2", "THE RECORDS", "Does it hold: NOT ANY MORE", "TO CHECK THIS RECORD", w.Records[0].SHA256, "END OF RECORD",
+		"DISTURBED Tailstock in line: test cut between centres: it does not hold any more: run 9 moved the head.", "run tailstock",
+		"MISSING Task headstock of bench-lathe: it is not begun yet.", "CALIBRATION ENDED", "Of these 1 does not hold any more",
+		"What is not as the limits ask", "Closest to their limits", "Holds for this machine only", "TEST SHEET", "Record 1: Tailstock in line: test cut between centres. Run tailstock, No. lathe-2-tailstock-by-test-cut-20261103-3b1f5f0a, digest " + w.Records[0].SHA256[:8],
+		"Verdict: DOES NOT HOLD ANY MORE", "it was PASS", "Record: 1", "Record 2: Lap a bar", "Record: 2", "THE RECORDS", "Does it hold: NOT ANY MORE", "TO CHECK THIS RECORD", w.Records[0].SHA256, "END OF RECORD",
 	} {
 		n := strings.Index(text[at:], want)
 		if n < 0 {

@@ -26,18 +26,28 @@ func (a *app) reportCommand() *cobra.Command {
 		Long: `Make the record of a run from its journal. Without --json, --html, --pdf or
 --csv it is written beside the journal as JSON, as a page and as a PDF to print. A run that is not decided gives a draft, which
 says so on every page; one that was spoilt since by work in another run says by
-what.`,
+what.
+
+With --machine it makes one record of a machine: each test as the newest accepted
+run left it, beside what the earliest found, with the run, the number and the
+digest of the record that it is from. What is missing, rejected, disturbed since,
+not signed or out of date stands first, tasks of its overhauls among it. It is no
+new judgement and is not signed. --schema --machine ID describes its JSON.`,
 		Example: `  waywright report tailstock-by-test-cut-lathe-2
   waywright report tailstock-by-test-cut-lathe-2 --html -o record.html
   waywright report tailstock-by-test-cut-lathe-2 --pdf --paper letter -o record.pdf
   waywright report --json | less
   waywright report tailstock-by-test-cut-lathe-2 --csv
   waywright report --machine lathe-2 --pdf -o lathe-2.pdf
+  waywright report --machine lathe-2 --csv -o lathe-2.csv
   waywright report --schema`,
 		Args:              takes(0, 1, "at most one name of a run"),
 		ValidArgsFunction: a.completeRun,
 		RunE: func(c *cobra.Command, args []string) error {
 			if asSchema {
+				if machine != "" {
+					return a.put(file, report.WholeSchema())
+				}
 				return a.put(file, report.Schema())
 			}
 			forms := count(asJSON, asHTML, asPDF, drawn, sheets.which != "")
@@ -56,6 +66,9 @@ what.`,
 			on, err := pdf.ParsePaper(paper)
 			if err != nil {
 				return cannot("--paper %s: there are a4 and letter", paper)
+			}
+			if machine != "" && sheets.which == "both" {
+				sheets.which = "tests" // of a machine there is one table
 			}
 			if err := sheets.check(file); err != nil {
 				return err
@@ -77,7 +90,7 @@ what.`,
 	c.Flags().StringVar(&machine, "machine", "", "one record of a machine from all its accepted runs, with what is missing")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
 	c.Flags().BoolVar(&drawn, "pictures", false, "its pictures, in letters and dots, and their numbers")
-	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema that every record keeps to, and nothing of a run")
+	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema that every record keeps to, and nothing of a run; with --machine that of a machine's record")
 	tableFlags(c, &sheets)
 	a.completeFlags(c)
 	return c

@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"waywright/report"
+	"waywright/report/csv"
 	"waywright/report/document"
 	"waywright/report/html"
 	"waywright/report/pdf"
@@ -13,10 +14,12 @@ import (
 // belongs to no run, so a form must be asked for.
 func (a *app) reportMachine(machine string, want reportForm, file string) error {
 	switch {
-	case want.sheets.which != "" || want.pictures:
-		return cannot("--csv and --pictures are of a single run; of a machine there are --json, --html and --pdf")
-	case !want.json && !want.html && !want.pdf:
-		return cannot("--machine %s: which form? Write --json, --html or --pdf", machine)
+	case want.pictures:
+		return cannot("--pictures are of a single run; of a machine there are --json, --html, --pdf and --csv")
+	case want.sheets.which == "readings":
+		return cannot("--csv=readings is of a single run; of a machine there is one table, of its tests: --csv")
+	case !want.json && !want.html && !want.pdf && want.sheets.which == "":
+		return cannot("--machine %s: which form? Write --json, --html, --pdf or --csv", machine)
 	}
 	w, err := a.book().Whole(machine, a.Now())
 	if err != nil {
@@ -28,6 +31,13 @@ func (a *app) reportMachine(machine string, want reportForm, file string) error 
 			return err
 		}
 		return a.put(file, b)
+	}
+	if want.sheets.which != "" {
+		var out bytes.Buffer
+		if err := csv.Machine(&out, w, csv.Options{DecimalComma: want.sheets.comma}); err != nil {
+			return err
+		}
+		return a.put(file, out.Bytes())
 	}
 	d, err := document.OfWhole(w)
 	if err != nil {
