@@ -109,9 +109,9 @@ correction "scrape" {
   do = [
     "Most at ${where_greatest(result.path)} from the first station, nothing where the amount is nothing.",
     "A pass takes off 3 to 5 µm (0.0002 in). Blue with a straightedge longer than half the way.",
-    "What is scraped off cannot be put back: take half first. Fit the saddle again, then read.",
+    "Fit the saddle again, then read.",
   ]
-  disturbs = [accepted["lathe-bed-wear"], accepted["lathe-tailways"], accepted["saddle-fit"], accepted["headstock-align"]]
+  disturbs = [accepted["lathe-tailways"], accepted["saddle-fit"], accepted["headstock-align"]]
   attempts = 8
   should_change {
     result = result.straight

@@ -146,7 +146,7 @@ correction "scrape_tops" {
   do = [
     "Most at ${where_greatest(result.rise)} from the first place, nothing where the amount is nothing.",
     "On a vee take the amount as height: both flanks get 0.7 of it where they stand at 90°.",
-    "A pass takes off 3 to 5 µm (0.0002 in). What is scraped off cannot be put back: take half first.",
+    "A pass takes off 3 to 5 µm (0.0002 in).",
   ]
   disturbs = [gate.straight_travel, accepted["tail-height"], accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
   attempts = 8
@@ -167,7 +167,7 @@ correction "scrape_flank" {
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
     "Most at ${where_greatest(result.forward)} from the first place, nothing where the amount is nothing.",
-    "What is scraped off cannot be put back: take half first, then read.",
+    "A pass takes off 3 to 5 µm (0.0002 in). The tailstock drops as it goes sideways.",
   ]
   disturbs = [gate.level_travel, gate.no_step, accepted["tail-height"], accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
   attempts = 8

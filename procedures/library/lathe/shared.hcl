@@ -45,6 +45,11 @@ table "lathe" {
     values = { normal = um(5), precision = um(5), home = um(5) }
     source = "shop rule, estimate"
   }
+  row "scraped_flat" {
+    title  = "Scraped surface: straightness over 300 mm"
+    values = { normal = um(10), precision = um(5), home = um(10) }
+    source = "rebuilders' practice: 0.005 mm in 300 for precision work; normal: estimate"
+  }
   row "spots" {
     title  = "Scraped ways: bearing spots in a square of 25 mm"
     values = { normal = 12, precision = 18, home = 12 }
