@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -278,10 +279,23 @@ func (a *app) passphrase(prompt string) ([]byte, error) {
 	if !isTerminal(a.In) {
 		return nil, errors.New("this key has a passphrase, which is asked for at a terminal. Use the ssh-agent (--key agent) where there is none")
 	}
-	fmt.Fprint(a.Err, prompt)
-	b, err := term.ReadPassword(int(a.In.Fd()))
-	fmt.Fprintln(a.Err)
-	return b, err
+	// What is typed is not shown from before the prompt stands there.
+	fd := int(a.In.Fd())
+	was, err := term.MakeRaw(fd)
+	if err != nil {
+		return nil, err
+	}
+	text, err := term.NewTerminal(struct {
+		io.Reader
+		io.Writer
+	}{a.In, a.Err}, "").ReadPassword(prompt)
+	if err := term.Restore(fd, was); err != nil {
+		return nil, err
+	}
+	if err != nil {
+		return nil, errors.New("no passphrase was typed. Nothing was done")
+	}
+	return []byte(text), nil
 }
 
 // line reads one line that a person types; "" at the end of the input.
