@@ -203,7 +203,10 @@ func (pl *columns) result(n *node, i int, r formula.Ref) bool {
 
 // there tells whether the path leads to a number that is present.
 func there(v value.Value, path []int) bool {
-	for _, i := range path {
+	for d, i := range path {
+		if v.State == value.Present && v.Kind == value.Net {
+			return i < len(v.Z) && d == len(path)-1
+		}
 		if v.State != value.Present || i >= len(v.Elems) {
 			return false
 		}
