@@ -30,8 +30,14 @@ func (h swept) value(name string) string {
 		return "40 mm"
 	case "span":
 		return "200 mm"
-	case "bar_diameter", "diameter":
+	case "bar_diameter":
 		return "25 mm"
+	case "radius", "pull":
+		return "0 um"
+	case "twist":
+		return "0 um/m"
+	case "axis_height":
+		return "125 mm"
 	case "pads":
 		return "200 mm"
 	}

@@ -273,9 +273,12 @@ func (h *head) value(name string) string {
 		return "30"
 	case "pads":
 		return "220"
-	}
-	if strings.HasPrefix(name, "diameter") {
-		return fmt.Sprintf("%.3f", 30+0.0003*h.rng.NormFloat64())
+	case "radius", "twist":
+		return "0"
+	case "axis_height":
+		return "125"
+	case "pull":
+		return "2"
 	}
 	v := 0.3 * h.rng.NormFloat64()
 	front := strings.HasPrefix(name, "front")
