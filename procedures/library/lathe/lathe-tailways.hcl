@@ -46,7 +46,6 @@ step "ready" {
 
 step "top" {
   title   = "Read the barrel on top"
-  needs   = [step.ready]
   spindle = "stopped"
   do = [
     "Start at the headstock end: clamp the tailstock with the usual pull, needle to about nothing.",
@@ -100,7 +99,6 @@ step "top" {
 
 step "side" {
   title   = "Read the barrel in front"
-  needs   = [step.ready]
   spindle = "stopped"
   do      = ["The same on the front of the barrel, at centre height. Needle to about nothing at the headstock end."]
   reading "swerve" {

@@ -44,7 +44,7 @@ given "places" {
 }
 
 step "ready" {
-  title   = "Is scraping the right means?"
+  title   = "Master, wear and supports"
   spindle = "stopped"
   caution = [caution.isolate, caution.lifting, caution.blue]
   tools   = ["proved straightedge or mating part", "blue, roller, scraper, stone", "frame of 25 mm (1 in), grid of 10 by 10", "lever indicator on a sled"]
@@ -73,7 +73,6 @@ step "ready" {
 
 step "shape" {
   title   = "Read the shape of the surface"
-  needs   = [step.ready]
   spindle = "stopped"
   do = [
     "Sled on the datum, or on the proved straightedge laid beside. Needle to about nothing at the first place.",

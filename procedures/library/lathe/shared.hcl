@@ -182,6 +182,16 @@ table "lathe" {
     values = { normal = um(15), precision = um(10), home = um(15) }
     source = "typical of ISO 1708:1989 G14, verify"
   }
+  row "half_nuts" {
+    title  = "Leadscrew pushed aside by the closed half-nuts"
+    values = { normal = um(100), precision = um(100), home = um(100) }
+    source = "makers' practice, 0.10 mm"
+  }
+  row "leadscrew_parallel" {
+    title  = "Leadscrew parallel to the carriage's travel, either plane"
+    values = { normal = um(100), precision = um(100), home = um(100) }
+    source = "makers' practice, 0.10 mm"
+  }
   row "lead_300" {
     title  = "Lead of the screw, in 300 mm"
     values = { normal = um(40), precision = um(30), home = um(40) }
