@@ -19,6 +19,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -93,7 +94,7 @@ func (l *layout) print(d document.Document) ([]byte, error) {
 	f.SetCreationDate(at)
 	f.SetModificationDate(at)
 	for _, x := range l.faces.all() {
-		f.AddUTF8FontFromBytes(x.family, x.style, x.ttf)
+		f.AddUTF8FontFromBytes(x.family, x.style, slices.Clone(x.ttf)) // what it is given it writes into
 	}
 	p := &painter{f: f, l: l, links: map[string]int{}}
 	for _, id := range l.order {
