@@ -70,6 +70,9 @@ func (v Voice) sign(q engine.Question, a *Asked) {
 			a.Body = append(a.Body, detail(You(o)))
 		}
 	}
+	if len(q.Open) == 0 && q.Role != nil {
+		a.Body = append(a.Body, detail("By a key instead: pause, then  waywright sign"))
+	}
 	a.Ask = say(Sentence(You(q.Ask)))
 	if q.Ask == "" {
 		a.Ask = say("Your name?")
