@@ -19,7 +19,7 @@ step "survey" {
 HEIGHTS
   result "flatness" {
     title    = "Flatness"
-    value    = flatness(FROM, "minimum_zone")
+    value    = flatness(FROM, "least_squares")
     unit     = "um"
     positive = "never below nothing"
   }
