@@ -30,10 +30,10 @@ given "cure" {
 
 instrument "dial" {
   kind       = "dial indicator, 0.01 mm"
-  resolution = um(5)
+  resolution = um(10)
   error      = um(10)
   turn       = mm(1)
-  source     = "typical of DIN 878, verify; half a division is read"
+  source     = "typical of DIN 878, verify"
 
   repeatability = um(2)
 }

@@ -182,6 +182,11 @@ table "lathe" {
     values = { normal = um(15), precision = um(10), home = um(15) }
     source = "typical of ISO 1708:1989 G14, verify"
   }
+  row "gib_play" {
+    title  = "Slide pushed by hand against its gib"
+    values = { normal = um(10), precision = um(10), home = um(10) }
+    source = "shop rule, estimate"
+  }
   row "half_nuts" {
     title  = "Leadscrew pushed aside by the closed half-nuts"
     values = { normal = um(100), precision = um(100), home = um(100) }
