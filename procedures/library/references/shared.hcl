@@ -34,3 +34,26 @@ caution "rolling" {
   hazard = "falling"
   source = "trade practice"
 }
+
+# By grade of plate. Overall a plate may be out by the constant and what grows
+# with its diagonal; anywhere within 250 mm by the local limit.
+table "plate" {
+  title  = "Flatness of a surface plate"
+  grades = ["0", "1", "2", "3"]
+
+  row "constant" {
+    title  = "Overall flatness: part that does not grow with the plate"
+    values = { "0" = um(2.5), "1" = um(5), "2" = um(10), "3" = um(20) }
+    source = "typical of ISO 8512-2, verify"
+  }
+  row "growth" {
+    title  = "Overall flatness: part that grows with the diagonal"
+    values = { "0" = um(3) / m(1), "1" = um(6) / m(1), "2" = um(12) / m(1), "3" = um(24) / m(1) }
+    source = "typical of ISO 8512-2, verify"
+  }
+  row "local" {
+    title  = "Local flatness, within any 250 mm"
+    values = { "0" = um(3.5), "1" = um(7), "2" = um(15), "3" = um(30) }
+    source = "typical of ISO 8512-2, verify"
+  }
+}
