@@ -119,7 +119,7 @@ func (w *wholeOf) accepted(s Summary) error {
 }
 
 // plans are those that the runs were begun for, and the shop's own for a
-// machine of its class.
+// machine of its class of which some procedure was begun.
 func (w *wholeOf) plans() []*procedures.Overhaul {
 	var out []*procedures.Overhaul
 	add := func(p *procedures.Overhaul) {
@@ -135,8 +135,11 @@ func (w *wholeOf) plans() []*procedures.Overhaul {
 			add(w.b.plan(begun.Overhaul))
 		}
 	}
+	begun := func(t *procedures.Task) bool {
+		return slices.ContainsFunc(w.runs, func(s Summary) bool { return s.Run.State.Procedure().Name == t.Procedure })
+	}
 	for _, name := range w.b.Own() {
-		if p := w.b.plan(name); p != nil && class != "" && p.Machine == class {
+		if p := w.b.plan(name); p != nil && (p.Machine == class || p.Machine == "any") && slices.ContainsFunc(p.Tasks, begun) {
 			add(p)
 		}
 	}
@@ -153,7 +156,7 @@ func (w *wholeOf) tasks(plan string, v overhaul.View) {
 		if t.State == overhaul.Again && t.Overdue(v.Now) {
 			m.Kind, m.Why = report.MissOverdue, fmt.Sprintf("it was due again on %s", t.Due.UTC().Format(time.DateOnly))
 		}
-		same := func(o report.Missing) bool { return o.Kind == m.Kind && o.Run == m.Run && m.Run != "" }
+		same := func(o report.Missing) bool { return o.Run == m.Run && m.Run != "" && m.Kind != report.MissOverdue }
 		if m.Why != "" && !slices.ContainsFunc(w.missing, same) {
 			w.missing = append(w.missing, m)
 		}
