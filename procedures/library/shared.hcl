@@ -135,3 +135,21 @@ caution "warm_up" {
   hazard = "rotating"
   source = "29 CFR 1910.212; trade practice"
 }
+
+caution "lead_paint" {
+  text   = "Old paint is taken for lead until tested. No dry sanding, no burning off. Wet it, draw the dust off, bag the waste, wash before eating."
+  hazard = "dust"
+  source = "HSE on lead"
+}
+
+caution "asbestos" {
+  text   = "Old brake and clutch linings, gaskets and arc boards are taken for asbestos. Never blow them out; wipe damp, bag the waste."
+  hazard = "dust"
+  source = "HSE on asbestos in mechanical repair"
+}
+
+caution "capacitors" {
+  text   = "Capacitors hold their charge after the plug is out. Wait, then test for no voltage before a cover comes off."
+  hazard = "energy"
+  source = "trade practice; the maker's waiting time comes first"
+}
