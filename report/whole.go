@@ -115,7 +115,7 @@ func Join(machine string, list []RunIssue, missing []Missing) (Whole, error) {
 		r := x.Issue.Shown()
 		w.join(i+1, x, r)
 		for _, t := range r.Tests {
-			j.take(&w, testKey(r, t), WholeTest{Record: i + 1, Test: t, Spoilt: len(r.Spoilt) > 0}, x.Replaced == "")
+			j.take(&w, testKey(r, t), WholeTest{Record: i + 1, Test: t, Spoilt: len(r.Spoilt) > 0 && t.Verdict != NotApplied}, x.Replaced == "")
 		}
 	}
 	j.found(&w)
@@ -229,7 +229,7 @@ func (w *Whole) judge() {
 	for i := range w.Tests {
 		t := &w.Tests[i].Test
 		t.No = i + 1
-		if w.Tests[i].Spoilt && t.Verdict != NotApplied {
+		if w.Tests[i].Spoilt {
 			w.Spoilt++
 			continue
 		}

@@ -117,11 +117,11 @@ func placeSaid(f report.File) string {
 func bytesSaid(n int64) string {
 	switch {
 	case n >= 1e6:
-		return fmt.Sprintf("%.1f MB", float64(n)/1e6)
+		return fmt.Sprintf("%.1f\u00a0MB", float64(n)/1e6)
 	case n >= 1e3:
-		return fmt.Sprintf("%.0f kB", float64(n)/1e3)
+		return fmt.Sprintf("%.0f\u00a0kB", float64(n)/1e3)
 	}
-	return fmt.Sprintf("%d bytes", n)
+	return fmt.Sprintf("%d\u00a0bytes", n)
 }
 
 // photosOf name the photographs of a test.

@@ -116,7 +116,13 @@ func wholeOutcome(w report.Whole, r report.Record) []Block {
 			{Text: ": what was measured was spoilt since. The test sheet says which."}}})
 	}
 	out = append(out, leftOut(r)...)
-	out = append(out, falls(r)...)
+	for _, b := range falls(r) {
+		if p, ok := b.(Paragraph); ok && len(r.FallsShort()) == 0 && w.Word == report.NotDecided {
+			p.Line = plain("Of what is there and holds, nothing falls short of its limits.")
+			b = p
+		}
+		out = append(out, b)
+	}
 	rows := []Fact{{"Limits", lines(limitsSaid(r)...)}}
 	if rule := rulesOf(w); len(rule) > 0 {
 		rows = append(rows, Fact{"Rule", lines(rule...)})

@@ -38,7 +38,8 @@
 // decides, and without a name the answer is for the open question. The verbs
 // are those of package engine: back, amend, cannot, note, attach, pause,
 // disturb, omit; without one the question is answered. A file is named by its
-// path, in "file". "ask" has the open question said again: a wait changes with
+// path, in "file"; with "no_place":true what says where it was taken is not
+// kept. "ask" has the open question said again: a wait changes with
 // time.
 //
 // A line that is not such an object is refused with the code "json", one that
