@@ -99,6 +99,9 @@ func (s *State) take(ev Event) error {
 // afresh, and sets that are not whole are broken (semantics rule 22).
 func (s *State) sit(ev Event, d Sat) {
 	s.seated = true
+	if len(s.sittings) == 0 && s.last.IsZero() {
+		s.last = ev.Time // a wait that comes before any answer counts from here
+	}
 	s.decidersBefore = len(s.deciders)
 	s.sittings = append(s.sittings, Sitting{N: len(s.sittings) + 1, Operator: d.Operator, From: ev.Time, To: ev.Time})
 	s.cleared = map[string]bool{}
