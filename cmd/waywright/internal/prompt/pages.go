@@ -104,7 +104,11 @@ func (t *talk) signNow(who string) reply {
 			return t.refused(engine.Input{Text: who}, *refusal)
 		}
 	}
-	return t.open(page{screen: t.v.SignNow(who, t.outlook(), t.judgements()), typed: func(line string) reply {
+	screen := t.v.SignNow(who, t.outlook(), t.judgements())
+	if st := t.s.State(); st != nil && t.outlook() == "" {
+		screen = t.v.SignAmong(who, st.OnceSigned(), st.Seal() == nil, t.judgements())
+	}
+	return t.open(page{screen: screen, typed: func(line string) reply {
 		if !strings.EqualFold(line, "sign") {
 			r := t.again()
 			r.remark = lines("Not signed. It stays open.")

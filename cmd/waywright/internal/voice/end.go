@@ -89,7 +89,19 @@ func (v Voice) SignNow(who string, o engine.Outcome, js []engine.Judgement) Scre
 	} else {
 		s = append(s, Line{Text: who + " signs for what was done and read."})
 	}
-	return append(s, Line{Text: "Type  sign  in full. Anything else leaves it open."})
+	return append(s, signInFull)
+}
+
+var signInFull = Line{Text: "Type  sign  in full. Anything else leaves it open."}
+
+// SignAmong is the last question before a signature after which others sign: o
+// is the outcome once all have. The first one seals the record.
+func (v Voice) SignAmong(who string, o engine.Outcome, first bool, js []engine.Judgement) Screen {
+	s := append(v.Short(js), Line{Text: who + " signs: " + outcomeWords(o, js) + ", once every role has signed."})
+	if first {
+		s = append(s, Line{Text: "It seals the record: nothing in it changes after that."})
+	}
+	return append(s, signInFull)
 }
 
 func outcomeWords(o engine.Outcome, js []engine.Judgement) string {
