@@ -270,7 +270,11 @@ func (v *verifier) compare(b []byte, there bool) {
 		d := difference(want, b)
 		v.say(part, v.draftOtherwise(), d.where(RecordName), "The journal gives %s, and here stands %s.%s", d.want, d.got, v.otherDraft())
 	}
-	if v.seal == nil {
+	switch {
+	case v.seal != nil:
+	case len(v.rebuilt.State.Signatures()) > 0:
+		v.say("seal", Open, JournalName, "The record is not sealed: it was signed before there were seals, and only the journal shows that.")
+	default:
 		v.say("seal", Open, JournalName, "The record is not sealed: it is a draft, and nobody has signed it.")
 	}
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -62,8 +63,13 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 	session := run.Session()
 	q := session.Next()
 	if session.State().Seal() != nil {
-		return cannot("run %s is signed, and what was signed is not altered. Make a new record that corrects it, with all its readings: waywright amend %s %s %q --because %q --new-record. Or measure again: waywright run %s --supersedes %s --because \"…\"",
-			name, name, in.Name, in.Text, or(in.Reason, "…"), session.State().Begun().Procedure, name)
+		take := ""
+		if in.Take > 0 {
+			take = fmt.Sprintf(" --take %d", in.Take)
+		}
+		return cannot("run %s is signed, and what was signed is not altered. Make a new record that corrects it, with all its readings: %s. Or measure again: %s",
+			name, a.withBook(fmt.Sprintf("waywright amend %s %s %q%s --because %q --new-record", name, in.Name, in.Text, take, or(in.Reason, "…"))),
+			a.withBook(fmt.Sprintf("waywright run %s --supersedes %s --because \"…\"", session.State().Begun().Procedure, name)))
 	}
 	if q.Kind == engine.End {
 		return cannot("run %s is closed: %s. What was signed is not amended", name, outcome(q.Outcome))

@@ -415,3 +415,39 @@ func TestAnotherVersionCanStillCheckTheSeal(t *testing.T) {
 		t.Errorf("a byte more: %+v", got)
 	}
 }
+
+// What another version sealed stays as it is when its forms are made again, and
+// a damaged record.json is not made up anew.
+func TestAnotherVersionLeavesTheSealedRecord(t *testing.T) {
+	files, dir := signedRun(t)
+	entries, _, err := journal.Recover(files["journal.jsonl"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	old := strings.ReplaceAll(string(files["record.json"]), "Thick enough", "Thick ENOUGH")
+	was, is := fmt.Sprintf("%x", sha256.Sum256(files["record.json"])), fmt.Sprintf("%x", sha256.Sum256([]byte(old)))
+	_, text := chained(t, replaced(t, replaced(t, entries, "sealed", was, is), "sealed", version(), "0.0.1"))
+	write := func(name string, b []byte) {
+		t.Helper()
+		if err := os.WriteFile(filepath.Join(dir, name), b, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("journal.jsonl", text)
+	write("record.json", []byte(old))
+	book := filepath.Join(dir, "..", "..", "..")
+	command(t, book, "", done, "report")
+	if b, err := os.ReadFile(filepath.Join(dir, "record.json")); err != nil || string(b) != old {
+		t.Errorf("record.json was written again (%v)", err)
+	}
+	if b, err := os.ReadFile(filepath.Join(dir, "record.html")); err != nil || !strings.Contains(string(b), "Thick ENOUGH") {
+		t.Errorf("the page is not made from the sealed record (%v)", err)
+	}
+	write("record.json", []byte(old+" "))
+	if out := command(t, book, "", unable, "report"); !strings.Contains(out, "this version of the program cannot make it again") || !strings.Contains(out, "version 0.0.1") {
+		t.Errorf("a damaged record is answered with\n%s", out)
+	}
+	if b, err := os.ReadFile(filepath.Join(dir, "record.json")); err != nil || string(b) != old+" " {
+		t.Errorf("the damaged record was written over (%v)", err)
+	}
+}
