@@ -21,7 +21,8 @@ type Issue struct {
 	ReplacedBy []Link      // the records that correct it
 
 	// Evidence gives the bytes of a photograph or a scan by their SHA-256,
-	// hexadecimal; nil where it is not there. The forms show those that they can.
+	// hexadecimal; nil where it is not there. The forms show those that they can,
+	// and ask for several at once.
 	Evidence func(sha256 string) []byte
 }
 

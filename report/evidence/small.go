@@ -16,7 +16,7 @@ type Small struct {
 
 const (
 	quality = 72 // of the JPEG: a dial can be read, and it is some 20 kB
-	samples = 8  // as many points across are averaged into one
+	samples = 4  // as many points across are averaged into one
 )
 
 // Draw makes a small picture, no side of which is longer than longest, the way
@@ -67,24 +67,21 @@ func scaled(img image.Image, longest int) *image.RGBA {
 	if big := max(w, h); big > longest {
 		w, h = max(1, w*longest/big), max(1, h*longest/big)
 	}
-	at := reader(img)
+	mean := meanOf(img)
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
 		y0, y1, dy := stretch(y, h, r.Dy())
 		for x := range w {
 			x0, x1, dx := stretch(x, w, r.Dx())
-			var sr, sg, sb, n uint32
-			for v := y0; v < y1; v += dy {
-				for u := x0; u < x1; u += dx {
-					cr, cg, cb := at(r.Min.X+u, r.Min.Y+v)
-					sr, sg, sb, n = sr+cr, sg+cg, sb+cb, n+1
-				}
-			}
-			out.SetRGBA(x, y, color.RGBA{uint8(sr / n), uint8(sg / n), uint8(sb / n), 255})
+			c := mean(patch{r.Min.X + x0, r.Min.X + x1, dx, r.Min.Y + y0, r.Min.Y + y1, dy})
+			out.SetRGBA(x, y, c)
 		}
 	}
 	return out
 }
+
+// patch is the points that one stands for.
+type patch struct{ x0, x1, dx, y0, y1, dy int }
 
 // stretch is from where to where, and in which steps, the points lie that the
 // i-th of n stands for, of all there are.
@@ -94,24 +91,40 @@ func stretch(i, n, all int) (from, to, step int) {
 	return from, to, max(1, (to-from)/samples)
 }
 
-// reader returns what gives the colour of a point, 0 to 255, on white.
-func reader(img image.Image) func(x, y int) (r, g, b uint32) {
+// meanOf returns what gives the mean colour of a patch, on white.
+func meanOf(img image.Image) func(patch) color.RGBA {
 	if m, ok := img.(*image.YCbCr); ok {
-		return func(x, y int) (uint32, uint32, uint32) {
-			c := m.COffset(x, y)
-			r, g, b := color.YCbCrToRGB(m.Y[m.YOffset(x, y)], m.Cb[c], m.Cr[c])
-			return uint32(r), uint32(g), uint32(b)
-		}
+		return func(f patch) color.RGBA { return meanYCbCr(m, f) }
 	}
 	at := func(x, y int) color.RGBA64 { return color.RGBA64Model.Convert(img.At(x, y)).(color.RGBA64) }
 	if m, ok := img.(image.RGBA64Image); ok {
 		at = m.RGBA64At
 	}
-	return func(x, y int) (uint32, uint32, uint32) {
-		c := at(x, y)
-		white := 0xffff - uint32(c.A)
-		return (uint32(c.R) + white) >> 8, (uint32(c.G) + white) >> 8, (uint32(c.B) + white) >> 8
+	return func(f patch) color.RGBA {
+		var r, g, b, n uint32
+		for y := f.y0; y < f.y1; y += f.dy {
+			for x := f.x0; x < f.x1; x += f.dx {
+				c := at(x, y)
+				white := 0xffff - uint32(c.A)
+				r, g, b, n = r+(uint32(c.R)+white)>>8, g+(uint32(c.G)+white)>>8, b+(uint32(c.B)+white)>>8, n+1
+			}
+		}
+		return color.RGBA{uint8(r / n), uint8(g / n), uint8(b / n), 255}
 	}
+}
+
+// meanYCbCr is the mean of the colours of a photograph as they lie in it, which
+// are turned into red, green and blue once.
+func meanYCbCr(m *image.YCbCr, f patch) color.RGBA {
+	var l, cb, cr, n uint32
+	for y := f.y0; y < f.y1; y += f.dy {
+		for x := f.x0; x < f.x1; x += f.dx {
+			c := m.COffset(x, y)
+			l, cb, cr, n = l+uint32(m.Y[m.YOffset(x, y)]), cb+uint32(m.Cb[c]), cr+uint32(m.Cr[c]), n+1
+		}
+	}
+	r, g, b := color.YCbCrToRGB(uint8(l/n), uint8(cb/n), uint8(cr/n))
+	return color.RGBA{r, g, b, 255}
 }
 
 // turned turns a picture the way up that the tag Orientation says: 1 as it
