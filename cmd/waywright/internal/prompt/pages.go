@@ -298,15 +298,28 @@ func stays(t *talk, texts ...string) reply {
 func (t *talk) note() reply {
 	return t.open(page{
 		screen:  lines("A note, or a photograph?"),
-		options: []string{"a note", "a photograph or another file"},
+		options: []string{"a note", "a photograph or a scan", "a part that was replaced", "a deviation that is meant", "work from outside", "when to measure again"},
 		pick: func(i int) reply {
-			if i == 1 {
+			switch i {
+			case 0:
+				return t.open(page{screen: lines("The note?"), typed: t.noteText})
+			case 1:
 				return t.open(page{screen: lines("The name of the file?"), typed: t.attach})
 			}
-			return t.open(page{screen: lines("The note?"), typed: t.noteText})
+			h := headed[i-2]
+			return t.open(page{screen: lines(h.ask), typed: func(text string) reply { return t.noteText(h.word + ": " + text) }})
 		},
 		typed: t.noteText,
 	})
+}
+
+// headed are the remarks that stand under a heading of their own, with the word
+// that puts them there.
+var headed = []struct{ word, ask string }{
+	{"part", "Which part, and what took its place?"},
+	{"compensation", "How much, and why?"},
+	{"from others", "What was done, by whom, which number?"},
+	{"measure again", "When, and which tests?"},
 }
 
 func (t *talk) noteText(text string) reply {

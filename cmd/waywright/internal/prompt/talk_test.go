@@ -230,6 +230,28 @@ func TestThePlaceOfAPhotographIsAskedAbout(t *testing.T) {
 	}
 }
 
+// The headings of remarks are there by number too.
+func TestRemarksUnderAHeading(t *testing.T) {
+	for _, tt := range []struct {
+		lines []string
+		want  engine.Noted
+	}{
+		{[]string{"note", "1", "belt on"}, engine.Noted{Text: "belt on"}},
+		{[]string{"note", "3", "half-nut, bronze"}, engine.Noted{Text: "half-nut, bronze", About: engine.AboutPart}},
+		{[]string{"note", "4", "0.01 high"}, engine.Noted{Text: "0.01 high", About: engine.AboutCompensation}},
+		{[]string{"note", "5", "bed ground"}, engine.Noted{Text: "bed ground", About: engine.AboutOthers}},
+		{[]string{"note", "6", "in March"}, engine.Noted{Text: "in March", About: engine.AboutAgain}},
+		{[]string{"note from others: bed ground"}, engine.Noted{Text: "bed ground", About: engine.AboutOthers}},
+	} {
+		r := begin(t, "tailstock-by-test-cut")
+		out := play(r, options(r), tt.lines...)
+		got, _ := r.Events()[len(r.Events())-1].Data.(engine.Noted)
+		if tt.want.Name = got.Name; got != tt.want {
+			t.Errorf("%q kept %+v, want %+v\n%s", tt.lines, got, tt.want, out)
+		}
+	}
+}
+
 func TestOfferIsTakenWithPlus(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
 	q := r.Next()
