@@ -38,7 +38,7 @@ step "papers" {
     text = true
   }
   reading "with_it" {
-    ask  = "What came with it? Chucks, rests, gears"
+    ask  = "With it: chucks, rests, change gears"
     text = true
   }
   reading "damage" {

@@ -140,32 +140,28 @@ step "nose" {
     "Face: at its rim, both sides, take the worse. Register: square to its cone or cylinder. Centre: on its cone.",
   ]
   reading "slip" {
-    ask      = "Spindle end: axial slip"
-    unit     = "um"
-    with     = instrument.lever
-    positive = "never below nothing"
-    range    = [um(0), um(300)]
+    ask   = "Spindle end: axial slip"
+    unit  = "um"
+    with  = instrument.lever
+    range = [um(0), um(300)]
   }
   reading "face" {
-    ask      = "Face of the nose: camming"
-    unit     = "um"
-    with     = instrument.lever
-    positive = "never below nothing"
-    range    = [um(0), um(300)]
+    ask   = "Face of the nose: camming"
+    unit  = "um"
+    with  = instrument.lever
+    range = [um(0), um(300)]
   }
   reading "register" {
-    ask      = "Register of the nose: run-out"
-    unit     = "um"
-    with     = instrument.lever
-    positive = "never below nothing"
-    range    = [um(0), um(300)]
+    ask   = "Register of the nose: run-out"
+    unit  = "um"
+    with  = instrument.lever
+    range = [um(0), um(300)]
   }
   reading "point" {
-    ask      = "Live centre: run-out"
-    unit     = "um"
-    with     = instrument.lever
-    positive = "never below nothing"
-    range    = [um(0), um(500)]
+    ask   = "Live centre: run-out"
+    unit  = "um"
+    with  = instrument.lever
+    range = [um(0), um(500)]
   }
   gate "axial_slip" {
     title     = "Spindle: axial slip"
@@ -208,11 +204,10 @@ step "bar" {
   ]
   reading "turned_by_hand" {
     each "station" { of = ["near", "far"] }
-    ask      = "Bar, ${each.station}: run-out"
-    unit     = "um"
-    with     = instrument.lever
-    positive = "never below nothing"
-    range    = [um(0), um(500)]
+    ask   = "Bar, ${each.station}: run-out"
+    unit  = "um"
+    with  = instrument.lever
+    range = [um(0), um(500)]
   }
   reading "top" {
     each "station" { of = ["near", "far"] }
@@ -237,7 +232,7 @@ step "bar" {
   result "sag" {
     title = "Bar sag, far less near"
     value = (bar_sag(given.bar_diameter, given.near + given.span, given.near + given.span)
-    - bar_sag(given.bar_diameter, given.near + given.span, given.near))
+    -bar_sag(given.bar_diameter, given.near + given.span, given.near))
     unit     = "um"
     positive = "far station hangs lower"
   }
@@ -448,11 +443,10 @@ step "slides" {
     range    = [um(-500), um(500)]
   }
   reading "screw_slip" {
-    ask      = "Leadscrew: axial slip"
-    unit     = "um"
-    with     = instrument.lever
-    positive = "never below nothing"
-    range    = [um(0), um(1000)]
+    ask   = "Leadscrew: axial slip"
+    unit  = "um"
+    with  = instrument.lever
+    range = [um(0), um(1000)]
   }
   reading "travelled" {
     ask      = "Carriage: travel less 300 mm by the screw"

@@ -99,7 +99,7 @@ step "run" {
 # The saddle moves away from the flank that is cut: metal off the operator's flank
 # brings it back where it swerves towards the operator.
 correction "scrape" {
-  title    = "Scrape the operator's flank of the bed"
+  title    = "Scrape the front flank of the bed"
   amount   = (result.path - least(result.path)) / (given.guide == "a vee" ? vee_lateral(um(1), given.vee) / um(1) : 1)
   unit     = "um"
   positive = "off the front flank"

@@ -156,7 +156,7 @@ correction "scrape_tops" {
 
 # The tailstock moves away from the flank that is cut, and drops as it does so.
 correction "scrape_flank" {
-  title    = "Scrape the operator's flank of the tailstock way"
+  title    = "Scrape the front flank of the tailstock way"
   amount   = result.forward / (given.guide == "a vee" ? vee_lateral(um(1), given.vee) / um(1) : 1)
   unit     = "um"
   positive = "off the front flank"

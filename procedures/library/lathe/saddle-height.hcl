@@ -320,8 +320,8 @@ rehearsal "apron and screw in line" {
     swings = mm(-0.01)
     up     = mm(-0.03) # the nut against the screw, in the middle
     side   = mm(0.01)
-    rack   = 0         # 0 in order, 1 loose
-    gain   = 1         # of what is moved, what shows
+    rack   = 0 # 0 in order, 1 loose
+    gain   = 1 # of what is moved, what shows
   }
   spread {
     rises = mm(0.05)

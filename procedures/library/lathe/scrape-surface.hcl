@@ -18,7 +18,7 @@ procedure "scrape-surface" {
 }
 
 given "surface" {
-  ask  = "Which surface is it? In your own words"
+  ask  = "Surface to be scraped, in your own words"
   text = true
 }
 given "length" {
