@@ -4,7 +4,7 @@
 # by the lasting name of the test.
 #
 # Run it once cold and once warm: what differs is the spindle's. What only a cut
-# can show waits until the lathe is right, but for two collars.
+# can show, disc and thread, waits until the lathe is right, but for two collars.
 
 procedure "lathe-baseline" {
   title    = "The lathe as found"
@@ -75,6 +75,19 @@ instrument "dial" {
   repeatability = um(2)
 }
 
+# The movement of a needle that was set to nothing at its least place: a difference
+# of two readings of one setting, so that little of the indicator's error is in it
+# (4 µm · √(2 · 0.015 mm/0.2 mm) for a movement of 0.015 mm).
+instrument "needle" {
+  kind       = "lever indicator, 0.002 mm, the movement of its needle"
+  resolution = um(2)
+  error      = um(1.5)
+  zero       = um(1)
+  turn       = mm(0.2)
+
+  repeatability = um(0.5)
+}
+
 step "bed" {
   title   = "Level on the bed"
   spindle = "stopped"
@@ -118,6 +131,7 @@ step "bed" {
     at_most   = table.lathe.bed_twist
     test      = "bed_twist"
     if_failed = [concession]
+    upstream  = [accepted["lathe-level-twist"]]
   }
   gate "bed_straight" {
     title = "Bed: front way straight in the upright plane"
@@ -127,6 +141,7 @@ step "bed" {
     : table.lathe.bed_straight_1000 + table.lathe.bed_straight_more * (given.length - m(1)))
     test      = "bed_straight"
     if_failed = [concession]
+    upstream  = [accepted["lathe-bed-wear"]]
   }
 }
 
@@ -142,26 +157,32 @@ step "nose" {
   reading "slip" {
     ask   = "Spindle end: axial slip"
     unit  = "um"
-    with  = instrument.lever
+    with  = instrument.needle
     range = [um(0), um(300)]
   }
   reading "face" {
     ask   = "Face of the nose: camming"
     unit  = "um"
-    with  = instrument.lever
+    with  = instrument.needle
     range = [um(0), um(300)]
   }
   reading "register" {
     ask   = "Register of the nose: run-out"
     unit  = "um"
-    with  = instrument.lever
+    with  = instrument.needle
     range = [um(0), um(300)]
   }
   reading "point" {
     ask   = "Live centre: run-out"
     unit  = "um"
-    with  = instrument.lever
+    with  = instrument.needle
     range = [um(0), um(500)]
+  }
+  result "point_radial" {
+    title    = "Live centre: run-out, across the axis"
+    value    = reading.point * hypot(1, tan(deg(30))) # the tip stands square to a cone of 60°
+    unit     = "um"
+    positive = "never below nothing"
   }
   gate "axial_slip" {
     title     = "Spindle: axial slip"
@@ -169,6 +190,7 @@ step "nose" {
     at_most   = table.lathe.axial_slip
     test      = "axial_slip"
     if_failed = [concession]
+    upstream  = [accepted["spindle-health"]]
   }
   gate "camming" {
     title     = "Spindle: camming of the face"
@@ -176,6 +198,7 @@ step "nose" {
     at_most   = table.lathe.camming
     test      = "camming"
     if_failed = [concession]
+    upstream  = [accepted["spindle-health"]]
   }
   gate "nose_runs" {
     title     = "Spindle: register runs true"
@@ -183,13 +206,15 @@ step "nose" {
     at_most   = table.lathe.nose
     test      = "nose"
     if_failed = [concession]
+    upstream  = [accepted["spindle-health"]]
   }
   gate "centre_runs" {
     title     = "Live centre runs true"
-    of        = reading.point
+    of        = result.point_radial
     at_most   = table.lathe.centre
     test      = "centre"
     if_failed = [concession]
+    upstream  = [accepted["spindle-health"]]
   }
 }
 
@@ -206,7 +231,7 @@ step "bar" {
     each "station" { of = ["near", "far"] }
     ask   = "Bar, ${each.station}: run-out"
     unit  = "um"
-    with  = instrument.lever
+    with  = instrument.needle
     range = [um(0), um(500)]
   }
   reading "top" {
@@ -254,6 +279,7 @@ step "bar" {
     at_most   = table.lathe.taper_near
     test      = "taper_near"
     if_failed = [concession]
+    upstream  = [accepted["spindle-health"], accepted["taper-fit-blue"]]
   }
   gate "taper_far" {
     title     = "Spindle taper runs true at the far station"
@@ -261,6 +287,7 @@ step "bar" {
     at_most   = table.lathe.taper_far
     test      = "taper_far"
     if_failed = [concession]
+    upstream  = [accepted["spindle-health"], accepted["taper-fit-blue"]]
   }
   gate "axis_upright" {
     title     = "Spindle axis rises, never falls"
@@ -268,6 +295,7 @@ step "bar" {
     within    = between(um(0), table.lathe.axis_upright)
     test      = "axis_upright"
     if_failed = [concession]
+    upstream  = [accepted["headstock-holddown"], accepted["headstock-align"]]
   }
   gate "axis_level" {
     title     = "Spindle axis points to the tool side, never away"
@@ -275,6 +303,7 @@ step "bar" {
     within    = between(um(0), table.lathe.axis_level)
     test      = "axis_level"
     if_failed = [concession]
+    upstream  = [accepted["headstock-holddown"], accepted["headstock-align"]]
   }
 }
 
@@ -321,6 +350,7 @@ step "between" {
     at_most   = table.lathe.carriage_straight
     test      = "carriage_straight"
     if_failed = [concession]
+    upstream  = [accepted["lathe-carriage-straight"], accepted["saddle-fit"]]
   }
   gate "centre_height" {
     title     = "Centres at one height, tailstock higher only"
@@ -328,6 +358,7 @@ step "between" {
     within    = between(um(0), table.lathe.centre_height)
     test      = "centre_height"
     if_failed = [concession]
+    upstream  = [accepted["tail-height"]]
   }
 }
 
@@ -391,6 +422,7 @@ step "tail" {
     within    = between(um(0), table.lathe.sleeve_upright)
     test      = "sleeve_upright"
     if_failed = [concession]
+    upstream  = [accepted["quill-parallel"]]
   }
   gate "sleeve_level" {
     title     = "Barrel points to the tool side, never away"
@@ -398,6 +430,7 @@ step "tail" {
     within    = between(um(0), table.lathe.sleeve_level)
     test      = "sleeve_level"
     if_failed = [concession]
+    upstream  = [accepted["quill-parallel"]]
   }
   gate "tailways" {
     title     = "The tailstock keeps its height along the bed"
@@ -405,6 +438,7 @@ step "tail" {
     at_most   = given.length <= m(1) ? table.lathe.tailways_local : table.lathe.tailways
     test      = "tailways"
     if_failed = [concession]
+    upstream  = [accepted["lathe-tailways"]]
   }
   gate "tailways_level" {
     title     = "The tailstock keeps its line along the bed"
@@ -412,6 +446,50 @@ step "tail" {
     at_most   = given.length <= m(1) ? table.lathe.tailways_local : table.lathe.tailways_level
     test      = "tailways_level"
     if_failed = [concession]
+    upstream  = [accepted["lathe-tailways"]]
+  }
+}
+
+step "barrel_bar" {
+  title   = "Test bar in the barrel's taper"
+  spindle = "stopped"
+  caution = [caution.test_bar]
+  do = [
+    "Taper and bar wiped; the bar seated with a push. Barrel clamped.",
+    "Near is by the barrel, far towards the headstock: the same distances as in the spindle.",
+  ]
+  reading "bar_top" {
+    each "place" { of = ["near", "far"] }
+    ask      = "Bar in the barrel, top, ${each.place}"
+    unit     = "um"
+    with     = instrument.lever
+    positive = "bar up"
+    range    = [um(-1000), um(1000)]
+  }
+  reading "bar_front" {
+    each "place" { of = ["near", "far"] }
+    ask      = "Bar in the barrel, front, ${each.place}"
+    unit     = "um"
+    with     = instrument.lever
+    positive = "bar towards the operator"
+    range    = [um(-1000), um(1000)]
+  }
+  result "barrel_taper" {
+    title = "Taper in 300 mm"
+    value = {
+      level   = per_length(axis_slope(reading.bar_front.near, reading.bar_front.far, given.span, given.fatter, um(0)), mm(300))
+      upright = per_length(axis_slope(reading.bar_top.near, reading.bar_top.far, given.span, given.fatter, result.sag), mm(300))
+    }
+    unit     = "um"
+    positive = "free end high, or towards the operator"
+  }
+  gate "barrel_taper_true" {
+    title     = "Taper of the barrel rises and leans to the tool side"
+    of        = result.barrel_taper
+    within    = between(um(0), table.lathe.sleeve_taper)
+    test      = "sleeve_taper"
+    if_failed = [concession]
+    upstream  = [accepted["quill-parallel"]]
   }
 }
 
@@ -423,7 +501,7 @@ step "slides" {
     "Faceplate on, one point marked. Tip on the point in front, needle to about nothing; rear, half a turn, the same point.",
     "Top slide set parallel; test bar in the spindle, tip on top: wind the top slide 100 mm.",
     "Leadscrew, slip: ball in the end of the screw, tip on the ball. Half-nuts closed, turn the screw to and fro.",
-    "Leadscrew, lead: block of 300 mm between saddle and stop. Come to both places from the same side, 300 mm by the screw's turns.",
+    "Leadscrew, lead: blocks of 300 and of 60 mm between saddle and stop. Come to both places from the same side, counted by the screw's turns.",
   ]
   reading "same_point" {
     each "side" { of = ["front", "rear"] }
@@ -445,7 +523,7 @@ step "slides" {
   reading "screw_slip" {
     ask   = "Leadscrew: axial slip"
     unit  = "um"
-    with  = instrument.lever
+    with  = instrument.needle
     range = [um(0), um(1000)]
   }
   reading "travelled" {
@@ -454,6 +532,13 @@ step "slides" {
     with     = instrument.dial
     positive = "too long"
     range    = [um(-2000), um(2000)]
+  }
+  reading "travelled_60" {
+    ask      = "Carriage: travel less 60 mm by the screw"
+    unit     = "um"
+    with     = instrument.dial
+    positive = "too long"
+    range    = [um(-1000), um(1000)]
   }
   result "hollow" {
     title    = "Cross slide over the point's circle"
@@ -473,6 +558,7 @@ step "slides" {
     within    = between(um(0), scaled(table.lathe.cross_slide, mm(300), given.diameter, um(5), um(1)))
     test      = "cross_slide"
     if_failed = [concession]
+    upstream  = [accepted["cross-slide-square"]]
   }
   gate "top_slide_runs" {
     title     = "Top slide parallel to the axis, upright plane"
@@ -480,6 +566,7 @@ step "slides" {
     within    = plus_minus(table.lathe.top_slide)
     test      = "top_slide"
     if_failed = [concession]
+    upstream  = [accepted["gib-backlash"]]
   }
   gate "leadscrew_slip" {
     title     = "Leadscrew: axial slip"
@@ -487,6 +574,7 @@ step "slides" {
     at_most   = table.lathe.leadscrew_slip
     test      = "leadscrew_slip"
     if_failed = [concession]
+    upstream  = [accepted["leadscrew"]]
   }
   gate "lead_300" {
     title     = "Leadscrew: lead over 300 mm"
@@ -494,6 +582,15 @@ step "slides" {
     within    = plus_minus(table.lathe.lead_300)
     test      = "lead_300"
     if_failed = [concession]
+    upstream  = [accepted["leadscrew"]]
+  }
+  gate "lead_60" {
+    title     = "Leadscrew: lead over 60 mm"
+    of        = reading.travelled_60
+    within    = plus_minus(table.lathe.lead_60)
+    test      = "lead_60"
+    if_failed = [concession]
+    upstream  = [accepted["leadscrew"]]
   }
 }
 
@@ -522,11 +619,25 @@ step "collars" {
   }
   reading "collar" {
     each "at" { of = ["headstock", "free"] }
-    ask    = "Collar at the ${each.at} end: diameter"
-    unit   = "mm"
-    repeat = 2
-    with   = instrument.micrometer
-    range  = [mm(5), mm(120)]
+    each "turn" { of = ["0", "60", "120"] }
+    ask   = "Collar at the ${each.at} end, ${each.turn}°: diameter"
+    unit  = "mm"
+    with  = instrument.micrometer
+    range = [mm(5), mm(120)]
+  }
+  result "out_of_round" {
+    title    = "Poorer collar: out of round"
+    value    = greatest([spread(reading.collar.headstock), spread(reading.collar.free)]) / 2
+    unit     = "um"
+    positive = "never below nothing"
+  }
+  gate "round" {
+    title     = "The bar turns round"
+    of        = result.out_of_round
+    at_most   = table.lathe.round
+    test      = "round"
+    if_failed = [concession]
+    upstream  = [accepted["spindle-health"]]
   }
   result "taper" {
     title    = "Free end less headstock end"
@@ -537,9 +648,10 @@ step "collars" {
   gate "turned" {
     title     = "Turns parallel, larger at the headstock only"
     of        = result.taper
-    within    = between(-scaled(table.lathe.turned, mm(300), reading.apart, um(5), um(2)), um(0))
+    within    = between(-scaled(table.lathe.turned, mm(300), reading.apart, um(5), um(1)), um(0))
     test      = "turned"
     if_failed = [concession]
+    upstream  = [accepted["two-collar"]]
   }
 }
 
@@ -599,8 +711,11 @@ rehearsal "a lathe that is in order" {
     top_slide      = each.at == "end" ? hidden.k * um(6) : um(0)
     screw_slip     = hidden.k * um(6)
     travelled      = hidden.k * um(20)
+    travelled_60   = hidden.k * um(6)
+    bar_top        = each.place == "far" ? hidden.side * hidden.k * um(12) * given.span / mm(300) - result.sag : um(0)
+    bar_front      = each.place == "far" ? hidden.side * hidden.k * um(10) * given.span / mm(300) : um(0)
     apart          = mm(150)
-    collar         = mm(32) - (each.at == "free" ? hidden.side * hidden.k * um(10) : um(0))
+    collar         = mm(32) - (each.at == "free" ? hidden.side * hidden.k * um(10) : um(0)) + (each.turn == "60" ? hidden.k * um(6) : um(0))
   }
   ends { outcome = "accepted" }
 }
