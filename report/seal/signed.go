@@ -44,6 +44,39 @@ func (v *verifier) signatures() {
 		}
 	}
 	v.missing()
+	v.fit()
+}
+
+// fit checks what had to hold when the run was sealed and signed: that nothing
+// was open, and that roles which must be two people are.
+func (v *verifier) fit() {
+	if v.rebuilt == nil || v.seal == nil {
+		return
+	}
+	if before, err := v.rebuilt.State.BeforeSeal(); err == nil {
+		for _, why := range before.Unsealable() {
+			v.say("seal", v.otherwise(), at(JournalName, v.seal.N), "It was sealed though something was open: %s.%s", why, v.otherProgram())
+		}
+	}
+	all := v.rebuilt.State.Signatures()
+	for i, a := range all {
+		for _, b := range all[:i] {
+			if a.Role.OtherThan != b.Role && b.Role.OtherThan != a.Role {
+				continue
+			}
+			switch {
+			case sameName(a.Name, b.Name):
+				v.say("signature", Fails, field(JournalName, a.N, "data.name"), "%s signed as %s and as %s, which must be two people.", a.Name, b.Role.Name, a.Role.Name)
+			case a.Key != "" && a.Key == b.Key:
+				v.say("signature", Fails, field(JournalName, a.N, "data.key"), "One key signed as %s and as %s, which must be two people.", b.Role.Name, a.Role.Name)
+			}
+		}
+	}
+}
+
+// sameName compares names as people write them, whatever the case and blanks.
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
 
 // list checks signatures.json against the journal.

@@ -165,6 +165,18 @@ func slashless(s string) string { return s[strings.LastIndexAny(s, `/\`)+1:] }
 // it being called out of order: computers put their clocks right by themselves.
 const clockSlack = 2 * time.Minute
 
+// PutBack returns the numbers of the lines whose time is so far before that of
+// the line before them that it is called out of order.
+func PutBack(entries []journal.Entry) []int {
+	var out []int
+	for i := 1; i < len(entries); i++ {
+		if entries[i-1].Time.Sub(entries[i].Time) > clockSlack {
+			out = append(out, entries[i].N)
+		}
+	}
+	return out
+}
+
 // times checks that the lines follow one another in time.
 func (v *verifier) times() {
 	const part = "times"
@@ -173,11 +185,10 @@ func (v *verifier) times() {
 		return
 	}
 	wrong := false
-	for i, e := range v.entries[1:] {
-		if before := v.entries[i].Time; before.Sub(e.Time) > clockSlack {
-			wrong = true
-			v.say(part, Fails, field(JournalName, e.N, "time"), "%s is %s before the time of the line before it.", clock(e.Time), before.Sub(e.Time).Round(time.Second))
-		}
+	for _, n := range PutBack(v.entries) {
+		wrong = true
+		e, before := v.entries[n-1], v.entries[n-2].Time
+		v.say(part, Fails, field(JournalName, n, "time"), "%s is %s before the time of the line before it.", clock(e.Time), before.Sub(e.Time).Round(time.Second))
 	}
 	last := v.entries[len(v.entries)-1]
 	if !v.o.Now.IsZero() && last.Time.Sub(v.o.Now) > clockSlack {

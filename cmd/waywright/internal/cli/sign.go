@@ -369,6 +369,9 @@ func (a *app) signRun(b logbook.Book, run *logbook.Run, s signing, who signatory
 	if err != nil {
 		return err
 	}
+	for _, n := range seal.PutBack(run.Lines()) {
+		a.note("The clock was put back before line %d of the journal was written. What is sealed keeps that, and verify will say it.", n)
+	}
 	a.showSigning(run, rec, bytes, signed)
 	if !s.yes {
 		a.printf("Sign? Type  yes  in full.\n> ")

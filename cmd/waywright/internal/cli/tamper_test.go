@@ -451,3 +451,35 @@ func TestAnotherVersionLeavesTheSealedRecord(t *testing.T) {
 		t.Errorf("the damaged record was written over (%v)", err)
 	}
 }
+
+// A journal that was made by hand, with whole hashes, is found by what it says:
+// one person in two roles that must be two people, and a seal on what was open.
+func TestWhatMustHaveHeldAtTheSealIsChecked(t *testing.T) {
+	files, _ := signedRun(t)
+	entries, _, err := journal.Recover(files["journal.jsonl"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name string
+		es   []journal.Entry
+		part string
+		said string
+	}{
+		{"one name", replaced(t, entries, "signed", "Ben Osei", "ana  RUIZ"), "signature", "must be two people"},
+		{"not decided", slices.DeleteFunc(slices.Clone(entries), func(e journal.Entry) bool { return e.Kind == "decided" }), "seal", "neither granted nor refused"},
+	} {
+		es := slices.Clone(tt.es)
+		for i := range es {
+			if es[i].Kind == "sealed" {
+				es[i].Data = []byte(strings.Replace(string(es[i].Data), fmt.Sprintf(`"lines":%d`, es[i].N-1), fmt.Sprintf(`"lines":%d`, i), 1))
+			}
+		}
+		harmed := maps.Clone(files)
+		_, harmed["journal.jsonl"] = chained(t, es)
+		got := failing(checker().Verify(harmed))
+		if !slices.ContainsFunc(got, func(c seal.Check) bool { return c.Part == tt.part && strings.Contains(c.Said, tt.said) }) {
+			t.Errorf("%s: %+v; want %s with %q", tt.name, got, tt.part, tt.said)
+		}
+	}
+}
