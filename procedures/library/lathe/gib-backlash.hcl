@@ -26,16 +26,6 @@ given "allowed" {
   range = [mm(0.02), mm(0.5)]
 }
 
-instrument "dial" {
-  kind       = "dial indicator, 0.01 mm"
-  resolution = um(10)
-  error      = um(10)
-  turn       = mm(1)
-  source     = "typical of DIN 878, verify"
-
-  repeatability = um(2)
-}
-
 step "ready" {
   title   = "Clean and oil the ${given.slide}"
   spindle = "stopped"

@@ -65,16 +65,6 @@ given "cut" {
   choose = ["yes", "no"]
 }
 
-instrument "dial" {
-  kind       = "dial indicator, 0.01 mm"
-  resolution = um(10)
-  error      = um(10)
-  turn       = mm(1)
-  source     = "typical of DIN 878, verify"
-
-  repeatability = um(2)
-}
-
 # The movement of a needle that was set to nothing at its least place: a difference
 # of two readings of one setting, so that little of the indicator's error is in it
 # (4 µm · √(2 · 0.015 mm/0.2 mm) for a movement of 0.015 mm).

@@ -25,14 +25,6 @@ instrument "depth" {
 
   repeatability = um(3)
 }
-instrument "fine_lever" {
-  kind       = "lever indicator, 0.001 mm"
-  resolution = um(1)
-  error      = um(3)
-  turn       = mm(0.2)
-
-  repeatability = um(0.3)
-}
 
 # Read before any metal goes; lasting, because scraping cannot make it true again.
 step "height_found" {

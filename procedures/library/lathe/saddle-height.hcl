@@ -28,16 +28,6 @@ given "cure" {
   choose = ["lower the screw", "line the saddle"]
 }
 
-instrument "dial" {
-  kind       = "dial indicator, 0.01 mm"
-  resolution = um(10)
-  error      = um(10)
-  turn       = mm(1)
-  source     = "typical of DIN 878, verify"
-
-  repeatability = um(2)
-}
-
 step "ready" {
   title   = "Clean screw, nuts and rack"
   spindle = "stopped"

@@ -5,6 +5,16 @@
 # The lasting name of each test (a gate's "test") is that of its row here, so
 # that as found, as left and other years' runs stand side by side.
 
+instrument "dial" {
+  kind       = "dial indicator, 0.01 mm"
+  resolution = um(10)
+  error      = um(10)
+  turn       = mm(1)
+  source     = "typical of DIN 878, verify"
+
+  repeatability = um(2)
+}
+
 table "lathe" {
   title  = "Geometric tests of a centre lathe"
   grades = ["normal", "precision", "home"]
