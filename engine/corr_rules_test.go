@@ -30,6 +30,7 @@ func TestRule38TwiceTheWrongWay(t *testing.T)          { corr(t, "38-twice") }
 func TestRule38PartUndoneStrong(t *testing.T)          { corr(t, "38-part") }
 func TestRule38EveryRowOfTheResponses(t *testing.T)    { corr(t, "38-rows") }
 func TestRule39AttemptsSpentNameUpstream(t *testing.T) { corr(t, "38-part") }
+func TestRule39NothingToTryNamesUpstream(t *testing.T) { corr(t, "39-elsewhere") }
 
 const railAt40 = `begin rail
 height = 50

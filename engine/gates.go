@@ -50,7 +50,7 @@ func (s *State) wayQuestion(j *Judgement, e *env) Question {
 			q.Instrument = ad.Instrument
 		}
 	}
-	if spent {
+	if spent || !j.Gate.Corrects() {
 		for _, t := range j.Gate.Upstream {
 			q.Open = append(q.Open, s.upstream(t))
 		}

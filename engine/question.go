@@ -91,7 +91,7 @@ type Question struct {
 	Move       *MoveAdvice // for AskMove
 	Suspicions []Suspicion // with AskWay: what the readings look like besides
 	Role       *procedures.Signoff
-	Open       []string // for AskSign: what stands in the way of signing, in words; nil when nothing does
+	Open       []string // for AskSign: what stands in the way of signing, in words; nil when nothing does. For AskWay: what lies upstream, where nothing is left to try here
 	Outcome    Outcome  // for End and AskSign
 }
 

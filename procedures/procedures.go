@@ -9,6 +9,8 @@
 package procedures
 
 import (
+	"slices"
+
 	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/checks/value"
@@ -233,6 +235,12 @@ type Gate struct {
 	Positive Text // of the result it judges
 	Step     *Step
 	At       source.Range
+}
+
+// Corrects tells whether something can be put right at the gate itself: one
+// without a correction leaves that to what lies upstream.
+func (g *Gate) Corrects() bool {
+	return slices.ContainsFunc(g.IfFailed, func(w Way) bool { return w.Correction != nil })
 }
 
 // WayKind is a way on from a gate that is not passed.

@@ -230,7 +230,7 @@ func (b *builder) element(j engine.Judgement, e engine.Element, u quantity.Unit,
 }
 
 // upstream lists what may lie behind a failed test, once every attempt at its
-// corrections was spent.
+// corrections was spent or where it has none.
 func (b *builder) upstream(j engine.Judgement) []Upstream {
 	if j.Verdict != checks.Fail || !b.spent(j.Gate) {
 		return nil
@@ -253,12 +253,10 @@ func (b *builder) upstream(j engine.Judgement) []Upstream {
 }
 
 func (b *builder) spent(g *procedures.Gate) bool {
-	any := false
 	for _, w := range g.IfFailed {
 		if w.Correction == nil {
 			continue
 		}
-		any = true
 		n := 0
 		for _, c := range b.corrections {
 			if c.Correction == w.Correction {
@@ -269,5 +267,5 @@ func (b *builder) spent(g *procedures.Gate) bool {
 			return false
 		}
 	}
-	return any
+	return true
 }

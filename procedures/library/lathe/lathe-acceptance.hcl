@@ -67,7 +67,7 @@ given "disc" {
 step "agree" {
   title   = "Agree what is tested, and how"
   spindle = "stopped"
-  caution = [caution.isolate]
+  caution = [caution.isolate, caution.chuck, caution.lifting]
   lasting = true
   tools = [
     "precision level and bridge; lever indicator on the saddle; micrometer; thermometer",
@@ -208,19 +208,19 @@ step "nose" {
     title    = "Periodic axial slip"
     value    = reading.slip.greatest - reading.slip.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   result "cams" {
     title    = "Camming of the face, the worse place"
     value    = greatest([for p, r in reading.face : r.greatest - r.least])
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   result "nose_run" {
     title    = "Run-out of the nose, full movement"
     value    = reading.seat.greatest - reading.seat.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "no_slip" {
     title     = "The spindle does not move along its axis"
@@ -288,13 +288,13 @@ step "bar" {
     title    = "Run-out of the taper at the nose"
     value    = reading.front.near.greatest - reading.front.near.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   result "far_run" {
     title    = "Run-out of the taper at the far place"
     value    = reading.front.far.greatest - reading.front.far.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "near_true" {
     title     = "The taper runs true at the nose"
@@ -313,8 +313,8 @@ step "bar" {
     upstream  = [accepted["spindle-health"], accepted["taper-fit-blue"]]
   }
   result "axis_level" {
-    title = "Axis in 300 mm, level plane"
-    value = per_length(axis_slope(mean(reading.front.near), mean(reading.front.far), given.span, given.radius, um(0)), mm(300))
+    title    = "Axis in 300 mm, level plane"
+    value    = per_length(axis_slope(mean(reading.front.near), mean(reading.front.far), given.span, given.radius, um(0)), mm(300))
     unit     = "um"
     positive = "free end towards the operator"
   }
@@ -322,7 +322,7 @@ step "bar" {
     title = "Axis in 300 mm, upright plane"
     value = per_length(axis_slope(mean(reading.top.near), mean(reading.top.far), given.span, given.radius,
       (bar_sag(given.bar_diameter, given.span + mm(25), given.span + mm(25))
-    - bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))), mm(300))
+    -bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))), mm(300))
     unit     = "um"
     positive = "free end high"
   }
@@ -450,7 +450,7 @@ step "centres" {
     title    = "Run-out of the live centre, full movement"
     value    = (reading.cone.greatest - reading.cone.least) * hypot(1, tan(deg(30)))
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "centre_true" {
     title     = "The live centre runs true"
@@ -511,7 +511,7 @@ step "screw" {
     title    = "Leadscrew: end float in a turn"
     value    = reading.screw_end.greatest - reading.screw_end.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "screw_still" {
     title     = "The leadscrew does not float endways"
@@ -590,7 +590,7 @@ step "collar_bar" {
 step "face_disc" {
   title   = "Face the disc"
   spindle = "turning"
-  caution = [caution.rotating, caution.chips, caution.lifting]
+  caution = [caution.rotating, caution.chips]
   do = [
     "Saddle locked. Stand aside of the disc while it comes up to speed.",
     "Depth 0.1 mm (0.004 in) at most, power feed 0.1 mm a turn, in one go from the rim inwards.",
@@ -741,7 +741,7 @@ rehearsal "a good machine" {
     + (each.place == "far" ? hidden.level * given.span / mm(300) + given.radius : um(0)))
     top = ((each.end == "greatest" ? 1 : -1) * (each.place == "near" ? hidden.near : hidden.far) / 2
       + (each.place == "far" ? (hidden.upright * given.span / mm(300) + given.radius
-        - bar_sag(given.bar_diameter, given.span + mm(25), given.span + mm(25))
+        -bar_sag(given.bar_diameter, given.span + mm(25), given.span + mm(25))
     + bar_sag(given.bar_diameter, given.span + mm(25), mm(25))) : um(0)))
     barrel_front = each.place == "mouth" ? um(0) : -hidden.q_level
     barrel_top   = each.place == "mouth" ? um(0) : -hidden.q_up
@@ -808,5 +808,28 @@ rehearsal "everything just at its limit" {
     taper   = um(0)
     depth   = um(0)
   }
+  ends { outcome = "conceded" }
+}
+
+rehearsal "the needle on the bar reads the other way round" {
+  like  = "a good machine"
+  seeds = 5
+  mistake "reversed" { of = reading.front }
+  ends { outcome = "accepted" }
+}
+
+rehearsal "a collar misread by a turn of the thimble, found by the closing reading" {
+  like  = "a good machine"
+  seeds = 5
+  mistake "turn" { of = reading.collar }
+  ends {
+    outcome = "accepted"
+    said    = { collar = ["void"] }
+  }
+}
+
+rehearsal "a shop that warms up meanwhile" {
+  like = "a good machine"
+  hidden { warmer = kelvin(4) }
   ends { outcome = "conceded" }
 }

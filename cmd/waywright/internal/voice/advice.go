@@ -41,7 +41,7 @@ func (v Voice) way(q engine.Question, a *Asked) {
 		a.Body = append(a.Body, Line{Text: "Not offered: " + lowerFirst(You(w.Title)) + ", because " + You(w.Why) + "."})
 	}
 	if len(q.Open) > 0 {
-		a.Body = append(a.Body, v.upstream(q.Open)...)
+		a.Body = append(a.Body, v.upstream(q.Open, q.Gate == nil || q.Gate.Gate == nil || q.Gate.Gate.Corrects())...)
 	}
 	var first *engine.Advice
 	if len(q.Ways) > 0 {
@@ -63,8 +63,12 @@ func (v Voice) way(q engine.Question, a *Asked) {
 	a.Options = v.options(q, first != nil && !undecided)
 }
 
-func (v Voice) upstream(open []string) Screen {
-	s := say("All tries are used. More of the same will not mend it. Look upstream, in this order:")
+func (v Voice) upstream(open []string, corrects bool) Screen {
+	why := "All tries are used. More of the same will not mend it. Look upstream, in this order:"
+	if !corrects {
+		why = "It is not mended here. Where it is mended, in this order:"
+	}
+	s := say(why)
 	for _, o := range open {
 		s = append(s, detail(You(o)))
 	}
