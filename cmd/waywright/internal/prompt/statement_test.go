@@ -152,3 +152,19 @@ func FuzzParseStatement(f *testing.F) {
 		}
 	})
 }
+
+// The wish that the place of a photograph is not kept stands before its name;
+// a file that is called like that is quoted.
+func TestPlaced(t *testing.T) {
+	for in, want := range map[string]struct {
+		path    string
+		without bool
+	}{
+		"bed.jpg": {"bed.jpg", false}, "--no-place bed.jpg": {"bed.jpg", true}, "--no-place \t bed 2.jpg": {"bed 2.jpg", true},
+		"--no-placebo.jpg": {"--no-placebo.jpg", false}, `"--no-place"`: {`"--no-place"`, false}, "--no-place": {"", true},
+	} {
+		if path, without := placed(in); path != want.path || without != want.without {
+			t.Errorf("placed(%q) = %q, %v; want %q, %v", in, path, without, want.path, want.without)
+		}
+	}
+}
