@@ -72,7 +72,8 @@ func (e Estimate) Undefined() bool { return math.IsNaN(e.Value) }
 type solver struct {
 	Problem
 	*gradients
-	still bool // no input has any doubt
+	still    bool        // no input has any doubt
+	bySource [][]float64 // the numbers with each source off to either side; see together
 }
 
 func newSolver(p Problem) *solver {
@@ -291,7 +292,9 @@ func (s *solver) drawn(e Estimate, sample montecarlo.Sample, seed uint64, k int,
 	}
 	e.Std, e.U, e.DoF = d.Std, sample.Radius(e.Value, s.level()), math.Inf(1)
 	if s.form(k).NonNegative {
-		e.Std = math.Max(e.Std, s.m.Std(s.central(k)))
+		if linear := s.m.Std(s.central(k)); linear > e.Std {
+			e.Std = math.Max(e.Std, math.Min(linear, s.together(k)))
+		}
 	}
 	e.K = 0
 	if e.Std > 0 {
