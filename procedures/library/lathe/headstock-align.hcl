@@ -255,7 +255,7 @@ correction "clean" {
 correction "turn" {
   title    = "Turn the head on the bed"
   amount   = pad_change(result.slope, table.lathe.axis_level / 2 / mm(300), given.pads)
-  unit     = "um"
+  unit     = "mm"
   positive = "nose end towards the operator"
   negative = "nose end away from the operator"
   ledger   = "flank under the nose end"
@@ -284,7 +284,7 @@ correction "turn" {
 correction "tilt" {
   title    = "Raise or lower the nose end"
   amount   = pad_change(mean(result.slope_upright), table.lathe.axis_upright / 2 / mm(300), given.pads)
-  unit     = "um"
+  unit     = "mm"
   positive = "shim under the nose-end pads"
   negative = "scrape off the nose-end pads, tapering to nothing at the rear"
   ledger   = "nose-end pads"

@@ -16,7 +16,7 @@ procedure "headstock-holddown" {
 }
 
 given "screws" {
-  ask   = "Head: how many screws hold it down?"
+  ask   = "Head: how many hold-down screws?"
   count = true
   range = [3, 8] # its upper end bounds the longest path
 }

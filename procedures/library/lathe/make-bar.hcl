@@ -92,7 +92,8 @@ step "finish" {
   caution = [caution.rotating, caution.centres, caution.chips]
   do = [
     "First time: to about 0.3 mm (0.012 in) over size, so that passes are left for the set-over.",
-    "Sharp tool at centre height, 0.05 mm (0.002 in) deep, about 0.1 mm (0.004 in) a turn, over both end places.",
+    "After a set-over or new centre holes: one pass, 0.025 mm (0.001 in) deep. To size: just what was told.",
+    "Sharp tool at centre height, about 0.1 mm (0.004 in) a turn, over both end places.",
     "Drip coolant or let it cool between passes. Do not touch the cross slide within a pass.",
   ]
   confirm "one_setting" { ask = "Both end places: cut at one setting?" }
@@ -215,16 +216,17 @@ correction "set_over" {
 }
 
 correction "last_cut" {
-  title    = "Bring the bar to size"
+  title    = "Bring the bar to size by the passes that follow"
   amount   = result.over - um(10)
-  unit     = "um"
+  unit     = "mm"
   positive = "smaller: take it off the diameter" # no `negative`: nothing is put back
   ledger   = "bar"
   spindle  = "turning"
   caution  = [caution.rotating, caution.centres, caution.chips]
   do = [
-    "The amount is on the diameter: half of it on a dial that shows the depth.",
-    "What is cut off cannot be put back. More than 0.1 mm (0.004 in): two passes, the last of 0.05 mm (0.002 in).",
+    "The finishing passes come next: in all they take this off the diameter, and no more.",
+    "Half of it on a dial that shows the depth. More than 0.1 mm (0.004 in): several passes, the last 0.025 mm (0.001 in) deep.",
+    "What is cut off cannot be put back.",
   ]
   disturbs = [gate.round, gate.parallel]
   attempts = 6

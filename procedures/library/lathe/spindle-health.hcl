@@ -176,13 +176,13 @@ step "axial" {
     title    = "Periodic axial slip"
     value    = reading.slip.greatest - reading.slip.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   result "cams" {
     title    = "Camming of the face, the worse place"
     value    = greatest([for p, r in reading.face : r.greatest - r.least])
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "no_slip" {
     title     = "The spindle does not move along its axis"
@@ -220,7 +220,7 @@ step "register" {
     title    = "Run-out of the nose, full movement"
     value    = reading.seat.greatest - reading.seat.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "nose_true" {
     title     = "The nose runs true"
@@ -246,7 +246,7 @@ step "seating" {
   reading "bar" {
     each "station" { of = ["near", "far"] }
     each "end" { of = ["greatest", "least"] }
-    ask      = "Bar, ${each.station}, two turns: needle's ${each.end}"
+    ask      = "Bar at ${each.seat}°, ${each.station}, two turns: ${each.end}"
     unit     = "um"
     with     = instrument.fine_lever
     positive = "bar towards the indicator"
@@ -256,13 +256,13 @@ step "seating" {
     title    = "Bar beside the nose, full movement"
     value    = reading.bar.near.greatest - reading.bar.near.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   result "far_run" {
     title    = "Bar at the far station, full movement"
     value    = reading.bar.far.greatest - reading.bar.far.least
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
 }
 
@@ -275,7 +275,7 @@ step "taper" {
     title    = "The seatings differ at the far station by"
     value    = spread(result.far_run)
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "seats_alike" {
     title     = "The seatings differ no more than the bar explains"
@@ -338,7 +338,7 @@ step "point" {
     title    = "Run-out of the live centre, full movement"
     value    = (reading.cone.greatest - reading.cone.least) * hypot(1, tan(deg(30)))
     unit     = "um"
-    positive = "greatest less least"
+    positive = "never below nothing"
   }
   gate "centre_true" {
     title     = "The live centre runs true"

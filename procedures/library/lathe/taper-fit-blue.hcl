@@ -176,7 +176,7 @@ correction "swing" {
   title    = "Swing the top slide and cut again"
   when     = given.stands == "yes" # a plug that was taken down would be cut out of true
   amount   = swing(given.radius, -result.steep)
-  unit     = "um"
+  unit     = "mm"
   positive = "steeper, away from parallel"
   negative = "shallower, towards parallel"
   ledger   = "plug"

@@ -182,7 +182,7 @@ correction "look_again" {
 correction "swing" {
   title    = "Swing the top slide"
   amount   = swing(given.radius, -result.steep)
-  unit     = "um"
+  unit     = "mm"
   positive = "steeper, away from parallel"
   negative = "shallower, towards parallel"
   spindle  = "stopped"
