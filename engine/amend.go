@@ -388,32 +388,30 @@ func (s *State) amendText(n int, d Amended) string {
 // amended need not count any longer: an amendment may void its set or end the
 // working of its step.
 func (s *State) wasText(name string, n int) string {
-	was := func(as []amend) (string, bool) {
-		for _, a := range as {
-			switch {
-			case a.n != n:
-			case a.was.Unit == "":
-				return a.wasW, true
-			default:
-				return s.inUnit(name, a.was), true
-			}
-		}
-		return "", false
+	a, ok := s.amendedBy(n)
+	if !ok || a.was.Unit == "" {
+		return a.wasW
 	}
-	id, _ := s.elementOf(name)
-	if f := s.facts[id]; f != nil {
+	return s.inUnit(name, a.was)
+}
+
+// amendedBy finds what event n put another value for: in a take, or in a
+// movement of a correction.
+func (s *State) amendedBy(n int) (amend, bool) {
+	is := func(a amend) bool { return a.n == n }
+	for _, f := range s.facts {
 		for _, t := range f.takes {
-			if w, ok := was(t.amends); ok {
-				return w
+			if i := slices.IndexFunc(t.amends, is); i >= 0 {
+				return t.amends[i], true
 			}
 		}
 	}
 	for _, a := range s.attempts {
 		for _, m := range a.moves {
-			if w, ok := was(m.amends); ok {
-				return w
+			if i := slices.IndexFunc(m.amends, is); i >= 0 {
+				return m.amends[i], true
 			}
 		}
 	}
-	return ""
+	return amend{}, false
 }

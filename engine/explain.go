@@ -148,7 +148,7 @@ func (s *State) purpose(q Question) string {
 		}
 	}
 	for _, c := range s.plan.proc.Corrections {
-		note("how far to go in "+lowerFirst(words(c.Title, s.env())), c.Amount)
+		note("the amount of “"+words(c.Title, s.env())+"”", c.Amount)
 	}
 	return strings.Join(uses, "; ")
 }

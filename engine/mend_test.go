@@ -7,6 +7,8 @@ import (
 	"testing/fstest"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"waywright/checks"
 	"waywright/checks/response"
 	"waywright/engine"
@@ -112,6 +114,13 @@ func TestRule43AmendAMovement(t *testing.T) {
 	}
 	if a := r.State().Amendable(1)[0]; a.Name != "high" {
 		t.Errorf("the last that can be amended is %+v", a)
+	}
+	var both []string
+	for _, a := range r.State().Amendments() {
+		both = append(both, a.Was+" to "+a.To)
+	}
+	if d := cmp.Diff([]string{"-30 µm to -80 µm", "-80 µm to 80 µm", "80 µm to -80 µm"}, both); d != "" {
+		t.Errorf("both values stay in the record (-want +got):\n%s", d)
 	}
 }
 

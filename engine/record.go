@@ -193,17 +193,10 @@ func (s *State) Amendments() []Amendment {
 		if d.To.Unit != "" {
 			a.To = s.inUnit(d.Name, d.To)
 		}
-		for _, f := range s.facts {
-			for _, t := range f.takes {
-				for _, m := range t.amends {
-					if m.n == ev.N {
-						a.WasTyped = m.was.Typed + m.wasW
-						a.Was = m.wasW
-						if m.was.Unit != "" {
-							a.Was = s.inUnit(d.Name, m.was)
-						}
-					}
-				}
+		if m, ok := s.amendedBy(ev.N); ok {
+			a.WasTyped, a.Was = m.was.Typed+m.wasW, m.wasW
+			if m.was.Unit != "" {
+				a.Was = s.inUnit(d.Name, m.was)
 			}
 		}
 		out = append(out, a)
