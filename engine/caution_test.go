@@ -57,4 +57,39 @@ func TestRule23SkippedWithAReason(t *testing.T) {
 	if ref == nil || !strings.Contains(ref.Wrong, "Clamp the post: caution hands (the guard is at the welder's)") {
 		t.Errorf("signed with a skipped caution: %+v", ref)
 	}
+	// What makes it good is said before anybody tries, and again when they do.
+	const mend = "Work the step again with its cautions: disturb clamp because REASON."
+	if q := r.Next(); q.Why != mend || ref.Mend != mend {
+		t.Errorf("the question says %q, the refusal %q; want %q", q.Why, ref.Mend, mend)
+	}
+}
+
+// Where several steps were worked without their cautions, each is named.
+func TestRule23SkippedStepsAreNamed(t *testing.T) {
+	plan := inline(t, `
+caution "hands" {
+  text   = "Hands away."
+  hazard = "crushing"
+  source = "shop rule"
+}
+step "cut" {
+  title   = "Cut"
+  caution = [caution.hands]
+  confirm "cut_done" { ask = "Cut" }
+}
+step "turn" {
+  title   = "Turn"
+  caution = [caution.hands]
+  spindle = "turning"
+  confirm "turned" { ask = "Turned" }
+}`)
+	r := played(t, plan, "omit\ncut_done = yes\nomit\nturned = yes")
+	want := "Work the steps again with their cautions, each by: disturb STEP because REASON. The steps are cut, turn."
+	if q := r.Next(); q.Kind != engine.AskSign || q.Why != want {
+		t.Errorf("%s says %q, want %q", q.Name, q.Why, want)
+	}
+	r = played(t, plan, "omit\ncut_done = yes\nomit\nturned = yes\ndisturb cut because skipped\ncut.clear = yes\ncut_done = yes")
+	if q := r.Next(); q.Why != "Work the step again with its cautions: disturb turn because REASON." {
+		t.Errorf("%s says %q", q.Name, q.Why)
+	}
 }

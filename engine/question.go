@@ -50,7 +50,7 @@ type Question struct {
 	Do       []string           // instructions, with the first question of a step or correction
 	Tools    []string           // with the first question of a step
 	Ask      string             // place first, quantity second
-	Why      string             // for a wait
+	Why      string             // for a wait; of what cannot be signed yet, what makes it good
 	Expired  string             // what must be done again by its age, and why; of a question of a step that had been settled
 	Positive string             // what plus means, in words
 	Negative string
@@ -159,9 +159,14 @@ type Outcome string
 const (
 	NotDecided Outcome = "not_decided"
 	Accepted   Outcome = "accepted"
+	AsFound    Outcome = "as_found" // accepted, and every test that applies is noted alone
 	Conceded   Outcome = "conceded" // accepted with concessions
 	Rejected   Outcome = "rejected"
 )
+
+// Stands tells whether what the run found holds from then on: it was signed
+// as it is, with concessions or without, or as a survey of what was found.
+func (o Outcome) Stands() bool { return o == Accepted || o == Conceded || o == AsFound }
 
 // Judgement is a gate held against its limits. Numbers are in base units, and
 // shown in Unit.

@@ -44,9 +44,13 @@ func (s *State) nextSignature() Question {
 		}
 	}
 	for _, role := range s.Unsigned() {
-		return Question{
+		q := Question{
 			Kind: AskSign, Name: role.Name, Text: true, Role: role, Ask: words(role.Title, s.env()) + ": the signer's name", Open: s.obstacles(),
 		}
+		if len(q.Open) > 0 {
+			q.Why = s.signMend()
+		}
+		return q
 	}
 	return Question{Kind: End, Name: "end"}
 }
@@ -134,14 +138,24 @@ func (s *State) answerRelease(q Question, in Input) ([]Data, *Refusal) {
 	return []Data{Answered{Name: q.Name, Word: in.Text}}, nil
 }
 
-// signMend says what makes good that something was not acknowledged.
+// signMend says what makes good that something was not acknowledged: which steps
+// are to be worked again, and how that is said.
 func (s *State) signMend() string {
+	var again []string
 	for _, k := range s.skipped {
-		if first, _ := cut(k.Name); s.plan.corrections[first] != nil && !s.clearedAfter(k) {
+		first, _ := cut(k.Name)
+		switch {
+		case s.clearedAfter(k) || slices.Contains(again, first):
+		case s.plan.corrections[first] != nil:
 			return "What was corrected without them stays so in the record. A new run, with them, can be signed."
+		default:
+			again = append(again, first)
 		}
 	}
-	return "Work the step again with its cautions: say what was disturbed."
+	if len(again) == 1 {
+		return "Work the step again with its cautions: disturb " + again[0] + " because REASON."
+	}
+	return "Work the steps again with their cautions, each by: disturb STEP because REASON. The steps are " + strings.Join(again, ", ") + "."
 }
 
 // sameName compares names as people write them, whatever the case and blanks.

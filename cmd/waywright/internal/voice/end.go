@@ -2,6 +2,7 @@ package voice
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -69,6 +70,9 @@ func (v Voice) sign(q engine.Question, a *Asked) {
 		for _, o := range q.Open {
 			a.Body = append(a.Body, detail(You(o)))
 		}
+		if q.Why != "" {
+			a.Body = append(a.Body, Line{Text: q.Why})
+		}
 	}
 	if len(q.Open) == 0 && q.Role != nil {
 		a.Body = append(a.Body, detail("By a key instead: pause, then  waywright sign"))
@@ -114,6 +118,8 @@ func outcomeWords(o engine.Outcome, js []engine.Judgement) string {
 	switch {
 	case o == engine.Rejected:
 		return "REJECTED"
+	case o == engine.AsFound:
+		return "RECORDED AS FOUND"
 	case n > 0:
 		return fmt.Sprintf("ACCEPTED WITH %d %s", n, plural(n, "CONCESSION"))
 	}
@@ -132,7 +138,11 @@ func (v Voice) Short(js []engine.Judgement) Screen {
 	var s Screen
 	for _, j := range js {
 		if j.Verdict != checks.Pass && j.Verdict != checks.NotApplied {
-			s = append(s, detail(strings.ToLower(report.VerdictWord(j.Verdict))+"  "+lowerFirst(You(j.Title))))
+			word := report.VerdictWord(j.Verdict)
+			if noted(j) {
+				word += ", noted"
+			}
+			s = append(s, detail(strings.ToLower(word)+"  "+lowerFirst(You(j.Title))))
 		}
 	}
 	if len(s) > 0 {
@@ -145,7 +155,14 @@ func (v Voice) Short(js []engine.Judgement) Screen {
 // next.
 func (v Voice) Ended(o engine.Outcome, js []engine.Judgement) Screen {
 	titles := map[checks.Verdict][]string{}
+	var found []string
 	for _, j := range js {
+		if noted(j) && j.Verdict != checks.NotApplied {
+			if j.Verdict != checks.Pass {
+				found = append(found, lowerFirst(You(j.Title)))
+			}
+			continue
+		}
 		titles[j.Verdict] = append(titles[j.Verdict], lowerFirst(You(j.Title)))
 	}
 	s := append(Screen{{}}, Line{Text: v.endTitle(o), Hang: 2})
@@ -162,14 +179,29 @@ func (v Voice) Ended(o engine.Outcome, js []engine.Judgement) Screen {
 	if len(none) > 0 {
 		s = append(s, Line{Text: " " + strings.Join(none, ", "), Hang: 3})
 	}
+	if o == engine.AsFound {
+		s = s[:2] // the title; nothing else was agreed
+	}
+	if n := slices.IndexFunc(js, noted); n >= 0 {
+		out := "none is out of its limits"
+		if len(found) > 0 {
+			out = fmt.Sprintf("%d not as the limits ask: %s", len(found), list(found))
+		}
+		s = append(s, Line{Text: " Noted as found: " + out, Hang: 3})
+	}
 	return append(s, v.conceded(js)...)
 }
+
+// noted tells whether a gate is judged for the record alone.
+func noted(j engine.Judgement) bool { return j.Gate != nil && j.Gate.Noted() }
 
 func (v Voice) endTitle(o engine.Outcome) string {
 	what := strings.Join(nonEmpty(v.Title, v.Machine), ", ") + "."
 	switch o {
 	case engine.Accepted:
 		return "ACCEPTED. " + what
+	case engine.AsFound:
+		return "RECORDED AS FOUND. " + what
 	case engine.Conceded:
 		return "ACCEPTED WITH CONCESSIONS. " + what
 	case engine.Rejected:

@@ -211,3 +211,16 @@ func TestHowMuchWasDone(t *testing.T) {
 		}
 	}
 }
+
+// What cannot be signed is said with what stands in the way and what makes it
+// good, before a name is asked for.
+func TestSignSaysWhatMakesItGood(t *testing.T) {
+	q := engine.Question{Kind: engine.AskSign, Role: &procedures.Signoff{Name: "fitter"}, Ask: "Carried out by: the signer's name",
+		Open: []string{"not acknowledged, Cut: caution hands"}, Why: "Work the step again with its cautions: disturb cut because REASON."}
+	var v Voice
+	said := strings.Join(v.Lay(v.Ask(q, 2, now).All()), "\n")
+	want := "You sign as FITTER.\nIt cannot be signed yet:\n not acknowledged, Cut: caution hands\nWork the step again with its cautions: disturb cut because\nREASON.\nCarried out by: the signer's name."
+	if said != want {
+		t.Errorf("got\n%s\nwant\n%s", said, want)
+	}
+}
