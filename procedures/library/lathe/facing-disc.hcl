@@ -139,8 +139,8 @@ correction "swing" {
   title    = "Swing the ways of the cross slide"
   amount   = (scaled(table.lathe.faced, mm(300), given.diameter, um(5), um(1)) / given.diameter - result.slope) * given.ways
   unit     = "um"
-  positive = "rear end towards the headstock"
-  negative = "rear end towards the tailstock"
+  positive = "towards the headstock, at the rear end"
+  negative = "towards the tailstock, at the rear end"
   ledger   = "guiding flank of the cross slide"
   spindle  = "stopped"
   caution  = [caution.isolate, caution.scraping, caution.blue]
@@ -152,7 +152,7 @@ correction "swing" {
   disturbs = [accepted["cross-slide-square"], accepted["gib-backlash"]]
   attempts = 5
   moved {
-    ask  = "Rear end: swung, plus towards the headstock"
+    ask  = "Rear end: swung by, plus towards the headstock"
     with = instrument.flank_dial
   }
   should_change {

@@ -251,8 +251,8 @@ correction "swing" {
   title    = "Swing the tailstock's top on its base"
   amount   = (0.6 * table.lathe.sleeve_taper * given.length / mm(300) - result.level) * given.base / given.length
   unit     = "um"
-  positive = "headstock-side end towards the operator"
-  negative = "headstock-side end away from the operator"
+  positive = "towards the operator, at the headstock-side end"
+  negative = "away from the operator, at the headstock-side end"
   ledger   = "sides of the tailstock's tenon"
   spindle  = "stopped"
   caution  = [caution.isolate, caution.scraping]
@@ -286,7 +286,7 @@ correction "lean" {
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
     "Part the tailstock's top from its base. Work between the two, not on the bed.",
-    "What is scraped off cannot be put back: take half first, blue it, clamp, then read.",
+    "Where it is scraped, that cannot be put back: take half first, blue it, clamp, then read.",
   ]
   disturbs = [
     gate.barrel_level, gate.taper_true,

@@ -73,7 +73,7 @@ step "sweep" {
   reading "clock" {
     each "round" { of = ["first", "second"] }
     each "at" { of = ["top", "front", "bottom", "rear"] }
-    ask      = "Barrel, ${each.at}, ${each.round} round: reading"
+    ask      = "Barrel ${each.barrel}, ${each.at}, ${each.round} round: reading"
     unit     = "um"
     with     = instrument.lever
     positive = "tip pushed in"
@@ -192,7 +192,7 @@ correction "lean" {
   caution  = [caution.isolate, caution.lifting, caution.scraping]
   do = [
     "Part the tailstock's top from its base. Work between the two, not on the bed.",
-    "What is scraped off cannot be put back: take half first, then sweep again.",
+    "Where it is scraped, that cannot be put back: take half first, then sweep again.",
     "A shim bears over its whole width, without a fold. Clamp with the usual pull.",
   ]
   disturbs = [gate.tail_high, gate.near_line, accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
@@ -207,15 +207,15 @@ correction "lift" {
   title    = "Raise or lower the tailstock"
   amount   = table.lathe.centre_height / 2 - result.height
   unit     = "um"
-  positive = "raise: shim between top and base"
-  negative = "lower: scrape the underside of the top, alike all over"
+  positive = "up: shim between top and base"
+  negative = "down: scrape the underside of the top, alike all over"
   ledger   = "between the tailstock's top and base"
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
     "Sweep unchanged, set an indicator on top of the barrel to nothing. It tells how far the barrel went.",
     "One shim of full size; two thin ones are a spring. Never paper or gasket.",
-    "What is scraped off cannot be put back: take half first, blue it, clamp, then read.",
+    "To go down it is scraped, and that cannot be put back: take half first, blue it, clamp, then read.",
   ]
   disturbs = [gate.base_level, gate.near_line, accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
   attempts = 6

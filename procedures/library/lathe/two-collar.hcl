@@ -71,7 +71,7 @@ step "ready" {
   caution = [caution.isolate]
   lasting = true
   tools = [
-    "bar at least 32 mm (1 1/4 in) thick, sticking out four times that or less",
+    "bar at least 32 mm (1 1/4 in) thick, sticking out five times that or less",
     "sharp tool with a small nose, at centre height within 0.1 mm (0.004 in)",
     "outside micrometer, proved",
   ]
