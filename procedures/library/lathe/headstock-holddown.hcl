@@ -204,7 +204,7 @@ step "slacken" {
   gate "holds_still" {
     title     = "Bolting down leaves the axis where it is"
     of        = result.pull
-    at_most   = scaled(table.lathe.pull, mm(300), given.reach, um(4), um(1)) # W604: at "precision", or close by, the limit is about as fine as these indicators see
+    at_most   = scaled(table.lathe.pull, mm(300), given.reach, um(3), um(1)) # under "precision" 3 µm is as fine as these indicators see
     if_failed = [correction.relieve, correction.level_side, correction.bed_all, reject]
     upstream  = [gate.returns, accepted["spindle-health"]]
     test      = "pull"
