@@ -16,14 +16,14 @@ procedure "ref-level-reversal" {
 }
 
 given "division" {
-  ask   = "Level: worth of one division"
+  ask   = "Level: one division (0.02 mm/m is 20 µm/m)"
   unit  = "um/m"
   range = [um(10) / m(1), um(100) / m(1)]
 }
 
 # Its zero is what is looked for, so there is no doubt of it here.
 instrument "level" {
-  kind       = "precision level, 0.02 mm/m"
+  kind       = "precision level of 0.02 mm/m"
   resolution = um(5) / m(1) # a quarter of a division
   error      = um(5) / m(1)
   turn       = um(20) / m(1)
@@ -132,8 +132,8 @@ correction "adjust" {
   title    = "Set the vial"
   amount   = result.zero
   unit     = "um/m"
-  positive = "lower the marked end of the vial"
-  negative = "raise the marked end of the vial"
+  positive = "marked end of the vial down"
+  negative = "marked end of the vial up"
   do = [
     "Leave the level as it stands. Note where the bubble is.",
     "Turn the adjusting screw until the bubble has gone by this much, no more: half of what turning the level round showed.",
@@ -142,7 +142,7 @@ correction "adjust" {
   attempts = 3
   disturbs = [gate.rounds_alike]
   moved {
-    ask  = "Bubble shift, plus: marked end of vial lower"
+    ask  = "Bubble shift, plus: marked end of vial down"
     with = instrument.level
   }
   should_change {

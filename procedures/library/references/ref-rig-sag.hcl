@@ -38,17 +38,18 @@ step "ready" {
 }
 
 step "roll" {
-  title   = "Roll it over, ${each.round} round"
+  title   = "Roll it over, three rounds"
   caution = [caution.rolling]
-  each "round" { of = ["first", "second", "third"] }
   do = [
-    "Tip on TOP: set the needle to nothing.",
+    "Tip on TOP: set the needle to nothing, once, before the first round.",
     "Roll mandrel and rig over together, tip underneath, and read. A mirror helps; do not lean on the rig.",
     "Plus is the plunger pushed in. A rig that hangs reads minus underneath.",
+    "Roll on the same way, back to the top: that is the next round.",
   ]
   reading "needle" {
+    each "round" { of = numbered(3) }
     each "place" { of = ["top", "under"] }
-    ask      = "Tip ${each.place == "top" ? "on top" : "underneath"}: needle"
+    ask      = "Tip ${each.place == "top" ? "on top" : "underneath"}, round ${each.round}: needle"
     unit     = "um"
     with     = instrument.lever
     positive = "plunger pushed in"
@@ -57,8 +58,8 @@ step "roll" {
     range    = [um(-800), um(100)]
   }
   result "sag_round" {
-    title    = "Sag of the rig, this round"
-    value    = rig_sag(reading.needle.under - reading.needle.top)
+    title    = "Sag of the rig, each round"
+    value    = { for k, v in reading.needle : k => rig_sag(v.under - v.top) }
     unit     = "um"
     positive = "hangs down"
   }
@@ -142,7 +143,7 @@ rehearsal "a stiff rig" {
   noise { needle = um(0.5) }
   answer {
     reach  = mm(120)
-    needle = each.place == "top" ? um(0) : -2 * hidden.sign * (hidden.sag + (each.round == "third" ? hidden.slip : um(0)))
+    needle = each.place == "top" ? um(0) : -2 * hidden.sign * (hidden.sag + (each.round == 3 ? hidden.slip : um(0)))
   }
   reacts "nip" {
     slip = um(0)

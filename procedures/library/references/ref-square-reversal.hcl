@@ -110,13 +110,13 @@ step "judge" {
     title    = "Error of the square over this height"
     value    = square_error(result.change.first, result.change.other)
     unit     = "um"
-    positive = "blade's top leans out, away from the sole: more than 90 degrees"
+    positive = "blade leans outwards"
   }
   result "slope" {
     title    = "Error of the square, as a slope"
     value    = result.error / given.height
     unit     = "um/m"
-    positive = "blade's top leans out, away from the sole: more than 90 degrees"
+    positive = "blade leans outwards"
   }
   gate "square" {
     title     = "Square for its grade"
@@ -132,7 +132,7 @@ step "judge" {
 # What others take off: an error over a height says nothing without the height.
 step "note" {
   title = "Write it down beside the square"
-  do    = ["Write on the box, with the day: back of the blade leans out by ${result.slope}. Minus: it leans in, over the sole."]
+  do    = ["Write on the box, with the day: blade leans outwards, away from the sole, by ${result.slope}. Minus: inwards, over the sole."]
 }
 
 correction "clean" {

@@ -63,7 +63,6 @@ step "swing" {
     unit     = "um"
     with     = instrument.comparator
     positive = "plunger pushed in"
-    nudge    = "against the tip"
     closure  = um(1)
     range    = [um(-100), um(100)]
   }
@@ -186,7 +185,7 @@ step "judge" {
     source    = "shop rule, estimate"
     test      = "bar_taper"
     if_failed = [correction.blue_again, concession]
-    upstream  = [accepted["taper-fit-blue"]] # W502: written beside this one
+    upstream  = [accepted["taper-fit-blue"]]
   }
   gate "bears_well" {
     title     = "Its taper does not bear at the small end alone"

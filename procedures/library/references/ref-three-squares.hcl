@@ -92,7 +92,7 @@ step "judge" {
       (result.closing.first.b_c + result.closing.second.b_c) / 2,
     (result.closing.first.a_c + result.closing.second.a_c) / 2)
     unit     = "um"
-    positive = "blade's top leans out, away from the sole: more than 90 degrees"
+    positive = "blade leans outwards"
   }
   gate "squares" {
     title     = "Each square for its grade"

@@ -9,7 +9,7 @@ caution "plate_work" {
 
 # Fine enough for what others are held against.
 instrument "fine" {
-  kind       = "lever indicator, 0.001 mm"
+  kind       = "lever indicator of 0.001 mm"
   resolution = um(1)
   error      = um(2)
   turn       = mm(0.1)
@@ -20,7 +20,7 @@ instrument "fine" {
 
 # Between two blades or edges that face one another.
 instrument "gap" {
-  kind       = "inside micrometer or bore gauge, 0.001 mm"
+  kind       = "inside micrometer or bore gauge of 0.001 mm"
   resolution = um(1)
   error      = um(3)
   turn       = mm(0.5)
