@@ -121,6 +121,9 @@ func (t *talk) linesAfter(head string) []string {
 }
 
 func (t *talk) pages() [][]string {
+	if t.redraws && !t.v.Large && t.q.Kind == engine.AskWay {
+		return t.v.Leaves(t.asked, t.rows-aroundLines) // the verdict stands first, and is seen first
+	}
 	return t.v.Pages(t.asked)
 }
 

@@ -290,6 +290,7 @@ func (m *model) tick() tea.Cmd {
 	changed := m.t.lookAgain()
 	cmds := []tea.Cmd{m.second()}
 	if changed && m.t.page == nil {
+		m.remark = nil // it was said of what is not asked any more
 		m.newField("")
 		wait, ticket := m.guard.shut()
 		cmds = append(cmds, after(wait, ticket))

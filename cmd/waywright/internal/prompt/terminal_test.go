@@ -442,3 +442,34 @@ func TestBareTerminals(t *testing.T) {
 		}
 	}
 }
+
+// A gate with more to say than the screen has rows is read from its verdict on,
+// leaf by leaf. The number of a way on does not count before the last leaf is seen,
+// and turning past it shows the first again.
+func TestVerdictIsSeenBeforeTheWaysOn(t *testing.T) {
+	r := begin(t, "tailstock-by-test-cut")
+	h := newHand(t, r, options(r))
+	h.send(tea.WindowSizeMsg{Width: 60, Height: 14})
+	for _, l := range append(toMeasure[:8:8], "20.011 20.012 20.011", "20.153 20.152 20.153") {
+		h.line(l)
+	}
+	first, before := h.screen(), kinds(r)
+	if !strings.HasPrefix(strings.TrimSpace(first), "FAIL") || strings.Contains(first, "How far") {
+		t.Fatalf("the first leaf is\n%s", first)
+	}
+	h.shows("Allowed", "There is more: Enter turns the page.")
+	h.line("2")
+	h.shows("There is more to read first.")
+	if kinds(r) != before {
+		t.Error("a number typed at the first leaf was taken for an answer")
+	}
+	h.line("")
+	h.shows("DIVISIONS   TOWARDS YOU", "How far after locking")
+	if rows := strings.Count(h.screen(), "\n") + 1; rows > 14 {
+		t.Errorf("%d rows on a terminal of 14:\n%s", rows, h.screen())
+	}
+	h.line("")
+	if h.screen() != first {
+		t.Errorf("past the last leaf stands\n%s\nwant\n%s", h.screen(), first)
+	}
+}

@@ -92,6 +92,9 @@ func (v Voice) Standing(q engine.Question) Screen {
 	case q.Kind == engine.AskMove:
 		var a Asked
 		v.move(q, &a)
+		if q.Move != nil && q.Move.Nudge {
+			a.Ask = nil // what the needle does is asked once somebody is there
+		}
 		return append(append(Screen{{}}, a.Body...), a.Ask...)
 	}
 	return nil

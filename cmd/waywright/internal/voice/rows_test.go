@@ -9,6 +9,7 @@ import (
 	"waywright/checks/response"
 	"waywright/engine"
 	"waywright/engine/enginetest"
+	"waywright/procedures"
 	"waywright/procedures/hclfile"
 )
 

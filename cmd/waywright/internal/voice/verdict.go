@@ -17,13 +17,16 @@ import (
 
 // Judged says what became of a gate: the verdict first, then what was found,
 // then what is allowed.
-func (v Voice) Judged(j engine.Judgement) Screen {
+func (v Voice) Judged(j engine.Judgement) (out Screen) {
 	word := report.VerdictWord(j.Verdict)
 	title := word + "   " + You(j.Title)
 	if pad := labelWidth - len(word); pad > 0 {
 		title = word + strings.Repeat(" ", pad) + You(j.Title)
 	}
 	s := Screen{{Text: title, Hang: labelWidth}}
+	if noted(j) && j.Verdict != checks.NotApplied && j.Verdict != checks.Open {
+		defer func() { out = append(out, labelled("Noted", "as found; no limit of this run")) }()
+	}
 	switch {
 	case j.Verdict == checks.NotMeasured || j.Verdict == checks.NotApplied:
 		if j.Why != "" {
@@ -92,6 +95,7 @@ func (v Voice) figures(j engine.Judgement) figures {
 		f.minus = You(against)
 	}
 	f.toPlus, f.toLess, _ = polar(j.Positive)
+	f.toPlus, f.toLess = strings.TrimRight(f.toPlus, ","), strings.TrimRight(f.toLess, ",") // "free end high, seen from the front"
 	return f
 }
 

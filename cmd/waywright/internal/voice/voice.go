@@ -11,6 +11,7 @@
 package voice
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -123,6 +124,69 @@ func (v Voice) Pages(a Asked) [][]string {
 	}
 	return pages
 }
+
+// Leaves lays a question out for a screen of so many rows. What does not fit is
+// turned leaf by leaf, from the top and broken at gaps where it can be: what
+// stands first would otherwise have left the screen before anybody read it. The
+// last leaf has what is asked, and the line that it is about.
+func (v Voice) Leaves(a Asked, rows int) [][]string {
+	said := append(append(Screen(nil), a.Head...), a.Body...)
+	text := v.Lay(said)
+	tail := v.Lay(append(append(Screen(nil), a.Ask...), v.Numbered(a.Options)...))
+	if len(text)+len(tail) <= rows || len(text) == 0 {
+		return [][]string{append(text, tail...)}
+	}
+	turn := v.Lay(Screen{{Text: turnLeaf}})
+	size := max(rows-len(turn), 1)
+	var leaves [][]string
+	var leaf []string
+	turned := func() {
+		if len(leaf) > 0 {
+			leaves = append(leaves, append(leaf, turn...))
+		}
+		leaf = nil
+	}
+	about := Line{}
+	for _, part := range parts(said) {
+		lines := v.Lay(part)
+		if len(leaf)+1+len(lines) > size {
+			turned()
+		}
+		for ; len(lines) > size; lines = lines[size:] {
+			leaf = slices.Clone(lines[:size])
+			turned()
+		}
+		if len(leaf) > 0 {
+			leaf = append(leaf, "")
+		}
+		leaf, about = append(leaf, lines...), part[0]
+	}
+	if len(leaf)+len(tail) > rows {
+		turned()
+		leaf = v.Lay(Screen{about})
+	}
+	return append(leaves, append(leaf, tail...))
+}
+
+// parts splits a screen at its gaps.
+func parts(s Screen) []Screen {
+	var out []Screen
+	fresh := true
+	for _, l := range s {
+		switch {
+		case l.Text == "":
+			fresh = true
+		case fresh:
+			out, fresh = append(out, Screen{l}), false
+		default:
+			out[len(out)-1] = append(out[len(out)-1], l)
+		}
+	}
+	return out
+}
+
+// turnLeaf stands below what is not the whole of a question.
+const turnLeaf = "There is more: Enter turns the page."
 
 func wrap(l Line, width int) []string {
 	text := strings.TrimRight(l.Text, " ")

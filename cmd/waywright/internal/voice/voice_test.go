@@ -1,6 +1,7 @@
 package voice
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -186,4 +187,48 @@ func TestRestartNamesItsStepOnce(t *testing.T) {
 	if want := "No, so once more: take the test cut."; got != want {
 		t.Errorf("it says %q, want %q", got, want)
 	}
+}
+
+// Leaves are no higher than the screen, all that is said is on one of them, in
+// order, and what is asked is whole on the last.
+func TestLeaves(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, most int) Screen {
+			var s Screen
+			for i := range rapid.IntRange(0, most).Draw(t, name) {
+				text := fmt.Sprintf("%s%d and a few more words to fill it", name, i)
+				if rapid.IntRange(0, 5).Draw(t, "gap") == 0 {
+					text = ""
+				}
+				s = append(s, Line{Text: text})
+			}
+			return s
+		}
+		a := Asked{Head: draw("head", 12), Body: draw("body", 40), Ask: say("What now?"), Options: []Option{{Label: "one"}, {Label: "two"}}}
+		rows := rapid.IntRange(8, 40).Draw(t, "rows")
+		v := Voice{Width: rapid.IntRange(24, 80).Draw(t, "width")}
+		leaves := v.Leaves(a, rows)
+		all := ""
+		for i, leaf := range leaves {
+			if len(leaf) > rows {
+				t.Fatalf("leaf %d has %d rows of %d:\n%s", i+1, len(leaf), rows, strings.Join(leaf, "\n"))
+			}
+			all += strings.Join(leaf, " ") + " "
+			if more := strings.Contains(strings.Join(leaf, " "), "There is more"); more != (i < len(leaves)-1) {
+				t.Fatalf("leaf %d of %d says that there is more: %v", i+1, len(leaves), more)
+			}
+		}
+		if last := strings.Join(leaves[len(leaves)-1], "\n"); !strings.HasSuffix(last, "What now?\n 1  one\n 2  two") {
+			t.Fatalf("the last leaf ends\n%s", last)
+		}
+		at := 0
+		for _, l := range append(append(Screen(nil), a.Head...), a.Body...) {
+			word, _, _ := strings.Cut(l.Text, " ")
+			n := strings.Index(all[at:], word)
+			if n < 0 {
+				t.Fatalf("%q is on no leaf, or not in its place:\n%s", word, all)
+			}
+			at += n
+		}
+	})
 }
