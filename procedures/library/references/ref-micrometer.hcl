@@ -55,7 +55,7 @@ step "ready" {
     "Use the ratchet, three clicks, always the same way. Turning by feel moves it by several micrometres.",
   ]
   wait "warmth" {
-    why      = "25 mm of steel grow by 0.3 µm with every kelvin, and the frame grows too"
+    why      = "a frame that is warm from the hand reads small"
     at_least = minutes(30)
   }
 }

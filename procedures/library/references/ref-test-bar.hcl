@@ -43,7 +43,7 @@ step "ready" {
     "Near and far are where the bar will be read on the machine, not its very ends.",
   ]
   wait "warmth" {
-    why      = "25 mm of steel grow by 0.3 µm with every kelvin"
+    why      = "a bar that was carried is warm, and measures large"
     at_least = minutes(30)
   }
 }
