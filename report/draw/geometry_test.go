@@ -402,3 +402,58 @@ func TestEveryShapeIsSeen(t *testing.T) {
 		}
 	}
 }
+
+// A test that passed well inside narrow limits, after it had failed by far: its
+// word lies neither across a limit nor on the line between the attempts.
+func TestNotesLieBesideLimits(t *testing.T) {
+	p := Plot{Unit: "µm", Across: "attempt", Even: true, Joined: true, Values: []Val{
+		{Label: "1", Y: 149.7, U: 3.8, Lo: -16, Hi: 16, Shape: Cross, Note: "FAIL"},
+		{Label: "2", Y: 0, U: 2.1, Lo: -16, Hi: 16, Shape: Round, Note: "PASS"},
+	}}
+	var words []Label
+	var lines []Line
+	for _, m := range p.Draw().Marks {
+		switch m := m.(type) {
+		case Label:
+			if m.Class == Strong && (m.Text == "PASS" || m.Text == "FAIL") {
+				words = append(words, m)
+			}
+		case Line:
+			if m.Class == Limit || m.Class == Trace {
+				lines = append(lines, m)
+			}
+		}
+	}
+	if len(words) != 2 || len(lines) != 3 {
+		t.Fatalf("%d words and %d lines are drawn, want 2 and 3", len(words), len(lines))
+	}
+	for _, w := range words {
+		for _, l := range lines {
+			if w.box().crossed(l.Points) {
+				t.Errorf("%s at %.0f, %.0f is crossed by the line %v", w.Text, w.X, w.Y, l.Points)
+			}
+		}
+	}
+}
+
+func TestBoxCrossed(t *testing.T) {
+	b := box{10, 10, 20, 20}
+	for _, c := range []struct {
+		name string
+		ps   []Point
+		want bool
+	}{
+		{"right through", []Point{{0, 15}, {30, 15}}, true},
+		{"over a corner", []Point{{5, 14}, {14, 5}}, false},
+		{"through a corner", []Point{{8, 16}, {16, 8}}, true},
+		{"ends before", []Point{{0, 15}, {9, 15}}, false},
+		{"ends inside", []Point{{0, 15}, {12, 15}}, true},
+		{"upright beside", []Point{{25, 0}, {25, 30}}, false},
+		{"upright through", []Point{{15, 0}, {15, 30}}, true},
+		{"the second of two", []Point{{0, 0}, {0, 15}, {30, 15}}, true},
+	} {
+		if got := b.crossed(c.ps); got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}

@@ -98,7 +98,7 @@ func (p Plot) Draw() Picture {
 	for _, row := range rows {
 		pic.Marks = append(pic.Marks, dots(row.Values, x, y)...)
 	}
-	pic.Marks = slices.Concat(pic.Marks, p.bracket(x, y), notes(rows, x, y), p.words(pic.H))
+	pic.Marks = slices.Concat(pic.Marks, p.bracket(x, y), p.notes(rows, x, y), p.words(pic.H))
 	return p.below(pic, rows)
 }
 

@@ -46,14 +46,20 @@ func (p Plot) bracket(x, y scale) []Mark {
 }
 
 // notes letters values, from the last to the first: above the reach of the
-// doubt, or below it, or not at all where neither has room.
-func notes(rows []Series, x, y scale) []Mark {
+// doubt, or below it, or not at all where neither has room. Lettering does not
+// lie across a limit, or on the line from value to value, where it can lie
+// beside them.
+func (p Plot) notes(rows []Series, x, y scale) []Mark {
 	var taken []box
 	for _, l := range limitWords(rows[0].Values, x, y) {
 		taken = append(taken, l.box())
 	}
-	for _, row := range rows {
+	var joins [][]Point
+	for i, row := range rows {
 		taken = append(taken, boxes(row.Values, x, y)...)
+		for _, m := range p.trace(row.Values, i, x, y) {
+			joins = append(joins, m.(Line).Points)
+		}
 	}
 	var ms []Mark
 	for _, row := range rows {
@@ -61,8 +67,8 @@ func notes(rows []Series, x, y scale) []Mark {
 			if v.Note == "" {
 				continue
 			}
-			if l, b, ok := note(v, taken, x, y); ok {
-				taken = append(taken, b)
+			if l, ok := note(v, taken, joins, x, y); ok {
+				taken = append(taken, noteBox(l))
 				ms = append(ms, l)
 			}
 		}
@@ -70,23 +76,82 @@ func notes(rows []Series, x, y scale) []Mark {
 	return ms
 }
 
-func note(v Val, taken []box, x, y scale) (Label, box, bool) {
+func note(v Val, taken []box, joins [][]Point, x, y scale) (Label, bool) {
 	u := 0.0
 	if v.hasDoubt() {
 		u = v.U
 	}
 	above, below := y.at(v.Y+u)-DotRadius-3, y.at(v.Y-u)+DotRadius+12
-	for _, at := range []float64{above, below} {
-		l := Label{X: x.at(v.At), Y: at, Text: v.Note, Anchor: Middle, Class: Strong}
-		w := l.Width()
-		l.X = math.Min(math.Max(l.X, x.a+w/2+2), x.b-w/2-2)
-		b := box{l.X - w/2 - 2, at - 11, l.X + w/2 + 2, at + 2}
-		if at-11 < y.b-8 || at > y.a-1 || slices.ContainsFunc(taken, b.on) {
+	l := Label{X: x.at(v.At), Text: v.Note, Anchor: Middle, Class: Strong}
+	w := l.Width()
+	place := func(aside, at float64) (Label, bool) {
+		l := l
+		l.X, l.Y = math.Min(math.Max(l.X+aside, x.a+w/2+2), x.b-w/2-2), at
+		return l, at-noteHigh >= y.b-8 && at <= y.a-1 && !slices.ContainsFunc(taken, noteBox(l).on)
+	}
+	for _, at := range []float64{beyond(v, above, y), beyond(v, below, y)} {
+		for _, aside := range []float64{0, w/2 + 4, -w/2 - 4} {
+			if l, ok := place(aside, at); ok && !slices.ContainsFunc(joins, noteBox(l).crossed) {
+				return l, true
+			}
+		}
+	}
+	for _, at := range []float64{beyond(v, above, y), beyond(v, below, y), above, below} {
+		if l, ok := place(0, at); ok {
+			return l, true
+		}
+	}
+	return Label{}, false
+}
+
+func noteBox(l Label) box {
+	w := l.Width()
+	return box{l.X - w/2 - 2, l.Y - noteHigh, l.X + w/2 + 2, l.Y + 2}
+}
+
+// crossed reports whether a line from point to point passes through the box.
+func (a box) crossed(ps []Point) bool {
+	for i := 1; i < len(ps); i++ {
+		p, q := ps[i-1], ps[i]
+		from, to := 0.0, 1.0
+		for _, side := range [...]struct{ at, way, lo, hi float64 }{{p.X, q.X - p.X, a.x0, a.x1}, {p.Y, q.Y - p.Y, a.y0, a.y1}} {
+			if side.way == 0 {
+				if side.at <= side.lo || side.at >= side.hi {
+					to = -1
+				}
+				continue
+			}
+			in, out := (side.lo-side.at)/side.way, (side.hi-side.at)/side.way
+			from, to = math.Max(from, math.Min(in, out)), math.Min(to, math.Max(in, out))
+		}
+		if from < to {
+			return true
+		}
+	}
+	return false
+}
+
+// noteHigh is how far lettering reaches above its line.
+const noteHigh = 11.0
+
+// beyond moves lettering at a height off the limits that it would lie across:
+// away from its value.
+func beyond(v Val, at float64, y scale) float64 {
+	up := at < y.at(v.Y)
+	for _, limit := range []float64{v.Hi, v.Lo} {
+		if !isFinite(limit) {
 			continue
 		}
-		return l, b, true
+		line := y.at(limit)
+		switch {
+		case line < at-noteHigh-1 || line > at+3:
+		case up:
+			at = line - 4
+		default:
+			at = line + noteHigh + 2
+		}
 	}
-	return Label{}, box{}, false
+	return at
 }
 
 // boxes are where values and the reach of their doubt lie.

@@ -38,7 +38,8 @@ type Moment struct {
 const (
 	laneHigh  = 22.0
 	laneTop   = 12.0
-	laneNames = 140.0
+	laneNames = 140.0 // room for their names, where these need no more
+	mostNames = 200.0
 	foldWide  = 12.0
 	foldAfter = 3 * time.Hour // without anything
 )
@@ -63,11 +64,14 @@ type piece struct {
 	a, b     float64 // its places
 }
 
-type clock struct{ pieces []piece }
+type clock struct {
+	pieces []piece
+	names  float64 // room at the left
+}
 
 // clock divides the time at stretches in which nothing happens.
 func (t Timeline) clock() clock {
-	var c clock
+	c := clock{names: t.nameRoom()}
 	list := t.stretches()
 	if len(list) == 0 {
 		return c
@@ -107,17 +111,27 @@ func (t Timeline) stretches() []Span {
 	return list
 }
 
+// nameRoom is the room that the names at the left need, to about half of the
+// picture.
+func (t Timeline) nameRoom() float64 {
+	room := laneNames
+	for _, l := range t.Lanes {
+		room = math.Max(room, TextWidth(l.Name, lettering)+11)
+	}
+	return math.Min(room, mostNames)
+}
+
 // place shares the width among the pieces: half of it alike, half by how long
 // they last, so that a short sitting can still be seen.
 func (c clock) place() {
 	n := float64(len(c.pieces))
-	fold := math.Min(foldWide, 0.3*(plotW-laneNames-right)/n)
-	room := plotW - laneNames - right - fold*(n-1)
+	fold := math.Min(foldWide, 0.3*(plotW-c.names-right)/n)
+	room := plotW - c.names - right - fold*(n-1)
 	var all float64
 	for _, p := range c.pieces {
 		all += p.to.Sub(p.from).Seconds()
 	}
-	x := laneNames
+	x := c.names
 	for i, p := range c.pieces {
 		share := 1 / n
 		if all > 0 {
@@ -152,7 +166,7 @@ func (t Timeline) ground(c clock, base float64) []Mark {
 	}
 	for i, n := range names {
 		y := laneTop + (float64(i)+0.5)*laneHigh
-		ms = append(ms, Label{X: 4, Y: y + 4, Text: shortened(n, lettering, laneNames-10), Anchor: Start, Class: Text})
+		ms = append(ms, Label{X: 4, Y: y + 4, Text: shortened(n, lettering, c.names-10), Anchor: Start, Class: Text})
 		for _, p := range c.pieces {
 			ms = append(ms, Line{Points: []Point{{p.a, y}, {p.b, y}}, Class: Grid})
 		}
@@ -206,7 +220,7 @@ func (c clock) days(base float64) []Mark {
 		}
 		l := Label{X: (p.a + p.b) / 2, Y: base + 17, Text: text, Anchor: Middle, Class: Text}
 		w := l.Width()
-		l.X = math.Min(math.Max(l.X, laneNames+w/2), plotW-2-w/2)
+		l.X = math.Min(math.Max(l.X, c.names+w/2), plotW-2-w/2)
 		if l.X-w/2 < taken+5 {
 			continue
 		}
@@ -225,7 +239,7 @@ func (c clock) folds(base float64) []Mark {
 		x, w := (a+b)/2, (b-a)/2
 		ms = append(ms, Line{Points: []Point{{x - w*0.7, base + 4}, {x - w*0.1, base - 4}, {x + w*0.1, base + 4}, {x + w*0.7, base - 4}}, Class: Fold})
 		l := Label{X: x, Y: base + 33, Text: lasted(c.pieces[i].from.Sub(c.pieces[i-1].to)), Anchor: Middle, Class: Small}
-		if from, to := l.span(); from > math.Max(taken+6, laneNames-30) && to < plotW {
+		if from, to := l.span(); from > math.Max(taken+6, c.names-30) && to < plotW {
 			taken = to
 			ms = append(ms, l)
 		}
