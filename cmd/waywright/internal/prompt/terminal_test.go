@@ -273,11 +273,15 @@ func TestWaitCountsDownAndRingsOnce(t *testing.T) {
 		t.Error("rang before the time")
 	}
 	h.shows("1 s left", "> 12") // what is typed meanwhile stays
+	h.m.remark = []string{"There is 1 s to go."}
 	f.now = over
 	if cmd := h.send(secondMsg{}); !rings(cmd) {
 		t.Error("did not ring when the time was up")
 	}
 	h.shows("THE TIME IS UP.", "1  go on")
+	if strings.Contains(h.screen(), "to go") {
+		t.Errorf("what was refused before the time still stands there:\n%s", h.screen())
+	}
 	if cmd := h.send(secondMsg{}); rings(cmd) {
 		t.Error("rang twice")
 	}
