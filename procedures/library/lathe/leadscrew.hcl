@@ -103,7 +103,7 @@ step "float" {
 
 step "lead" {
   title   = "Read the lead, every ${given.step}"
-  needs   = [step.float]
+  needs   = [step.ready]
   spindle = "stopped"
   do = [
     "Begin 100 mm (4 in) from the head, where threads are cut and the screw is worn.",
@@ -157,7 +157,7 @@ step "lead" {
 
 step "one_turn" {
   title   = "Read within one turn"
-  needs   = [step.float]
+  needs   = [step.ready]
   spindle = "stopped"
   do = [
     "Indicator on the bed, tip on the carriage, square to its travel's end face.",

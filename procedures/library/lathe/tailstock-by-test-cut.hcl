@@ -112,6 +112,7 @@ step "measure" {
     of        = result.taper
     within    = plus_minus(um(20) * given.span / mm(300))
     source    = "common practice: 0.02 mm on the diameter in 300 mm"
+    test      = "between_centres"
     if_failed = [correction.set_over, concession]
     upstream  = [accepted["lathe-level-twist"], accepted["headstock-align"], accepted["quill-parallel"]]
   }
