@@ -17,7 +17,7 @@ func attemptTable(r report.Record, t report.Test) []Table {
 	for i, a := range t.Attempts {
 		n := Cell{Text: fmt.Sprint(a.N)}
 		if a.AsFound {
-			n.Notes = append(n.Notes, "as found")
+			n.Notes = append(n.Notes, "as\u00a0found")
 		}
 		found := words(foundSaid(a.Found))
 		if a.Found == nil {

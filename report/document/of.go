@@ -63,7 +63,7 @@ func of(r report.Record, b []byte, sigs []report.Signature, files func(sha256 st
 	d := Document{
 		Title: "Record of acceptance", Number: r.Number, Item: item(r), Digest: hex.EncodeToString(sum[:]),
 		Draft: draft(r, ss), Language: "en", Authors: people(r), Subject: r.Title,
-		Time: r.Last.Time, Program: r.Journal.Program, End: "END OF RECORD", JSON: b,
+		Time: r.Last.Time, Program: named(r.Journal.Program), End: "END OF RECORD", JSON: b,
 	}
 	d.Short = d.Digest[:8]
 	d.Head = append(head(r), corrects(r)...)

@@ -122,7 +122,7 @@ func crossTable(t *Table, rd report.Reading) {
 	var across []string
 	var down []string
 	cells := map[string]Cell{}
-	rowOf := func(p report.Place) string { return strings.Join(p.Keys[:last], ", ") + passSaid(p.Pass) }
+	rowOf := func(p report.Place) string { return keyWords(p.Keys[:last]) + passSaid(p.Pass) }
 	for _, p := range rd.Places {
 		if !slices.Contains(across, p.Keys[last]) {
 			across = append(across, p.Keys[last])
@@ -132,9 +132,9 @@ func crossTable(t *Table, rd report.Reading) {
 		}
 		cells[rowOf(p)+"\x00"+p.Keys[last]] = placeCell(p)
 	}
-	heads := []string{upper(strings.Join(rd.Keys[:last], ", "))}
+	heads := []string{upper(keyWords(rd.Keys[:last]))}
 	for _, k := range across {
-		heads = append(heads, rd.Keys[last]+" "+k)
+		heads = append(heads, keyWords([]string{rd.Keys[last]})+" "+keyWords([]string{k}))
 	}
 	t.heads(heads...)
 	for _, d := range down {
@@ -172,7 +172,7 @@ func listTable(t *Table, rd report.Reading) {
 		most = max(most, len(p.Takes))
 	}
 	shown := min(most, mostTakes)
-	head := upper(strings.Join(rd.Keys, ", "))
+	head := upper(keyWords(rd.Keys))
 	if head == "" {
 		head = "Read"
 	}
@@ -207,12 +207,17 @@ func placeRow(p report.Place, shown int, mean bool) []Cell {
 	return cs
 }
 
+// keyWords are the names of places as they are said: "headstock end".
+func keyWords(keys []string) string {
+	return strings.ReplaceAll(strings.Join(keys, ", "), "_", " ")
+}
+
 func placeName(p report.Place) string {
 	switch {
 	case p.At != nil && len(p.Keys) <= 1:
 		return p.At.WithUnit()
 	case len(p.Keys) > 0:
-		return strings.Join(p.Keys, ", ")
+		return keyWords(p.Keys)
 	}
 	return "value"
 }

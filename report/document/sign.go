@@ -75,7 +75,7 @@ func signatures(ss []signer) []Block {
 	for _, s := range ss {
 		out = append(out, Heading{Level: 3, Text: s.Title})
 		if s.OtherThan != "" {
-			out = append(out, said("Another person than: "+lower(s.OtherThan)+"."))
+			out = append(out, said("Another person than who signs “"+s.OtherThan+"”."))
 		}
 		if len(s.Sigs) == 0 {
 			out = append(out, said("Not signed."))
@@ -126,10 +126,19 @@ func check(r report.Record, digest string, ss []signer) []Block {
 	}
 	out = append(out, said(shown))
 	made := "Times are UTC."
-	if p := r.Journal.Program; p != "" {
+	if p := named(r.Journal.Program); p != "" {
 		made = "The journal was kept by " + p + ". " + made
 	}
 	return append(out, said(made))
+}
+
+// named is the program that kept a journal, by name too where the journal has
+// its version only.
+func named(program string) string {
+	if program == "" || strings.HasPrefix(program, "waywright") {
+		return program
+	}
+	return "waywright " + program
 }
 
 func keyed(ss []signer) []report.Signature {
