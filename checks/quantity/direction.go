@@ -32,7 +32,7 @@ func (p *parser) isDirection() bool {
 
 // direction reads the words behind a value that say which way it goes. It
 // returns them as typed, and whether they mean minus.
-func (p *parser) direction(n number, start int) (way string, minus bool, err error) {
+func (p *parser) direction(n number, has bool, start int) (way string, minus bool, err error) {
 	mark := p.pos
 	ws, size := p.words()
 	if len(ws) == 0 {
@@ -40,6 +40,10 @@ func (p *parser) direction(n number, start int) (way string, minus bool, err err
 	}
 	at := p.pos
 	typed := p.text[start : p.pos+size]
+	shown := n.figure
+	if has { // a count of divisions without its unit would be millimetres
+		shown = strings.TrimSpace(strings.TrimLeft(p.text[start:mark], "+-−"))
+	}
 	plusWays, minusWays := p.c.ways()
 	isPlus, isMinus := fits(ws, plusWays), fits(ws, minusWays)
 	if isPlus == isMinus {
@@ -47,22 +51,22 @@ func (p *parser) direction(n number, start int) (way string, minus bool, err err
 		if isPlus {
 			wrong = fmt.Sprintf("%q may be either direction", shorten(strings.Join(ws, " ")))
 		}
-		return "", false, p.fail(NoDirection, at, typed, wrong, p.c.mendDirection(n))
+		return "", false, p.fail(NoDirection, at, typed, wrong, p.c.mendDirection(shown))
 	}
 	if n.sign < 0 || n.sign > 0 && isMinus {
-		return "", false, p.fail(NoDirection, at, typed, "it has a sign and a direction", p.c.mendDirection(n))
+		return "", false, p.fail(NoDirection, at, typed, "it has a sign and a direction", p.c.mendDirection(shown))
 	}
 	p.pos = mark + size
 	return strings.TrimSpace(p.text[mark:p.pos]), isMinus, nil
 }
 
-// mendDirection shows how the two directions are typed.
-func (c Context) mendDirection(n number) string {
+// mendDirection shows how the two directions are typed behind a value.
+func (c Context) mendDirection(size string) string {
 	if len(c.Plus) == 0 && len(c.Minus) == 0 {
 		return c.mend()
 	}
 	plus, minus := c.ways()
-	return fmt.Sprintf("type %s %s, or %s %s", n.figure, key(plus, minus), n.figure, key(minus, plus))
+	return fmt.Sprintf("type %s %s, or %s %s", size, key(plus, minus), size, key(minus, plus))
 }
 
 // key returns the first word of the phrases that tells them from the others.

@@ -325,7 +325,7 @@ func (p *parser) value() error {
 			return err
 		}
 	}
-	way, minus, err := p.direction(n, start)
+	way, minus, err := p.direction(n, has, start)
 	if err != nil {
 		return err
 	}

@@ -292,6 +292,8 @@ func TestParseRefuses(t *testing.T) {
 		{"celsius", "5 div", NoDivisions, `5 div: no instrument with divisions is in use here; type a number in °C, such as 20 C`},
 		{"mm", "0.03 operator", NoDirection, `0.03 operator: "operator" may be either direction; type 0.03 towards, or 0.03 away`},
 		{"mm", "0.03 towards the headstock", NoDirection, `0.03 towards the headstock: "towards the headstock" is neither a unit nor a direction here; type 0.03 towards, or 0.03 away`},
+		{"mm", "0.03 mm left", NoDirection, `0.03 mm left: "left" is neither a unit nor a direction here; type 0.03 mm towards, or 0.03 mm away`},
+		{"mm", "-30um away", NoDirection, `-30um away: it has a sign and a direction; type 30um towards, or 30um away`},
 		{"mm", "-0.03 away", NoDirection, `-0.03 away: it has a sign and a direction; type 0.03 towards, or 0.03 away`},
 		{"mm", "+0.03 away", NoDirection, `+0.03 away: it has a sign and a direction; type 0.03 towards, or 0.03 away`},
 		{"1", "x", NotANumber, `x: a number must come first; type a plain number, such as 0.5`},
