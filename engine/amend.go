@@ -195,6 +195,14 @@ func (s *State) elementOf(name string) (id string, p part) {
 	return name, going
 }
 
+// Asked is the question that an answer of this name was the answer to, or
+// nothing.
+func (s *State) Asked(name string) string {
+	id, _ := s.elementOf(name)
+	q, _ := s.asked(id)
+	return q.Ask
+}
+
 // KeptAnswer is an answer that may be amended.
 type KeptAnswer struct {
 	Name  string // as amend takes it

@@ -115,6 +115,11 @@ func TestRule43AmendAMovement(t *testing.T) {
 	if a := r.State().Amendable(1)[0]; a.Name != "high" {
 		t.Errorf("the last that can be amended is %+v", a)
 	}
+	for name, want := range map[string]string{"shift.moved": "Rail: movement after clamping, plus up", "nothing": "", "": ""} {
+		if got := r.State().Asked(name); got != want {
+			t.Errorf("%q was the answer to %q, want %q", name, got, want)
+		}
+	}
 	var both []string
 	for _, a := range r.State().Amendments() {
 		both = append(both, a.Was+" to "+a.To)

@@ -109,6 +109,14 @@ func (a *app) askMachine(b logbook.Book, proc *procedures.Procedure, all, fit []
 				return logbook.MachineOf(m), nil
 			}
 		}
+		if text == "?" || text == "/" {
+			a.printf("%s", fill("The name stands in the logbook and on every record: short, and one word, such as lathe-1.", "", page))
+			continue
+		}
+		if one := strings.Join(strings.Fields(text), "-"); one != text && logbook.CheckID(one) == nil {
+			a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("I read %s. A name is one word: type %s.", text, one)), "", page))
+			continue
+		}
 		if err := logbook.CheckID(text); err != nil {
 			a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("I read %s. %s", text, voice.Sentence(err.Error()))), "", page))
 			continue

@@ -26,9 +26,9 @@ func welcome(v voice.Voice, s *engine.State, now time.Time) []engine.Notice {
 	case 0:
 		return append(out, line("Nothing was answered yet."))
 	case 1:
-		out = append(out, line("Kept: one answer, %s.", inWords(last)))
+		out = append(out, line("Kept: one answer, %s.", inWords(s, last)))
 	default:
-		out = append(out, line("Kept: %d answers, up to %s.", kept, inWords(last)))
+		out = append(out, line("Kept: %d answers, up to %s.", kept, inWords(s, last)))
 	}
 	out = append(out, line("Lost: nothing that was read back as kept."))
 	if again := doneAgain(s, now); len(again) > 0 {
@@ -39,8 +39,12 @@ func welcome(v voice.Voice, s *engine.State, now time.Time) []engine.Notice {
 	return out
 }
 
-// inWords is the name of an answer as it is said: "diameter, headstock end".
-func inWords(name string) string {
+// inWords is an answer as its question has it: “Headstock-end collar:
+// diameter”; one that cannot be found, by its name.
+func inWords(s *engine.State, name string) string {
+	if ask := strings.TrimRight(voice.You(s.Asked(name)), "?.: "); ask != "" {
+		return "“" + ask + "”"
+	}
 	return strings.NewReplacer("_", " ", ".", ", ").Replace(name)
 }
 
