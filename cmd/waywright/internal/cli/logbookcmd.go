@@ -94,9 +94,18 @@ func (a *app) runs(asJSON bool) error {
 		if s.Waits != "" {
 			a.printf("  waits for %s: %s\n", s.Waits, diagnose.Plain(s.Ask))
 		}
-		a.printf("  last worked on %s by %s\n", s.Last, diagnose.Plain(byWhom(s.By)))
+		a.printf("  last worked on %s by %s\n", minute(s.Last), diagnose.Plain(byWhom(s.By)))
 	}
 	return nil
+}
+
+// minute is a time of a journal as it is read.
+func minute(stamp string) string {
+	t, err := time.Parse(time.RFC3339, stamp)
+	if err != nil {
+		return stamp
+	}
+	return t.UTC().Format("2006-01-02 15:04 UTC")
 }
 
 // chain says of the runs that were corrected by which.
