@@ -15,7 +15,7 @@ func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Questi
 	case checks.Pass, checks.NotApplied, checks.Open:
 		return Question{}, false
 	}
-	if j.Conceded != nil {
+	if j.Conceded != nil || g.Noted() {
 		return Question{}, false
 	}
 	if q, ok := s.pending(&j, e); ok {

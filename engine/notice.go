@@ -54,6 +54,8 @@ func endText(o Outcome) string {
 	switch o {
 	case Accepted:
 		return "Accepted."
+	case AsFound:
+		return "Recorded as found."
 	case Conceded:
 		return "Accepted with concessions."
 	case Rejected:

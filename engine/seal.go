@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"waywright/checks"
 	"waywright/procedures"
 )
 
@@ -106,7 +107,7 @@ func (s *State) OnceSigned() Outcome {
 
 // conceding is the outcome of a run whose gates are settled.
 func (s *State) conceding() Outcome {
-	outcome := Accepted
+	outcome := s.surveyed()
 	for _, c := range s.liveConcessions() {
 		if !c.Granted {
 			return Rejected
@@ -114,6 +115,25 @@ func (s *State) conceding() Outcome {
 		outcome = Conceded
 	}
 	return outcome
+}
+
+// surveyed is the outcome of a run without concessions: where all the tests that
+// apply are noted alone, nothing was accepted but what was found.
+func (s *State) surveyed() Outcome {
+	noted, agreed := 0, 0
+	for _, j := range s.Judgements() {
+		switch {
+		case j.Verdict == checks.NotApplied:
+		case j.Gate.Noted():
+			noted++
+		default:
+			agreed++
+		}
+	}
+	if noted > 0 && agreed == 0 {
+		return AsFound
+	}
+	return Accepted
 }
 
 // undecided returns the judgements whose concession was asked for and is

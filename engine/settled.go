@@ -30,7 +30,7 @@ func settledGates(before, after *State) []Notice {
 			continue
 		}
 		out = append(out, Notice{Kind: Settled, Name: j.Name, Judgement: &j, Change: after.changed(j)})
-		if j.Verdict == checks.Pass { // else it is said beside the question what is done about it
+		if j.Verdict == checks.Pass || j.Gate.Noted() { // else it is said beside the question what is done about it
 			for _, x := range after.looks(&j) {
 				out = append(out, Notice{Kind: Suspect, Name: x.Name, Suspicion: &x})
 			}

@@ -228,7 +228,7 @@ type Gate struct {
 	Holds    *formula.Program // a Truth
 	Source   string           // of the limit; the tables' sources where none is written
 	Decision checks.Rule      // NoRule: the procedure's
-	IfFailed []Way            // the last is reject or concession
+	IfFailed []Way            // the last is reject or concession; or noted alone
 	Upstream []Target
 	Test     string // the lasting test that it decides, or ""
 	Unit     quantity.Unit
@@ -243,6 +243,12 @@ func (g *Gate) Corrects() bool {
 	return slices.ContainsFunc(g.IfFailed, func(w Way) bool { return w.Correction != nil })
 }
 
+// Noted tells whether the gate is judged for the record alone: whatever its
+// verdict, the run goes on.
+func (g *Gate) Noted() bool {
+	return g != nil && slices.ContainsFunc(g.IfFailed, func(w Way) bool { return w.Kind == Note })
+}
+
 // WayKind is a way on from a gate that is not passed.
 type WayKind uint8
 
@@ -251,6 +257,7 @@ const (
 	Correct WayKind = iota + 1
 	Concede
 	Reject
+	Note // the verdict is kept as found, and nothing is asked
 )
 
 // Way is one entry of if_failed.
@@ -354,9 +361,11 @@ type Rehearsal struct {
 	Answer   []Assign
 	Reacts   []Reacts
 	Mistakes []Mistake
-	Outcome  string // accepted, conceded, rejected, not_decided
+	Outcome  string // accepted, conceded, as_found, rejected, not_decided
 	Rounds   []Rounds
 	Said     []Said
+	Out      []*Gate       // those that do not pass at the end
+	OutAt    *source.Range // nil: not stated
 	At       source.Range
 	EndsAt   source.Range // of the outcome
 }

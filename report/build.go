@@ -224,25 +224,9 @@ func (b *builder) stored(x engine.Stored) *Number {
 func (b *builder) outcome() Outcome {
 	o := Outcome{Word: string(b.s.OnceSigned())}
 	for _, t := range b.record.Tests {
-		switch t.Verdict {
-		case Pass:
-			o.Counts.Pass++
-		case Fail:
-			o.Counts.Fail++
-		case Undecided:
-			o.Counts.Undecided++
-		case NotMeasured:
-			o.Counts.NotMeasured++
-		case NotApplied:
-			o.Counts.NotApplied++
-		default:
-			o.Counts.Open++
-		}
-		if t.Concession != nil && t.Concession.State == "granted" {
-			o.Counts.Conceded++
-		}
+		o.Counts.add(t)
 	}
-	o.Counts.Agreed = len(b.record.Tests) - o.Counts.NotApplied
+	o.Counts.Agreed = len(b.record.Tests) - o.Counts.NotApplied - o.Counts.Noted
 	o.Text = outcomeText(o.Word, o.Counts.Conceded)
 	for _, r := range b.record.Roles {
 		if r.Signed == "" && b.s.Outcome() == engine.NotDecided {

@@ -24,7 +24,7 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 	g := j.Gate
 	t := Test{
 		No: no, Name: j.Name, Title: inRound(j.Title, g.Step, j.Keys), Step: b.s.Words(g.Step.Title, g.Step, j.Keys), Keys: j.Keys, Lasting: g.Test,
-		Setup: g.Decision != checks.NoRule, Rule: rule(b.s.RuleFor(g)),
+		Noted: g.Noted(), Setup: g.Decision != checks.NoRule, Rule: rule(b.s.RuleFor(g)),
 	}
 	if g.Of != nil {
 		t.Of = formulaText(g.Of.Source())

@@ -23,7 +23,16 @@ const (
 // first: failed, not measured, undecided, not yet judged.
 func (r Record) FallsShort() []Test {
 	order := map[string]int{Fail: 0, NotMeasured: 1, Undecided: 2, Open: 3}
-	out := r.with(func(t Test) bool { _, ok := order[t.Verdict]; return ok })
+	out := r.with(func(t Test) bool { _, ok := order[t.Verdict]; return ok && !t.Noted })
+	slices.SortStableFunc(out, func(a, b Test) int { return cmp.Compare(order[a.Verdict], order[b.Verdict]) })
+	return out
+}
+
+// AsFound returns the tests that were noted as found, those that are not as
+// their limits ask first.
+func (r Record) AsFound() []Test {
+	order := map[string]int{Fail: 0, NotMeasured: 1, Undecided: 2, Open: 3, Pass: 4}
+	out := r.with(func(t Test) bool { _, ok := order[t.Verdict]; return ok && t.Noted })
 	slices.SortStableFunc(out, func(a, b Test) int { return cmp.Compare(order[a.Verdict], order[b.Verdict]) })
 	return out
 }
@@ -37,7 +46,7 @@ func (r Record) LeftOut() []Test {
 // closest to a limit, for the size of the limit, the closest first.
 func (r Record) Closest(n int) []Test {
 	out := r.with(func(t Test) bool {
-		return t.Verdict == Pass && !t.Setup && !math.IsInf(t.room(), 1)
+		return t.Verdict == Pass && !t.Setup && !t.Noted && !math.IsInf(t.room(), 1)
 	})
 	slices.SortStableFunc(out, func(a, b Test) int { return cmp.Compare(a.room(), b.room()) })
 	return out[:min(n, len(out))]

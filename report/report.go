@@ -107,7 +107,7 @@ type Supersedes struct {
 // Outcome is what became of the run. It is what the tests and concessions give,
 // and holds once every role has signed; see [Issue.Shown].
 type Outcome struct {
-	Word   string   `json:"word"`              // accepted, conceded, rejected, not_decided
+	Word   string   `json:"word"`              // accepted, conceded, as_found, rejected, not_decided
 	Text   string   `json:"text"`              // ACCEPTED WITH 1 CONCESSION
 	Draft  bool     `json:"draft"`             // nothing may be concluded from it yet
 	Open   []string `json:"open,omitempty"`    // what stands in the way of a decision, in sentences
@@ -121,13 +121,14 @@ type Outcome struct {
 const (
 	Accepted   = "accepted"
 	Conceded   = "conceded"
+	Surveyed   = "as_found" // every test that applies is noted as found
 	Rejected   = "rejected"
 	NotDecided = "not_decided"
 )
 
 // Counts tells how many tests have which verdict.
 type Counts struct {
-	Agreed      int `json:"agreed"` // all but those that were not applied
+	Agreed      int `json:"agreed"` // all but those that were not applied, and those that are noted
 	Pass        int `json:"pass"`
 	Fail        int `json:"fail"`
 	Undecided   int `json:"undecided"`
@@ -135,6 +136,7 @@ type Counts struct {
 	Open        int `json:"open"`
 	NotApplied  int `json:"not_applied"`
 	Conceded    int `json:"conceded"`
+	Noted       int `json:"noted,omitempty"` // judged and kept as found, in the way of nothing; no other number counts them
 }
 
 // Procedure is the procedure that was worked through.

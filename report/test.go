@@ -12,8 +12,9 @@ type Test struct {
 	Lasting string   `json:"test,omitempty"`  // name by which other records know it
 	Setup   bool     `json:"setup,omitempty"` // checks the set-up by a rule of its own, not the machine
 
-	Verdict    string      `json:"verdict"` // pass, fail, undecided, not_measured, not_applied, open
-	Word       string      `json:"word"`    // PASS, FAIL, CANNOT TELL …
+	Noted      bool        `json:"noted,omitempty"` // kept as found: its verdict is in the way of nothing
+	Verdict    string      `json:"verdict"`         // pass, fail, undecided, not_measured, not_applied, open
+	Word       string      `json:"word"`            // PASS, FAIL, CANNOT TELL …
 	Why        string      `json:"why,omitempty"`
 	Found      *Finding    `json:"found,omitempty"`
 	Allowed    Allowed     `json:"allowed"`

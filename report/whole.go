@@ -24,7 +24,7 @@ type Whole struct {
 	Format  string      `json:"format"`
 	Number  string      `json:"number"`
 	Machine Machine     `json:"machine"` // as the newest record has it
-	Word    string      `json:"word"`    // accepted, conceded, not_decided
+	Word    string      `json:"word"`    // accepted, conceded, as_found, not_decided
 	Text    string      `json:"text"`    // ACCEPTED WITH 1 CONCESSION
 	Counts  Counts      `json:"counts"`
 	Time    string      `json:"time"` // of the last event in any of the records
@@ -235,7 +235,7 @@ func (w *Whole) judge() {
 		}
 		w.Counts.add(*t)
 	}
-	w.Counts.Agreed = len(w.Tests) - w.Counts.NotApplied
+	w.Counts.Agreed = len(w.Tests) - w.Counts.NotApplied - w.Counts.Noted
 	c := w.Counts
 	present(&w.Missing)
 	slices.SortStableFunc(w.Missing, func(a, b Missing) int {
@@ -247,6 +247,8 @@ func (w *Whole) judge() {
 		w.Word, w.Text = NotDecided, "NOT WHOLE"
 	case c.Conceded > 0:
 		w.Word, w.Text = Conceded, outcomeText(Conceded, c.Conceded)
+	case c.Agreed == 0 && c.Noted > 0:
+		w.Word, w.Text = Surveyed, outcomeText(Surveyed, 0)
 	default:
 		w.Word, w.Text = Accepted, outcomeText(Accepted, 0)
 	}
@@ -254,6 +256,10 @@ func (w *Whole) judge() {
 
 // add counts a test.
 func (c *Counts) add(t Test) {
+	if t.Noted && t.Verdict != NotApplied {
+		c.Noted++
+		return
+	}
 	switch t.Verdict {
 	case Pass:
 		c.Pass++

@@ -37,6 +37,8 @@ func outcomeText(word string, conceded int) string {
 		return "ACCEPTED"
 	case Conceded:
 		return "ACCEPTED WITH " + count(conceded, "CONCESSION", "CONCESSIONS")
+	case Surveyed:
+		return "RECORDED AS FOUND"
 	case Rejected:
 		return "REJECTED"
 	}

@@ -42,7 +42,7 @@ type report struct {
 }
 
 func (p *past) accepted() bool {
-	return p.outcome == engine.Accepted || p.outcome == engine.Conceded
+	return p.outcome.Stands()
 }
 func (p *past) conceded() bool    { return p.outcome == engine.Conceded }
 func (p *past) rejected() bool    { return p.outcome == engine.Rejected }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"waywright/checks"
 	"waywright/checks/quantity"
 	"waywright/engine"
 	"waywright/procedures"
@@ -21,6 +22,7 @@ const (
 	WrongOutcome FailureKind = "outcome" // it did not end as stated
 	WrongRounds  FailureKind = "rounds"  // a correction was reported too often, or too seldom
 	NotSaid      FailureKind = "said"    // a word did not come
+	WrongOut     FailureKind = "out"     // other gates than those stated do not pass
 	NoAnswer     FailureKind = "answer"  // an answer cannot be worked out
 	Refused      FailureKind = "refused" // an answer is not taken
 	Stuck        FailureKind = "stuck"   // a value must come from elsewhere
@@ -59,6 +61,8 @@ func (f *Failure) Sentence() string {
 		return fmt.Sprintf("%s was reported %s, not %s.", f.Of, f.Got, f.Want)
 	case NotSaid:
 		return fmt.Sprintf("Of %s was said: %s. Wanted, in this order: %s.", f.Of, f.Got, f.Want)
+	case WrongOut:
+		return fmt.Sprintf("Out of their limits at the end: %s. Wanted: %s.", f.Got, f.Want)
 	case NoAnswer:
 		return fmt.Sprintf("The answer to %s cannot be worked out: %s.", f.Question, f.Got)
 	case Stuck:
@@ -182,6 +186,7 @@ func (p *play) holdEnds() {
 	if got := p.outcome(); string(got) != p.r.Outcome {
 		p.fail(&Failure{Kind: WrongOutcome, At: p.r.EndsAt, Want: outcomeWord(p.r.Outcome), Got: outcomeWord(string(got))})
 	}
+	p.holdOut()
 	for _, r := range p.r.Rounds {
 		if p.rounds[r.Correction.Name] < r.Least {
 			p.fail(p.roundsFailure(r))
@@ -205,6 +210,35 @@ func (p *play) holdEnds() {
 	p.number()
 }
 
+// holdOut holds the gates that do not pass at the end against those stated.
+func (p *play) holdOut() {
+	if p.r.OutAt == nil {
+		return
+	}
+	var want, got []string
+	for _, g := range p.r.Out {
+		want = append(want, g.Name)
+	}
+	for _, j := range p.s.Judgements() {
+		out := j.Verdict != checks.Pass && j.Verdict != checks.NotApplied
+		if out && !slices.Contains(got, j.Gate.Name) {
+			got = append(got, j.Gate.Name)
+		}
+	}
+	slices.Sort(want)
+	slices.Sort(got)
+	if !slices.Equal(want, got) {
+		p.fail(&Failure{Kind: WrongOut, At: *p.r.OutAt, Want: orNone(want), Got: orNone(got)})
+	}
+}
+
+func orNone(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
+}
+
 func (p *play) number() {
 	if p.failure != nil {
 		p.failure.Seed = p.seed
@@ -217,6 +251,8 @@ func outcomeWord(o string) string {
 		return "not decided"
 	case engine.Conceded:
 		return "accepted with concessions"
+	case engine.AsFound:
+		return "recorded as found"
 	}
 	return o
 }

@@ -74,6 +74,8 @@ func (s *Seen) gateLines(p *procedures.Procedure, g *procedures.Gate) []Line {
 	for _, w := range g.IfFailed {
 		name, word := "", "reject"
 		switch w.Kind {
+		case procedures.Note:
+			continue // nothing is taken: the run goes on
 		case procedures.Correct:
 			name, word = w.Correction.Name, w.Correction.Name
 		case procedures.Concede:

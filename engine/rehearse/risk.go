@@ -150,7 +150,7 @@ func (r *Risk) gates(p *procedures.Procedure, drawn []Drawn) {
 	for _, st := range p.Steps {
 		for _, it := range st.Items {
 			g, ok := it.(*procedures.Gate)
-			if !ok {
+			if !ok || g.Noted() {
 				continue
 			}
 			x := GateRisk{Gate: g, Rule: ruleOf(p, g)}

@@ -163,6 +163,8 @@ func (c *Coverage) gate(p *procedures.Procedure, g *procedures.Gate, seen *Seen,
 		name := ""
 		word := "reject"
 		switch w.Kind {
+		case procedures.Note:
+			continue // nothing is taken: the run goes on
 		case procedures.Correct:
 			name, word = w.Correction.Name, w.Correction.Name
 		case procedures.Concede:

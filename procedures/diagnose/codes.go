@@ -115,7 +115,7 @@ var typeCodes = []Entry{
 var wholeCodes = []Entry{
 	{"E401", "Gate has no way on",
 		"A gate that fails and has no end would leave the person standing.",
-		"End if_failed with reject, or with concession where one may be granted.", "if_failed = [correction.turn]"},
+		"End if_failed with reject, or with concession where one may be granted. What is only to be recorded as found has if_failed = [noted].", "if_failed = [correction.turn]"},
 	{"E402", "Correction inside a repetition",
 		"A step with each is worked for one key after another; a correction would spoil the keys already worked.",
 		"Judge in a later step, when all keys are known.", "step \"s\" { each \"seat\" { … } gate \"g\" { if_failed = [correction.clean, reject] } }"},

@@ -29,7 +29,7 @@ type decl struct {
 
 // reserved are the words that a person answers at a gate, or that stand for
 // something in formulas (semantics rules 5, 34, 36).
-var reserved = []string{"again", "afresh", "concession", "reject", "amount", "moved", "attempt"}
+var reserved = []string{"again", "afresh", "concession", "reject", "noted", "amount", "moved", "attempt"}
 
 // declare gathers the names of the file (semantics rules 1 and 2), so that a
 // reference may point anywhere.

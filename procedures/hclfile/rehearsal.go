@@ -421,6 +421,15 @@ func (r *reader) ends(n *node, x *procedures.Rehearsal) {
 			x.Rounds = append(x.Rounds, procedures.Rounds{Correction: d.obj.(*procedures.Correction), Least: least, Most: most, At: p.at})
 		}
 	}
+	if a := n.attrs["out"]; a != nil {
+		at := rng(a.SrcRange)
+		x.OutAt = &at
+	}
+	for _, ref := range r.references(n, "out") {
+		if d := r.resolve(n, ref); d != nil {
+			x.Out = append(x.Out, d.obj.(*procedures.Gate))
+		}
+	}
 	for _, p := range r.object(n, "said") {
 		said := procedures.Said{At: p.at}
 		known := schema.Responses

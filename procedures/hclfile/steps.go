@@ -343,6 +343,8 @@ func (r *reader) ways(n *node) []procedures.Way {
 			w.Kind = procedures.Reject
 		case "concession":
 			w.Kind = procedures.Concede
+		case "noted":
+			w.Kind = procedures.Note
 		default:
 			d := r.resolve(n, ref)
 			if d == nil {

@@ -232,7 +232,7 @@ func unitNames() []string {
 
 // reference is a name written as step.cut or accepted["p"].
 type reference struct {
-	word string // step, gate, accepted, concession, reject
+	word string // step, gate, accepted, concession, reject, noted
 	name string
 	at   source.Range
 }
@@ -305,14 +305,14 @@ func (r *reader) oneReference(n *node, a *schema.Attr, e hcl.Expression) (refere
 	return ref, true
 }
 
-// plainReference reads reject, step.cut or accepted["p"].
+// plainReference reads reject, noted, step.cut or accepted["p"].
 func plainReference(e hcl.Expression) (reference, bool) {
 	t, ok := bare(e).(*hclsyntax.ScopeTraversalExpr)
 	if !ok {
 		return reference{}, false
 	}
 	ref := reference{word: t.Traversal.RootName(), at: rng(t.SrcRange)}
-	alone := ref.word == "reject" || ref.word == "concession"
+	alone := slices.Contains([]string{"reject", "concession", "noted"}, ref.word)
 	switch {
 	case len(t.Traversal) == 1 && alone:
 		return ref, true
@@ -336,7 +336,7 @@ func kindsOf(words []string) string {
 	var parts []string
 	for _, w := range words {
 		switch w {
-		case "reject", "concession":
+		case "reject", "concession", "noted":
 			parts = append(parts, w)
 		case "accepted":
 			parts = append(parts, `accepted["procedure"]`)

@@ -57,6 +57,12 @@ func (v *vetting) ways(g *procedures.Gate) {
 	if last.Kind == procedures.Correct && last.Correction != nil {
 		say("E401", last.At, "When %s cannot be taken any more, nothing is left. End the list with reject, or with concession where one may be granted.", last.Correction.Name)
 	}
+	if i := slices.IndexFunc(g.IfFailed, func(w procedures.Way) bool { return w.Kind == procedures.Note }); i >= 0 {
+		if n > 1 {
+			say("E401", g.IfFailed[i].At, "What is noted is left as it is found, so no other way is ever taken. Write if_failed = [noted], or take noted out.")
+		}
+		return
+	}
 	for _, w := range g.IfFailed[:n-1] {
 		if w.Kind != procedures.Correct {
 			say("E401", w.At, "What stands after %s is never reached. Put it last; reject may always be chosen besides a concession.", wayWord(w))

@@ -109,11 +109,18 @@ func TestRule33TheListHasOneEnd(t *testing.T) {
 		"":                            {"E401", "E406"},
 		"reject, concession":          {"E401", "E406"},
 		"reject, correction.wipe":     {"E401", "E401"},
+		"noted, reject":               {"E401", "E406"},
+		"correction.wipe, noted":      {"E401"},
 	} {
 		t.Run(ways, func(t *testing.T) {
 			want(t, gate("    at_most = um(50)\n    if_failed = ["+ways+"]")+role, codes...)
 		})
 	}
+}
+
+// What is noted asks for no role that concedes: nobody is asked for anything.
+func TestRule33NotedStandsAlone(t *testing.T) {
+	want(t, gate("    at_most = um(50)\n    if_failed = [noted]"))
 }
 
 // After a correction something that feeds the gate must be read again;

@@ -164,4 +164,5 @@ var testColumns = []column[testRow]{
 	{"attempts", func(r testRow) cell { return whole(len(r.Attempts)) }},
 	{"measured_utc", testRow.measured},
 	{"evidence", testRow.evidence},
+	{"noted_as_found", func(r testRow) cell { return yes(r.Noted) }},
 }

@@ -180,6 +180,9 @@ func testFacts(r report.Record, t report.Test) Facts {
 		}
 	}
 	add("Taken as given", givens...)
+	if t.Noted {
+		add("Noted", "As found. It is no limit of this run.")
+	}
 	if c := t.Concession; c != nil {
 		add("Concession", c.Said, prefixed("asked for because: ", c.Reason), prefixed("decided because: ", c.Because))
 	}

@@ -145,8 +145,15 @@ func falls(r report.Record) []Block {
 	switch {
 	case len(short.Items) > 0:
 		out = append(out, Heading{Level: 3, Text: "What is not as the limits ask"}, short)
-	case len(r.Tests) > 0:
+	case r.Outcome.Counts.Agreed > 0:
 		out = append(out, said("Nothing falls short of its limits."))
+	}
+	noted := List{Style: Falls}
+	for _, t := range r.AsFound() {
+		noted.Items = append(noted.Items, fall(t))
+	}
+	if len(noted.Items) > 0 {
+		out = append(out, Heading{Level: 3, Text: "As found, no limits of this run"}, noted)
 	}
 	closest := List{Style: Falls}
 	for _, t := range r.Closest(3) {
@@ -219,12 +226,18 @@ func counts(c report.Counts) string {
 	if c.Agreed == 1 {
 		tests = "test"
 	}
+	if c.Agreed == 0 && c.Noted > 0 {
+		return fmt.Sprintf("No test was agreed as a limit; %d noted as found.", c.Noted)
+	}
 	s := fmt.Sprintf("%d %s agreed", c.Agreed, tests)
 	if len(parts) > 0 {
 		s += ": " + strings.Join(parts, ", ")
 	}
 	if c.Conceded > 0 {
 		s += fmt.Sprintf("; %d accepted by concession", c.Conceded)
+	}
+	if c.Noted > 0 {
+		s += fmt.Sprintf("; %d noted as found, besides", c.Noted)
 	}
 	return s + "."
 }

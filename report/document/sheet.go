@@ -40,6 +40,9 @@ func sheetRow(r report.Record, t report.Test) []Cell {
 	if c := t.Concession; c != nil {
 		verdict.Notes = []string{"concession " + c.State}
 	}
+	if t.Noted {
+		verdict.Notes = append(verdict.Notes, "noted as found")
+	}
 	found := words(t.AsFound.Said)
 	if t.AsFound.Word != "" {
 		found.Notes = []string{t.AsFound.Word}

@@ -4,7 +4,7 @@ package schema
 var (
 	Decisions = []string{"simple", "guarded", "strict"}
 	Spindles  = []string{"turning", "stopped"}
-	Outcomes  = []string{"accepted", "conceded", "rejected", "not_decided"}
+	Outcomes  = []string{"accepted", "conceded", "as_found", "rejected", "not_decided"}
 	Responses = []string{"as_expected", "wrong_way", "wrong_sign", "reversed", "undone",
 		"not_moved", "part", "too_far", "weak", "strong", "unclear"}
 	// Objections are what is said of the values of a reading.
@@ -205,7 +205,7 @@ var Gate = &Block{
 		{Name: "holds", Form: Formula, Doc: "A condition that must be true, instead of a limit.", Example: `reading.end["0"] == reading.end["120"]`},
 		{Name: "source", Form: Word, Default: "the source of the table's row", Doc: "Where the limit comes from.", Example: `"common practice: 0.02 on the diameter in 300"`},
 		{Name: "decision", Form: OneOf, Words: Decisions, Default: "the procedure's", Doc: "How sure the verdict must be, where the gate checks the set-up and not the machine.", Example: `"simple"`},
-		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject"}, Required: true, Doc: "The ways on, from the left. The last is reject, or concession where one may be granted.", Example: `[correction.set_over, concession]`},
+		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject", "noted"}, Required: true, Doc: "The ways on, from the left. The last is reject, or concession where one may be granted. Alone, noted keeps the verdict as found and goes on.", Example: `[correction.set_over, concession]`},
 		{Name: "upstream", Form: References, To: []string{"gate", "accepted"}, Doc: "What is named when the attempts are spent.", Example: `[gate.seats_alike]`},
 		{Name: "test", Form: Word, Doc: "The lasting test that it decides, so that other years' runs can be put beside it.", Example: `"spindle_axis_level"`},
 	},
@@ -347,6 +347,7 @@ var (
 			{Name: "outcome", Form: OneOf, Words: Outcomes, Required: true, Doc: "What becomes of the run.", Example: `"accepted"`},
 			{Name: "rounds", Form: Object, Doc: "How often each correction was reported: a number, at_most(n) or at_least(n).", Example: `{ set_over = at_most(2) }`},
 			{Name: "said", Form: Object, Doc: "Words that came, in this order, others between them: about the machine's answer to a correction, or about the values of a reading (turn, range, spread, void).", Example: `{ set_over = ["wrong_way"] }`},
+			{Name: "out", Form: References, To: []string{"gate"}, Doc: "All gates that do not pass at the end, and no others.", Example: `[gate.upright_plane]`},
 		},
 	}
 )

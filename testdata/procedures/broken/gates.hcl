@@ -51,6 +51,13 @@ step "judge" {
     source    = "shop rule"
     if_failed = [correction.wipe] ### "Gate has no way on"
   }
+  gate "noted_and_mended" {
+    title     = "Kept as found, and mended all the same"
+    of        = result.bow
+    at_most   = um(50)
+    source    = "shop rule"
+    if_failed = [correction.wipe, noted] ### "Gate has no way on"
+  }
   gate "no_ways" { ### "Gate has no way on"
     title     = "Without ways"
     of        = result.bow

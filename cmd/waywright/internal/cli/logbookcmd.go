@@ -33,7 +33,7 @@ type summary struct {
 	Run       string `json:"run"`
 	Procedure string `json:"procedure,omitempty"`
 	Machine   string `json:"machine,omitempty"`
-	Outcome   string `json:"outcome,omitempty"` // accepted, conceded, rejected, not_decided
+	Outcome   string `json:"outcome,omitempty"` // accepted, conceded, as_found, rejected, not_decided
 	Waits     string `json:"waits_for,omitempty"`
 	Ask       string `json:"ask,omitempty"`
 	Last      string `json:"last,omitempty"` // of its last event
@@ -216,6 +216,8 @@ func outcome(o engine.Outcome) string {
 		return "ACCEPTED"
 	case engine.Conceded:
 		return "ACCEPTED with concessions"
+	case engine.AsFound:
+		return "RECORDED AS FOUND"
 	case engine.Rejected:
 		return "REJECTED"
 	}

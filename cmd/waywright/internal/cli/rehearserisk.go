@@ -100,7 +100,7 @@ func riskOf(p *procedures.Procedure, r *procedures.Rehearsal, drawn []rehearse.D
 		Consumer: shareOf(s.Consumer()), Producer: shareOf(s.Producer()), BadAmongAccepted: shareOf(s.BadAmongAccepted()), Promised: s.Promised,
 		Brought: shareOf(s.OutAtFirst), Touched: shareOf(s.Touched), MostRounds: s.Rounds, Unknown: s.Unknown, Kept: s.Kept(),
 	}
-	for _, o := range []engine.Outcome{engine.Accepted, engine.Conceded, engine.Rejected, engine.NotDecided} {
+	for _, o := range []engine.Outcome{engine.Accepted, engine.Conceded, engine.AsFound, engine.Rejected, engine.NotDecided} {
 		if n := s.Outcomes[o]; n > 0 {
 			x.Outcomes = append(x.Outcomes, outcomeSeen{string(o), n})
 		}

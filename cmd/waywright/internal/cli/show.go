@@ -292,6 +292,8 @@ func ways(g *procedures.Gate) string {
 			out = append(out, strings.ToLower(or(text(w.Correction.Title), w.Correction.Name)))
 		case procedures.Concede:
 			out = append(out, "a concession")
+		case procedures.Note:
+			out = append(out, "noted as found")
 		case procedures.Reject:
 			out = append(out, "rejected")
 		}

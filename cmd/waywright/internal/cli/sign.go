@@ -274,8 +274,14 @@ func (a *app) showSigning(run *logbook.Run, rec report.Record, b []byte, d engin
 		for _, t := range short {
 			a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("%d  %s: %s%s", t.No, t.Title, t.Word, concededWords(t))), "  ", page))
 		}
-	} else {
+	} else if rec.Outcome.Counts.Agreed > 0 {
 		a.printf("  Every test that was agreed has passed: %d.\n", rec.Outcome.Counts.Pass)
+	}
+	if noted := rec.AsFound(); len(noted) > 0 {
+		a.printf("As found, no limits of this run:\n")
+		for _, t := range noted {
+			a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("%d  %s: %s", t.No, t.Title, t.Word)), "  ", page))
+		}
 	}
 	sum := fmt.Sprintf("%x", sha256.Sum256(b))
 	a.printf("record.json has the SHA-256\n  %s\n", sum)

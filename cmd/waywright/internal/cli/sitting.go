@@ -195,7 +195,7 @@ func (a *app) spoiltMeanwhile(b logbook.Book, run *logbook.Run) error {
 // because of what was done in this one, and where its overhaul is shown.
 func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 	begun, o := run.State.Begun(), run.State.Outcome()
-	if len(run.State.Corrections()) == 0 && o != engine.Accepted && o != engine.Conceded {
+	if len(run.State.Corrections()) == 0 && !o.Stands() {
 		return nil // it only read
 	}
 	all, err := b.Runs()
@@ -208,7 +208,7 @@ func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 		if s.Run == nil || s.Run.State.Begun().Machine.ID != begun.Machine.ID || h.Replaced(s.Name) != "" || h.History(s.Name) {
 			continue
 		}
-		if o := s.Run.State.Outcome(); o != engine.Accepted && o != engine.Conceded {
+		if !s.Run.State.Outcome().Stands() {
 			continue
 		}
 		by := slices.DeleteFunc(h.Spoilt(s.Name), func(c overhaul.Cause) bool { return c.Origin() != run.Name })
@@ -247,7 +247,7 @@ func codeOf(r prompt.Result) int {
 	switch {
 	case !r.Ended:
 		return paused
-	case r.Outcome == engine.Accepted || r.Outcome == engine.Conceded:
+	case r.Outcome.Stands():
 		return done
 	case r.Outcome == engine.Rejected:
 		return no

@@ -128,7 +128,7 @@ func (b Book) Histories(all []Summary) map[string]*overhaul.History {
 // Spoilt returns what has spoilt an accepted run since, in sentences, and
 // which run has taken its place.
 func (b Book) Spoilt(r *Run) (spoilt []overhaul.Cause, replaced string, err error) {
-	if o := r.State.Outcome(); o != engine.Accepted && o != engine.Conceded {
+	if !r.State.Outcome().Stands() {
 		return nil, "", nil
 	}
 	h, err := b.History(r.State.Begun().Machine)

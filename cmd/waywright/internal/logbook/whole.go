@@ -65,7 +65,7 @@ func (w *wholeOf) run(s Summary) error {
 		return nil // the run that corrects it has its lines
 	}
 	switch st := s.Run.State; st.Outcome() {
-	case engine.Accepted, engine.Conceded:
+	case engine.Accepted, engine.Conceded, engine.AsFound:
 		return w.accepted(s)
 	case engine.Rejected:
 		if !w.since(s) {
@@ -89,8 +89,7 @@ func (w *wholeOf) run(s Summary) error {
 // since tells whether a run of the same procedure was accepted after this one.
 func (w *wholeOf) since(s Summary) bool {
 	return slices.ContainsFunc(w.runs, func(o Summary) bool {
-		out := o.Run.State.Outcome()
-		return o.Run.State.Procedure().Name == s.Run.State.Procedure().Name && (out == engine.Accepted || out == engine.Conceded) && o.Last.After(s.Last)
+		return o.Run.State.Procedure().Name == s.Run.State.Procedure().Name && o.Run.State.Outcome().Stands() && o.Last.After(s.Last)
 	})
 }
 

@@ -128,6 +128,9 @@ func (t *talk) outlook() engine.Outcome {
 		}
 	}
 	out := engine.Accepted
+	if st := t.s.State(); st != nil && st.OnceSigned() == engine.AsFound {
+		out = engine.AsFound
+	}
 	for _, j := range t.judgements() {
 		switch c := j.Conceded; {
 		case c == nil:

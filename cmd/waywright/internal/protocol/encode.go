@@ -160,7 +160,7 @@ func (s shape) gate(j engine.Judgement) gate {
 	u := s.run(j.Unit)
 	out := gate{
 		Name: j.Name, Title: j.Title, Keys: j.Keys, Verdict: j.Verdict.String(), Why: j.Why, Holds: j.Holds,
-		Rule: j.Rule.String(), Positive: j.Positive, Element: j.Element, Source: j.Source,
+		Rule: j.Rule.String(), Positive: j.Positive, Element: j.Element, Source: j.Source, Noted: j.Gate.Noted(),
 	}
 	out.Negative, _ = direction.Opposite(j.Positive)
 	if c := j.Conceded; c != nil {

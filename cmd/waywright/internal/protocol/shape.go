@@ -133,6 +133,7 @@ type (
 		Elements   []element   `json:"elements,omitempty"`
 		Budget     []line      `json:"budget,omitempty"`
 		Source     string      `json:"source,omitempty"`
+		Noted      bool        `json:"noted,omitempty"`
 		Concession *concession `json:"concession,omitempty"`
 		Change     *change     `json:"change,omitempty"`
 	}
