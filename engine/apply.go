@@ -89,6 +89,8 @@ func (s *State) take(ev Event) error {
 		s.issued = append(slices.Clip(s.issued), d.Files...)
 	case Superseding:
 		return s.supersede(ev, d)
+	case LeftOut:
+		return s.leaveOut(ev, d)
 	default:
 		return fmt.Errorf("an event of type %T is not known", d)
 	}

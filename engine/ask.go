@@ -151,7 +151,7 @@ func (s *State) sentences(texts []procedures.Text, e *env) []string {
 }
 
 func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (Question, bool) {
-	if s.whole(r, round) {
+	if s.idle.readings[r.Name] || s.whole(r, round) {
 		return Question{}, false
 	}
 	open, ok := s.open(r, round)

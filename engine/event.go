@@ -364,6 +364,8 @@ func Decode(kind string, data []byte) (Data, error) {
 		return decode[Deciding](kind, data)
 	case "issued":
 		return decode[Issued](kind, data)
+	case "left_out":
+		return decode[LeftOut](kind, data)
 	case "supersedes":
 		return decode[Superseding](kind, data)
 	}

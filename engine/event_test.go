@@ -17,7 +17,7 @@ import (
 var every = []engine.Data{
 	engine.Begun{}, engine.Sat{}, engine.Answered{}, engine.Cleared{}, engine.Bound{}, engine.Waited{}, engine.Chosen{}, engine.Reported{},
 	engine.MoveJudged{}, engine.Unable{}, engine.Amended{}, engine.Withdrawn{}, engine.Disturbed{}, engine.Noted{}, engine.Paused{},
-	engine.Decided{}, engine.Signed{}, engine.Sealed{}, engine.Deciding{}, engine.Issued{}, engine.Superseding{}, engine.Found{},
+	engine.Decided{}, engine.Signed{}, engine.Sealed{}, engine.Deciding{}, engine.Issued{}, engine.Superseding{}, engine.Found{}, engine.LeftOut{},
 }
 
 // Whatever an event holds comes back from its journal form, empty lists apart,

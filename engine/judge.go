@@ -26,7 +26,15 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 		Lo: math.Inf(-1), Hi: math.Inf(1), Positive: words(g.Positive, e), Conceded: s.concession(name),
 	}
 	var from weighed
+	out := s.excluded(g.Name)
 	switch v, ok := e.applies(g.Step); {
+	case out != nil && g.Holds != nil:
+		j.Verdict, j.Why, j.LeftOut, j.Holds = checks.NotApplied, out.said(), out, true
+	case out != nil:
+		j.Verdict, j.Why, j.LeftOut = checks.NotApplied, out.said(), out
+		if _, lo, hi, st, _ := sides(g, e.in(g.Step, round)); st == value.Present {
+			j.Lo, j.Hi = lo, hi
+		}
 	case !ok:
 		blocked(&j, v.State, v.Why)
 	case g.Holds != nil:

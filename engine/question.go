@@ -196,6 +196,7 @@ type Judgement struct {
 	Noise     bool             // a value that cannot be negative is no more than the errors of the readings make of a part without fault
 	Source    string           // of the limit
 	Conceded  *Concession      // asked for, granted or refused
+	LeftOut   *Exclusion       // by agreement, before the run
 }
 
 // Element is one station or key of a gate over many values.

@@ -54,6 +54,8 @@ type State struct {
 	seal       *Seal  // nil while the record may still change
 	issued     []File // forms made of the sealed record
 	supersedes *SupersedesRecord
+	leftOut    []Exclusion
+	idle       idle // because of them
 	rejected   *Rejection
 	notes      []Remark
 	spoils     []spoilt

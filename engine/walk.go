@@ -145,6 +145,9 @@ func (s *State) stepTitle(st *procedures.Step) string {
 
 // nextInStep returns the first unsettled question of a step.
 func (s *State) nextInStep(i int, st *procedures.Step, now time.Time) (Question, bool) {
+	if s.idle.steps[st.Name] {
+		return Question{}, false
+	}
 	for _, round := range s.rounds(st) {
 		e := s.env().in(st, round)
 		if st.When != nil {

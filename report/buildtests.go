@@ -32,6 +32,9 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 	v := b.judged(j)
 	t.Verdict, t.Word, t.Why, t.Found, t.Allowed = v.Verdict, v.Word, v.Why, v.Found, v.Allowed
 	t.P, t.Worst, t.Elements, t.Along = v.P, v.Worst, v.Elements, along(g, j)
+	if x := j.LeftOut; x != nil {
+		t.Word, t.LeftOut = leftOutWord, &LeftOut{Agreed: x.Agreed, Because: x.Because, At: at(x.Stamp)}
+	}
 	history := b.s.History(j.Name)
 	for i, a := range history {
 		t.Attempts = append(t.Attempts, b.attempt(i+1, a))

@@ -37,9 +37,15 @@ func (r Record) AsFound() []Test {
 	return out
 }
 
-// LeftOut returns the tests that were not applied.
+// LeftOut returns the tests that were left out by agreement before the work
+// began.
 func (r Record) LeftOut() []Test {
-	return r.with(func(t Test) bool { return t.Verdict == NotApplied })
+	return r.with(func(t Test) bool { return t.LeftOut != nil })
+}
+
+// NotApplying returns the tests that do not apply by what was answered first.
+func (r Record) NotApplying() []Test {
+	return r.with(func(t Test) bool { return t.Verdict == NotApplied && t.LeftOut == nil })
 }
 
 // Closest returns up to n passed tests of the machine whose results lie

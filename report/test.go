@@ -26,6 +26,7 @@ type Test struct {
 	AsFound    AsFound     `json:"as_found"`
 	Change     *Change     `json:"change,omitempty"` // as left against as found
 	Concession *Concession `json:"concession,omitempty"`
+	LeftOut    *LeftOut    `json:"left_out,omitempty"` // by agreement, before anything was measured
 
 	Working     []string   `json:"working,omitempty"`  // names of the results behind it, in order of working out
 	Readings    []string   `json:"readings,omitempty"` // ids of the readings used now
@@ -36,6 +37,13 @@ type Test struct {
 	Risk        *Risk      `json:"risk,omitempty"`        // that the verdict is wrong
 	Attempts    []Attempt  `json:"attempts"`
 	Upstream    []Upstream `json:"upstream,omitempty"` // what would explain a failure, named when attempts are spent
+}
+
+// LeftOut says that a test was left out by agreement, before the work began.
+type LeftOut struct {
+	Agreed  string `json:"agreed"` // who agreed to it
+	Because string `json:"because"`
+	At      Stamp  `json:"at"`
 }
 
 // Finding is a value with its doubt.

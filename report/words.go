@@ -30,6 +30,10 @@ func VerdictWord(v checks.Verdict) string {
 	return "NOT YET JUDGED"
 }
 
+// leftOutWord is printed in the place of a verdict where a test was left out by
+// agreement.
+const leftOutWord = "LEFT OUT"
+
 // outcomeText is the outcome as it is printed.
 func outcomeText(word string, conceded int) string {
 	switch word {

@@ -123,9 +123,12 @@ func testFacts(r report.Record, t report.Test) Facts {
 			out.Rows = append(out.Rows, Fact{name, lines(texts...)})
 		}
 	}
-	if t.Verdict == report.NotApplied {
-		add("Left out because", t.Why)
-	} else {
+	switch x := t.LeftOut; {
+	case x != nil:
+		add("Left out", x.Because, "agreed with "+x.Agreed+", "+when(x.At.Time)+", before the work began")
+	case t.Verdict == report.NotApplied:
+		add("Does not apply", t.Why)
+	default:
 		add("Not measured because", t.Why)
 	}
 	worked := t.Allowed.Formula

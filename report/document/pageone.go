@@ -117,21 +117,31 @@ func inTheWay(r report.Record, ss []signer, draft bool) []Block {
 	return []Block{said("Still in the way:"), l}
 }
 
-// leftOut names the tests that do not apply, apart from what could not be
-// measured.
+// leftOut names the tests that were left out by agreement, by whom, when and
+// why, and those that do not apply; both apart from what could not be measured.
 func leftOut(r report.Record) []Block {
-	left := r.LeftOut()
-	if len(left) == 0 {
-		return nil
+	var out []Block
+	agreed := List{Style: Falls}
+	for _, t := range r.LeftOut() {
+		x := t.LeftOut
+		agreed.Items = append(agreed.Items, Item{No: t.No, Line: Line{{Text: t.Title, Ref: testID(t)}},
+			Under: []Line{plain(x.Because), plain("agreed with " + x.Agreed + ", " + day(x.At.Time) + ", before the work began")}})
 	}
-	line := Line{{Text: fmt.Sprintf("Left out before measuring, by what was agreed or asked first: %d (", len(left))}}
+	if n := len(agreed.Items); n > 0 {
+		out = append(out, Heading{Level: 3, Text: fmt.Sprintf("Left out by agreement: %d", n)}, agreed)
+	}
+	left := r.NotApplying()
+	if len(left) == 0 {
+		return out
+	}
+	line := Line{{Text: fmt.Sprintf("Not to be measured here, by what was asked first: %d (", len(left))}}
 	for i, t := range left {
 		if i > 0 {
 			line = append(line, Run{Text: "; "})
 		}
 		line = append(line, Run{Text: fmt.Sprintf("%d, %s", t.No, t.Title), Ref: testID(t)}, Run{Text: prefixed(": ", t.Why)})
 	}
-	return []Block{Paragraph{Line: append(line, Run{Text: ")."})}}
+	return append(out, Paragraph{Line: append(line, Run{Text: ")."})})
 }
 
 // falls are the tests that fall short, then those that lie closest to their

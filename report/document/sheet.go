@@ -69,7 +69,10 @@ func notFound(t report.Test) string {
 	case report.NotMeasured:
 		return "not measured"
 	case report.NotApplied:
-		return "left out"
+		if t.LeftOut != nil {
+			return "left out"
+		}
+		return "does not apply"
 	}
 	return "not read"
 }

@@ -288,7 +288,7 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 	if against := s.against(t); len(against) > 0 {
 		task.Waits, task.Because = against, strings.TrimSpace(o.because)
 	}
-	return a.begin(b, begin{proc, m, o.inch, task, nil}, &o.sitting, answers)
+	return a.begin(b, begin{proc, m, o.inch, task, nil, nil}, &o.sitting, answers)
 }
 
 // against says, in sentences without their points, what stands against

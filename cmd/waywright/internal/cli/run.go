@@ -21,6 +21,7 @@ func (a *app) runCommand() *cobra.Command {
 	var machine string
 	var inch bool
 	var fix correcting
+	var left leaving
 	c := &cobra.Command{
 		Use:   "run PROCEDURE",
 		Short: "Begin a run on a machine of the logbook",
@@ -32,9 +33,14 @@ On a terminal one question is asked at a time. Where input or output is no
 terminal, or with --plain, the same questions come line by line.
 
 With --supersedes the run corrects the signed record of another one, which stays
-as it is: the new record names the old one by its number and its digest.`,
+as it is: the new record names the old one by its number and its digest.
+
+With --leave-out a test is not measured, by an agreement made beforehand: the
+record says which, with whom, when and why, apart from what could not be measured.
+What is read for that test alone is not asked.`,
 		Example: `  waywright run lathe/tailstock-by-test-cut
   waywright run lathe/headstock-align --machine lathe-2 --grade normal
+  waywright run lathe/lathe-acceptance --leave-out "TEST: no thread is cut on it" --agreed "Tom Acker"
   waywright run my-procedure.hcl --answers answers.txt`,
 		Args:              takes(1, 1, "the name of a procedure, or a file"),
 		ValidArgsFunction: a.completeProcedure,
@@ -42,19 +48,20 @@ as it is: the new record names the old one by its number and its digest.`,
 			if err := fix.check(); err != nil {
 				return err
 			}
-			return a.run(args[0], machine, inch, fix, &s)
+			return a.run(args[0], machine, inch, fix, left, &s)
 		},
 	}
 	s.flags(c)
 	c.Flags().StringVar(&machine, "machine", "", "the machine, by its id in the logbook")
 	c.Flags().BoolVar(&inch, "inch", false, "bare numbers and displays are inch")
 	fix.flags(c)
+	left.flags(c)
 	a.completeFlags(c)
 	return c
 }
 
 // run begins a run and works on it.
-func (a *app) run(name, machine string, inch bool, fix correcting, s *sitting) error {
+func (a *app) run(name, machine string, inch bool, fix correcting, left leaving, s *sitting) error {
 	if err := s.check(); err != nil {
 		return err
 	}
@@ -64,6 +71,10 @@ func (a *app) run(name, machine string, inch bool, fix correcting, s *sitting) e
 		return err
 	}
 	if err := gradeOf(proc, s.grade); err != nil {
+		return err
+	}
+	out, err := left.of(proc)
+	if err != nil {
 		return err
 	}
 	answers, err := s.open(a.In)
@@ -85,7 +96,7 @@ func (a *app) run(name, machine string, inch bool, fix correcting, s *sitting) e
 	if err != nil {
 		return err
 	}
-	return a.begin(b, begin{proc, m, inch, logbook.Task{}, old}, s, answers)
+	return a.begin(b, begin{proc, m, inch, logbook.Task{}, old, out}, s, answers)
 }
 
 // begin is a run to be begun.
@@ -95,6 +106,7 @@ type begin struct {
 	inch    bool
 	task    logbook.Task
 	old     *engine.Superseding // the record that it corrects, or nil
+	out     []engine.LeftOut    // by agreement
 }
 
 // begin begins a run, when all that it needs was found.
@@ -130,6 +142,12 @@ func (a *app) begin(b logbook.Book, n begin, s *sitting, answers io.ReadCloser) 
 			return errors.Join(err, run.Close())
 		}
 		a.note("It corrects record %s, which stays as it is.", n.old.Number)
+	}
+	for _, x := range n.out {
+		if err := run.Append(x); err != nil {
+			return errors.Join(err, run.Close())
+		}
+		a.note("Left out by agreement with %s: %s. %s", x.Agreed, x.Gate, strings.TrimRight(x.Because, ".")+".")
 	}
 	return a.work(run, b, s, answers, false)
 }

@@ -283,6 +283,9 @@ func (a *app) showSigning(run *logbook.Run, rec report.Record, b []byte, d engin
 			a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("%d  %s: %s", t.No, t.Title, t.Word)), "  ", page))
 		}
 	}
+	for _, t := range rec.LeftOut() {
+		a.printf("%s", fill(diagnose.Plain(fmt.Sprintf("Left out by agreement with %s: %d  %s: %s", t.LeftOut.Agreed, t.No, t.Title, t.LeftOut.Because)), "  ", page))
+	}
 	sum := fmt.Sprintf("%x", sha256.Sum256(b))
 	a.printf("record.json has the SHA-256\n  %s\n", sum)
 	if run.State.Seal() == nil {

@@ -145,6 +145,11 @@ func (v Voice) Short(js []engine.Judgement) Screen {
 			s = append(s, detail(strings.ToLower(word)+"  "+lowerFirst(You(j.Title))))
 		}
 	}
+	for _, j := range js {
+		if x := j.LeftOut; x != nil {
+			s = append(s, detail("left out by agreement with "+x.Agreed+"  "+lowerFirst(You(j.Title))))
+		}
+	}
 	if len(s) > 0 {
 		s = append(say("Read before you sign:"), s...)
 	}
@@ -188,6 +193,15 @@ func (v Voice) Ended(o engine.Outcome, js []engine.Judgement) Screen {
 			out = fmt.Sprintf("%d not as the limits ask: %s", len(found), list(found))
 		}
 		s = append(s, Line{Text: " Noted as found: " + out, Hang: 3})
+	}
+	var left []string
+	for _, j := range js {
+		if j.LeftOut != nil {
+			left = append(left, lowerFirst(You(j.Title)))
+		}
+	}
+	if len(left) > 0 {
+		s = append(s, Line{Text: fmt.Sprintf(" %d left out by agreement: %s", len(left), list(left)), Hang: 3})
 	}
 	return append(s, v.conceded(js)...)
 }
