@@ -237,6 +237,7 @@ rehearsal "the wrong end scraped first" {
   ends {
     outcome = "accepted"
     rounds  = { scrape = at_most(3) }
+    said    = { scrape = ["wrong_way", "as_expected"] }
   }
 }
 

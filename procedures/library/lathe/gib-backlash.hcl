@@ -107,7 +107,7 @@ step "screw" {
   do = [
     "Dial on the saddle, along the slide's travel. At each place come to the same graduation twice:",
     "first winding forward, without turning back; then from beyond, winding back.",
-    "Last, pull and push the handle: how far does the screw move in its bearing?",
+    "Last, pull and push the handle: how far does the screw move in its bearing? Twice.",
   ]
   reading "at_mark" {
     each "place" { of = ["one_end", "middle", "other_end"] }
@@ -119,10 +119,11 @@ step "screw" {
     range    = [mm(-5), mm(5)]
   }
   reading "collar" {
-    ask   = "Handle: screw moves in its bearing by"
-    unit  = "mm"
-    with  = instrument.dial
-    range = [mm(0), mm(2)]
+    ask    = "Handle: screw moves in its bearing by"
+    unit   = "mm"
+    repeat = 2
+    with   = instrument.dial
+    range  = [mm(0), mm(2)]
   }
 
   result "lost" {
@@ -174,7 +175,7 @@ correction "tighten" {
 
 correction "take_up_bearing" {
   title    = "Take up the screw's bearing"
-  when     = reading.collar > result.most / 2
+  when     = mean(reading.collar) > result.most / 2
   do       = ["Nut or shim of the handle's thrust collar: until the handle just turns without play.", "Turn the screw over the whole travel: it must not bind."]
   spindle  = "stopped"
   attempts = 4
@@ -292,6 +293,19 @@ rehearsal "close to what may be lost, and to what may give" {
     nut   = mm(0.136)
   }
   ends { outcome = "accepted" }
+}
+
+# A turn of the pointer is 1 mm: the bearing would be blamed for the nut.
+rehearsal "misread by a turn of the pointer, found by the second look" {
+  like  = "a slide in order"
+  seeds = 10
+  hidden { nut = mm(0.4) }
+  mistake "turn" { of = reading.collar }
+  ends {
+    outcome = "accepted"
+    rounds  = { take_up_bearing = 0, take_up_nut = at_most(4) }
+    said    = { collar = ["turn"] }
+  }
 }
 
 # No nut mends a worn screw: it is left, and conceded until there is a new one.

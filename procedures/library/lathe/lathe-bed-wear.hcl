@@ -260,6 +260,18 @@ rehearsal "the needle on the sled reads the other way round" {
   ends { outcome = "accepted" }
 }
 
+# A turn of the pointer is 0.2 mm. Going back to the first place shows it.
+rehearsal "misread by a turn at the first place, found on going back to it" {
+  like  = "a bed that is hardly worn"
+  seeds = 10
+  mistake "turn" { of = reading.way }
+  ends {
+    outcome = "accepted"
+    rounds  = { look_again = 0 }
+    said    = { way = ["void"] }
+  }
+}
+
 # Scraping 0.17 mm is hard work, and the datum named would be machined away.
 rehearsal "decided against the table" {
   like = "a bed that is hardly worn"

@@ -131,7 +131,7 @@ signoff "inspector" {
 # parabola. The bar is bent by 0.03 and lies 0.05 out of line.
 rehearsal "a carriage that runs straight" {
   grade = "normal"
-  seeds = 20
+  seeds = 4
   hidden {
     swerve = um(4)
     bend   = um(30)
@@ -159,7 +159,7 @@ rehearsal "a carriage that runs straight" {
 
 rehearsal "worn: swerves towards the operator, scraped" {
   like  = "a carriage that runs straight"
-  seeds = 20
+  seeds = 4
   hidden { swerve = um(36) }
   ends {
     outcome = "accepted"
@@ -169,7 +169,7 @@ rehearsal "worn: swerves towards the operator, scraped" {
 
 rehearsal "swerves away, on a square edge" {
   like  = "a carriage that runs straight"
-  seeds = 20
+  seeds = 4
   hidden { swerve = um(-28) }
   answer { guide = "a square edge" }
   reacts "scrape" { swerve = hidden.swerve - hidden.gain * (at(moved, mm(210)) - (first(moved) + last(moved)) / 2) }
@@ -181,7 +181,7 @@ rehearsal "swerves away, on a square edge" {
 
 rehearsal "the needle reads the other way round, seen by the nudge" {
   like  = "a carriage that runs straight"
-  seeds = 20
+  seeds = 4
   hidden { swerve = um(36) }
   mistake "reversed" { of = reading.front }
   ends {
@@ -190,9 +190,34 @@ rehearsal "the needle reads the other way round, seen by the nudge" {
   }
 }
 
+# Off the rear flank the saddle swerves still further towards the operator.
+rehearsal "scraped off the rear flank first" {
+  like  = "a carriage that runs straight"
+  seeds = 3
+  hidden { swerve = um(36) }
+  mistake "wrong_way" { of = correction.scrape }
+  ends {
+    outcome = "accepted"
+    rounds  = { scrape = at_most(3) }
+    said    = { scrape = ["wrong_way", "as_expected"] }
+  }
+}
+
+# A turn of the pointer is 0.2 mm. Going back to the first station shows it.
+rehearsal "misread by a turn at the first station, found on going back to it" {
+  like  = "a carriage that runs straight"
+  seeds = 3
+  mistake "turn" { of = reading.front }
+  ends {
+    outcome = "accepted"
+    rounds  = { scrape = 0 }
+    said    = { front = ["void"] }
+  }
+}
+
 rehearsal "close to the limit" {
   like  = "a carriage that runs straight"
-  seeds = 20
+  seeds = 4
   hidden { swerve = um(14.5) }
   ends {
     outcome = "accepted"

@@ -273,6 +273,30 @@ rehearsal "the needle in front reads the other way round" {
   }
 }
 
+rehearsal "the low end scraped first" {
+  like  = "tailstock ways in order"
+  seeds = 10
+  hidden { up = um(60) }
+  mistake "wrong_way" { of = correction.scrape_tops }
+  ends {
+    outcome = "accepted"
+    rounds  = { scrape_tops = at_most(3), scrape_flank = 0 }
+    said    = { scrape_tops = ["wrong_way", "as_expected"] }
+  }
+}
+
+# A turn of the pointer is 0.2 mm. Going back to the first place shows it.
+rehearsal "misread by a turn at the first place, found on going back to it" {
+  like  = "tailstock ways in order"
+  seeds = 10
+  mistake "turn" { of = reading.height }
+  ends {
+    outcome = "accepted"
+    rounds  = { scrape_tops = 0, scrape_flank = 0 }
+    said    = { height = ["void"] }
+  }
+}
+
 rehearsal "close to both limits" {
   like  = "tailstock ways in order"
   seeds = 30

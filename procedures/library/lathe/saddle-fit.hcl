@@ -304,7 +304,7 @@ rehearsal "a saddle that sits well" {
   reacts "same_spots" { chip = mm(0) }
   reacts "lower" {
     tip  = hidden.tip - moved
-    loss = hidden.loss + moved / 2
+    loss = hidden.loss + abs(moved) / 2
     high = um(9)
   }
   ends {
@@ -354,6 +354,30 @@ rehearsal "scraped off one side only" {
   ends {
     outcome = "accepted"
     rounds  = { lower = 1, scrape = at_least(1) }
+  }
+}
+
+rehearsal "the side that stands lower scraped first" {
+  like  = "a saddle that sits well"
+  seeds = 10
+  hidden { tip = mm(0.12) }
+  mistake "wrong_way" { of = correction.lower }
+  ends {
+    outcome = "accepted"
+    rounds  = { lower = at_most(3) }
+    said    = { lower = ["wrong_way", "as_expected"] }
+  }
+}
+
+# Half a millimetre too much at the beginning would be a saddle that dropped by it.
+rehearsal "misread by a turn of the thimble, found by the second look" {
+  like  = "a saddle that sits well"
+  seeds = 10
+  mistake "turn" { of = reading.before }
+  ends {
+    outcome = "accepted"
+    rounds  = { scrape = 0, same_spots = 0, lower = 0 }
+    said    = { before = ["turn"] }
   }
 }
 

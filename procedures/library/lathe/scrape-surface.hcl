@@ -373,6 +373,30 @@ rehearsal "the master is bent: nothing is scraped for it" {
   }
 }
 
+rehearsal "scraped where it is low" {
+  like  = "a surface that is nearly done"
+  seeds = 5
+  hidden { crown = um(60) }
+  mistake "wrong_way" { of = correction.shape_it }
+  ends {
+    outcome = "accepted"
+    rounds  = { shape_it = at_most(3) }
+    said    = { shape_it = ["wrong_way", "as_expected"] }
+  }
+}
+
+# A turn of the pointer is 0.2 mm: the surface would look crooked that is straight.
+rehearsal "misread by a turn at the first place, found on going back to it" {
+  like  = "a surface that is nearly done"
+  seeds = 5
+  mistake "turn" { of = reading.height }
+  ends {
+    outcome = "accepted"
+    rounds  = { shape_it = 0, pass = 0 }
+    said    = { height = ["void"] }
+  }
+}
+
 rehearsal "a master of 40 per cent, caught before metal goes" {
   like = "a surface that is nearly done"
   answer { master = mm(240) }
