@@ -211,7 +211,7 @@ func TestPageOneOrder(t *testing.T) {
 	page, _, _ := strings.Cut(plain(t, reporttest.Bar()), "TEST SHEET\n")
 	at := -1
 	for _, s := range []string{
-		"NOT DECIDED", "4 tests agreed", "Left out before measuring", "What is not as the limits ask", "FAIL", "NOT MEASURED", "CANNOT TELL",
+		"NOT DECIDED", "4 tests agreed", "Not to be measured here", "What is not as the limits ask", "FAIL", "NOT MEASURED", "CANNOT TELL",
 		"Closest to their limits", "V: the limit", "PASS only where", "Temperatures read", "not signed", "record.html",
 		"Holds for this machine only", "Local codes",
 	} {
