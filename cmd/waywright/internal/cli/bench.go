@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -13,10 +14,12 @@ import (
 	"waywright/cmd/waywright/internal/voice"
 )
 
-// bench is a session with what the shop knows of its instruments.
+// bench is a session with what the shop knows of its instruments and people.
 type bench struct {
 	*drive.Session
 	instruments []register.Instrument
+	people      []logbook.Signatory
+	peopleFile  string
 }
 
 func newBench(b logbook.Book, s *drive.Session) (*bench, error) {
@@ -24,7 +27,11 @@ func newBench(b logbook.Book, s *drive.Session) (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &bench{s, instruments}, nil
+	people, err := b.Signatories()
+	if err != nil {
+		return nil, err
+	}
+	return &bench{s, instruments, people, b.PeopleFile()}, nil
 }
 
 // Say refuses what no journal can hold.
@@ -34,10 +41,36 @@ func (b *bench) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, error) {
 			return nil, &engine.Refusal{Code: "value", Understood: fmt.Sprintf("I read %q.", text), Wrong: "That is not plain text.", Mend: "Type it in letters and figures."}, nil
 		}
 	}
+	if r := b.mayAct(in); r != nil {
+		return nil, r, nil
+	}
 	if id := strings.TrimSpace(in.Text); in.Verb == engine.Answer && in.Known == nil && id != "" && !strings.EqualFold(id, "none") {
 		in.Shop = b.has()
 	}
 	return b.Session.Say(in)
+}
+
+// mayAct refuses the name of somebody who has other roles in the shop than the
+// one that is asked for. Who is not in the register of people may act: a buyer is
+// not of the shop.
+func (b *bench) mayAct(in engine.Input) *engine.Refusal {
+	q := b.Next()
+	if in.Verb != engine.Answer || q.Role == nil || in.Name != "" && in.Name != q.Name {
+		return nil
+	}
+	switch q.Kind {
+	case engine.AskSign, engine.AskDecider, engine.AskRelease:
+	default:
+		return nil
+	}
+	for _, p := range b.people {
+		if sameWords(p.Name, in.Text) && len(p.Roles) > 0 && !slices.Contains(p.Roles, q.Role.Name) {
+			return &engine.Refusal{Code: "value", Understood: "I read " + p.Name + ".",
+				Wrong: fmt.Sprintf("By %s, %s acts as %s, and not as %s.", b.peopleFile, p.Name, strings.Join(p.Roles, ", "), q.Role.Name),
+				Mend:  "Let another person do it, or enter the role in that file."}
+		}
+	}
+	return nil
 }
 
 // has names the instruments of the shop, the first few.
