@@ -302,13 +302,14 @@ step "between" {
   spindle = "stopped"
   caution = [caution.isolate, caution.centres]
   do = [
-    "Ground bar between centres, barrel clamped. Tip in front: read along the travel.",
+    "Ground bar between centres, barrel clamped. Tip in front: read along the travel, last at the first place again.",
     "Then on top: near the headstock end, near the tailstock end.",
   ]
   reading "along_bar" {
     ask      = "Bar, in front, at ${each.station}"
     unit     = "um"
     along    = stations(mm(0), given.span, 5)
+    closure  = um(4)
     with     = instrument.lever
     positive = "bar towards the operator"
     range    = [um(-1000), um(1000)]
@@ -760,5 +761,17 @@ rehearsal "the needle in front of the bar reads the other way round" {
   ends {
     outcome = "as_found"
     out     = []
+  }
+}
+
+# A turn of the pointer is 0.2 mm: the carriage would be noted as running crooked.
+rehearsal "misread by a turn at the first place, found on going back to it" {
+  like  = "a lathe that is in order"
+  seeds = 10
+  mistake "turn" { of = reading.along_bar }
+  ends {
+    outcome = "as_found"
+    out     = []
+    said    = { along_bar = ["void"] }
   }
 }
