@@ -2,9 +2,12 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"time"
 
+	"waywright/checks/quantity"
 	"waywright/checks/response"
 	"waywright/checks/uncert"
 	"waywright/procedures"
@@ -46,6 +49,44 @@ func (s *State) uMovement(a *attempt) float64 {
 
 func (s *State) judgeMove(a *attempt) response.Move {
 	return response.JudgeMove(a.amount(), a.moved(), s.uMovement(a))
+}
+
+// divisionsMeant asks back about a bare number that is far more than was asked
+// in the question's unit, and about as much in divisions of the indicator, which
+// is how the amount was shown.
+func (s *State) divisionsMeant(q Question, asked float64, in Input) *Refusal {
+	typed, err := quantity.Parse(in.Text, s.context(q))
+	if err != nil || len(typed) != 1 || typed[0].HasUnit || q.Instrument == nil || q.Instrument.Resolution <= 0 {
+		return nil
+	}
+	t, step := typed[0], q.Instrument.Resolution
+	n := math.Abs(t.Unit.Of(t.Value))
+	if math.Abs(t.Value) <= 10*math.Abs(asked) || n*step > 3*math.Abs(asked) {
+		return nil
+	}
+	way := ""
+	if t.Way != "" {
+		way = " " + t.Way
+	}
+	figure := strconv.FormatFloat(n, 'f', -1, 64)
+	if t.Way == "" && t.Value < 0 {
+		figure = "-" + figure
+	}
+	div, unit := figure+" div"+way, figure+" "+t.Unit.Symbol+way
+	return &Refusal{Code: "unit", Understood: "I read " + quantity.Plain(t.Value, t.Unit) + ".",
+		Wrong:   fmt.Sprintf("To be moved are %s, which are %s divisions.", quantity.Format(math.Abs(asked), t.Unit, q.Decimals), strconv.FormatFloat(math.Round(math.Abs(asked)/step), 'f', -1, 64)),
+		Mend:    fmt.Sprintf("Type %s if you counted divisions, or %s with its unit.", div, unit),
+		Suggest: []Choice{{div, "it was " + figure + " divisions"}}}
+}
+
+// toMove is the amount of the attempt whose report is asked for.
+func (s *State) toMove(q Question) float64 {
+	for _, a := range slices.Backward(s.attempts) {
+		if a.corr.Name+".moved" == q.Name {
+			return a.amount()
+		}
+	}
+	return 0
 }
 
 // movedAmiss reports whether a movement is plainly not what was asked: the

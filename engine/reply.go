@@ -95,7 +95,7 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	case AskWay:
 		return s.answerWay(now, q, in)
 	case AskMoved:
-		return s.answerMoved(q, in)
+		return s.answerMoved(q, s.toMove(q), in)
 	case AskMove:
 		return s.answerMove(q, in)
 	case AskDecider:

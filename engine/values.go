@@ -340,9 +340,12 @@ func (s *State) closing(q Question, d Answered, in Input) (needed bool, ref *Ref
 		Mend:  "Stop and find the cause, or go on with a reason, which the record keeps."}
 }
 
-// answerMoved takes how far a correction went.
-func (s *State) answerMoved(q Question, in Input) ([]Data, *Refusal) {
+// answerMoved takes how far a correction went, of which asked was to be gone.
+func (s *State) answerMoved(q Question, asked float64, in Input) ([]Data, *Refusal) {
 	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref == nil {
+		ref = s.divisionsMeant(q, asked, in)
+	}
 	if ref != nil {
 		return nil, ref
 	}
@@ -360,6 +363,9 @@ func (s *State) answerMove(q Question, in Input) ([]Data, *Refusal) {
 		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "That is not one of the choices.", s.wanted(q))
 	}
 	takes, _, ref := s.numbersFrom(q, in, 1)
+	if ref == nil {
+		ref = s.divisionsMeant(q, q.Move.Left, in)
+	}
 	if ref != nil {
 		return nil, ref
 	}

@@ -148,7 +148,7 @@ func (s *State) chooseAndReport(q Question, o Offered, in Input) ([]Data, *Refus
 		}
 		return append(out, Reported{Correction: c.Name, Reason: in.Reason}), nil
 	}
-	more, ref := s.answerMoved(s.movedQuestion(c, s.env()), in)
+	more, ref := s.answerMoved(s.movedQuestion(c, s.env()), ad.Amount, in)
 	if ref != nil {
 		return nil, ref
 	}
