@@ -277,3 +277,13 @@ rehearsal "pivots loose" {
     rounds  = { clean = 2 }
   }
 }
+
+rehearsal "a turn of the large hand misread, the small one not looked at" {
+  like = "a good dial indicator"
+  mistake "turn" { of = reading.step }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0, square_up = 0 }
+    said    = { step = ["range"] }
+  }
+}

@@ -183,7 +183,7 @@ step "local" {
     with     = instrument.fine
     positive = "plunger pushed in"
     closure  = um(1.5)
-    range    = [um(-100), um(100)]
+    range    = [um(-90), um(90)] # less than a turn of the needle: one misread shows
   }
   result "waves" {
     title    = "Local readings differ by"
@@ -367,4 +367,14 @@ rehearsal "an odd number of steps" {
   like = "a good plate of grade 1"
   answer { steps_wide = 5 }
   ends { outcome = "rejected" }
+}
+
+rehearsal "a turn of the sled's needle misread" {
+  like = "a good plate of grade 1"
+  mistake "turn" { of = reading.wave }
+  ends {
+    outcome = "accepted"
+    rounds  = { wipe = 0 }
+    said    = { wave = ["range"] }
+  }
 }

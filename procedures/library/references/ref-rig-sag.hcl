@@ -223,3 +223,13 @@ rehearsal "at the limit" {
     rounds  = { stiffen = at_most(1) }
   }
 }
+
+rehearsal "a turn of the needle misread" {
+  like = "a stiff rig"
+  mistake "turn" { of = reading.needle }
+  ends {
+    outcome = "accepted"
+    rounds  = { nip = 0, stiffen = 0 }
+    said    = { needle = ["range"] }
+  }
+}

@@ -253,3 +253,13 @@ rehearsal "at the limit" {
   hidden { error = um(20) } # where 20 is allowed
   ends { outcome = "conceded" }
 }
+
+rehearsal "a turn of the needle misread, found by the next take" {
+  like = "a good square"
+  mistake "turn" { of = reading.blade }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0, plumb = 0 }
+    said    = { blade = ["turn"] }
+  }
+}

@@ -222,3 +222,13 @@ rehearsal "a slide that is worn out" {
     rounds  = { clean = 2 }
   }
 }
+
+rehearsal "a turn of the needle misread, found by the closing reading" {
+  like = "a good knife edge"
+  mistake "turn" { of = reading.as_laid }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0 }
+    said    = { as_laid = ["void"] }
+  }
+}

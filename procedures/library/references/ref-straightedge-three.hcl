@@ -184,3 +184,13 @@ rehearsal "A at the limit" {
   hidden { a = um(8) } # where 8 is allowed
   ends { outcome = "conceded" }
 }
+
+rehearsal "a turn of the thimble misread, found by the closing reading" {
+  like = "three good edges"
+  mistake "turn" { of = reading.gap }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0 }
+    said    = { gap = ["void"] }
+  }
+}

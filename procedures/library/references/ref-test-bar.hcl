@@ -364,3 +364,13 @@ rehearsal "just as thick at the far end as is allowed" {
   hidden { thick = um(2) }
   ends { outcome = "conceded" }
 }
+
+rehearsal "a turn of the comparator's needle misread, found by the next take" {
+  like = "a good bar"
+  mistake "turn" { of = reading.diameter }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0, blue_again = 0 }
+    said    = { diameter = ["turn"] }
+  }
+}

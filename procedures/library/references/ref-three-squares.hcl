@@ -180,3 +180,13 @@ rehearsal "A at the limit" {
   hidden { a = um(20) } # where 20 is allowed
   ends { outcome = "conceded" }
 }
+
+rehearsal "a turn of the thimble misread, found by the second take" {
+  like = "three good squares"
+  mistake "turn" { of = reading.distance }
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0 }
+    said    = { distance = ["turn"] }
+  }
+}
