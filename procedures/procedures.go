@@ -431,6 +431,7 @@ type Said struct {
 type Overhaul struct {
 	Name, Title, Machine, Revision string
 	Tasks                          []*Task
+	Rehearsals                     []*PlanRehearsal
 	Files                          []File
 	At                             source.Range
 }
@@ -444,6 +445,55 @@ type Task struct {
 	Delay     *formula.Program // counted from the last of After
 	Renew     *formula.Program // due again after this time
 	At        source.Range
+}
+
+// PlanRehearsal takes one machine with its faults through a whole plan. Each
+// task is worked on the machine that a rehearsal of its procedure describes.
+type PlanRehearsal struct {
+	Name    string
+	Seeds   int
+	Grade   string
+	Hidden  []Assign // the true state of the one machine, at the start
+	Parts   []*PlanPart
+	Outcome string // accepted, conceded, rejected, not_decided
+	Runs    []Runs
+	At      source.Range
+	EndsAt  source.Range // of the outcome
+}
+
+// Part returns what is said of a procedure, or nil.
+func (r *PlanRehearsal) Part(procedure string) *PlanPart {
+	for _, p := range r.Parts {
+		if p.Procedure == procedure {
+			return p
+		}
+	}
+	return nil
+}
+
+// PlanPart says how the machine of a plan's rehearsal is met by one of its
+// procedures.
+type PlanPart struct {
+	Procedure string
+	Like      string // which rehearsal of the procedure; "" for its first
+	Hidden    []Bound
+	Reacts    []Reacts // what its corrections do to the state of the plan's machine
+	At        source.Range
+}
+
+// Bound gives a hidden state of a procedure's rehearsal its value from those of
+// the plan.
+type Bound struct {
+	Assign
+	Same string // the plan's state that it is, so that corrections change both; "" where it is only worked out
+}
+
+// Runs bounds how often a task of a plan was worked.
+type Runs struct {
+	Task  *Task
+	Least int
+	Most  int // −1: no bound
+	At    source.Range
 }
 
 func (c *Confirm) ItemName() string    { return c.Name }

@@ -71,6 +71,24 @@ func Read(machine engine.Machine, runs []Run, plans ...*procedures.Overhaul) *Hi
 	return h
 }
 
+// Add puts one more run into a history, so that those before are not read
+// again.
+func (h *History) Add(r Run) {
+	if r.State.Begun().Machine.ID != h.machine.ID {
+		return
+	}
+	p := read(r)
+	h.runs = append(h.runs, p)
+	slices.SortStableFunc(h.runs, func(a, b *past) int { return a.State.BeganAt().Time.Compare(b.State.BeganAt().Time) })
+	for _, plan := range h.plans {
+		if t := taskOf(plan, p); t != nil {
+			h.tasks[plan][p] = t
+		}
+	}
+	h.readRounds()
+	h.spoils = map[*past][]Cause{}
+}
+
 // taskOf returns the task that a run was begun for. One that was begun for no
 // task of this plan counts for the only task of its procedure, where there is
 // only one.

@@ -73,6 +73,9 @@ func (p *play) correct(ad *engine.Advice) (shown value.Value) {
 	if re != nil {
 		p.m.react(re, p.s, amount, moved, attempt)
 	}
+	if p.reacted != nil {
+		p.reacted(c, map[string]value.Value{"amount": amount, "moved": moved, "attempt": value.Num(float64(attempt))})
+	}
 	return shown
 }
 

@@ -53,7 +53,13 @@ type play struct {
 	doubted  bool // told that readings may be swapped, or a sign wrong
 	trail    trail
 	explains bool // of a failure all is told
-	openEnd  bool // a machine that is drawn: the ends are not those of the author
+	openEnd  bool // a machine that is drawn, or a task of a plan: the ends are not those of the author
+
+	// In a plan.
+	begun   engine.Begun
+	began   time.Time
+	offered bool                                                 // what accepted runs give is taken
+	reacted func(*procedures.Correction, map[string]value.Value) // told of each correction that was carried out; nil: nobody
 }
 
 func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
@@ -64,7 +70,7 @@ func newPlay(plan *engine.Plan, r *procedures.Rehearsal, seed int) *play {
 	for i := range r.Mistakes {
 		p.mistakes = append(p.mistakes, mistake{Mistake: &r.Mistakes[i]})
 	}
-	p.s = engine.New(plan)
+	p.s, p.begun = engine.New(plan), engine.Begun{Procedure: proc.Name}
 	return p
 }
 
@@ -72,7 +78,7 @@ func (p *play) outcome() engine.Outcome { return p.s.Outcome() }
 
 // work carries out what is asked until nothing is, or something is amiss.
 func (p *play) work() {
-	if err := p.keep(engine.Begun{Procedure: p.plan.Procedure().Name}, engine.Sat{Operator: operator}); err != nil {
+	if err := p.keep(p.begun, engine.Sat{Operator: operator}); err != nil {
 		p.fail(&Failure{Kind: Refused, At: p.r.At, Got: err.Error()})
 		return
 	}
@@ -240,10 +246,11 @@ func (p *play) way(q engine.Question) string {
 	return way.Name
 }
 
-// fromElsewhere gives what comes from an accepted run of another procedure.
+// fromElsewhere gives what comes from an accepted run of another procedure. In
+// a plan there are such runs, and nothing stands for them.
 func (p *play) fromElsewhere(q engine.Question) {
 	for _, g := range p.plan.Procedure().Givens {
-		if g.Name != p.m.asked(q).name || g.From == nil {
+		if g.Name != p.m.asked(q).name || g.From == nil || p.offered {
 			continue
 		}
 		for _, ref := range g.From.Refs() {
@@ -292,7 +299,7 @@ func (p *play) wait(q engine.Question) {
 
 // value answers a given, a reading or the reading of a wait.
 func (p *play) value(q engine.Question) {
-	if q.OfferOnly {
+	if q.OfferOnly || p.offered && q.Offer != nil && q.Offer.Run != "" {
 		p.say(q, engine.Input{Name: q.Name, Text: "offered"})
 		return
 	}

@@ -233,4 +233,7 @@ var warningCodes = []Entry{
 	{"W612", "Direction is not in words",
 		"A person in front of the machine does not think in plus and minus.",
 		"Write which way: \"towards the operator\", \"up\", \"take metal off the nose-end pads\".", "positive = \"plus\""},
+	{"W613", "State that no procedure meets",
+		"A fault of the machine that none of its procedures can find proves nothing by being there.",
+		"Say in a procedure block which of its states it is, or leave it out.", "hidden { sag = um(30) }, named in no procedure block"},
 }

@@ -35,7 +35,7 @@ var SharedFile = &Block{
 var OverhaulFile = &Block{
 	Type:   "overhaul file",
 	Doc:    "A plan: procedures for one machine and their order. Its state is computed from the runs of the machine.",
-	Blocks: []Use{{Block: Overhaul, Required: true, Once: true}, {Block: Task}},
+	Blocks: []Use{{Block: Overhaul, Required: true, Once: true}, {Block: Task}, {Block: PlanRehearsal}},
 }
 
 // Procedure is the head of a procedure file.
