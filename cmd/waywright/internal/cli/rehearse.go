@@ -11,8 +11,8 @@ import (
 
 	"waywright/engine"
 	"waywright/engine/rehearse"
-	"waywright/procedures"
 	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile"
 	"waywright/procedures/proofread"
 )
 
@@ -45,6 +45,15 @@ a spread: hidden states from their spreads, instruments from the procedure's
 figures, each played to its end. It tells how often a machine out of tolerance
 was accepted and a good one was not, with exact intervals of 95 %, beside what
 the decision rule promises.
+
+A rehearsal of a plan takes one machine with its faults through the whole plan:
+tasks are begun as soon as they can be, and worked again where a later one
+spoilt them. The tasks are listed as they were worked.
+
+With --json the same comes as one object: files, each with its path, whether it
+holds, and rehearsals (outcomes, rounds, said, failures) and coverage, or with
+--risk risks, whose shares are k of n from lo to hi. Its exact form is
+rehearsal.schema.json, beside the source of this command.
 
 The code is 0 where all hold, 1 where a rehearsal failed or a rule kept less
 than it promises, 2 where it cannot be carried out.`,
@@ -85,17 +94,25 @@ func (a *app) rehearse(args []string, o rehearsing) error {
 	code := done
 	out := rehearsedFiles{Files: []*rehearsedFile{}}
 	for _, name := range args {
-		p := a.toRehearse(name, o)
-		if p == nil {
+		r, src, ok := a.toRehearse(name, o)
+		if !ok {
 			code = max(code, unable)
 			continue
 		}
-		f := &rehearsedFile{Path: name, Procedure: p.Name, Holds: true}
-		plan := engine.NewPlan(p).WithTrials(rehearsalTrials)
-		if o.risk > 0 {
-			a.drawMachines(f, plan, o)
-		} else {
-			a.playRehearsals(f, plan, o)
+		f := &rehearsedFile{Path: name, Holds: true}
+		switch {
+		case r.Overhaul != nil:
+			f.Overhaul = r.Overhaul.Name
+			if !a.rehearsePlan(f, r.Overhaul, src, o) {
+				code = max(code, unable)
+				continue
+			}
+		case o.risk > 0:
+			f.Procedure = r.Procedure.Name
+			a.drawMachines(f, engine.NewPlan(r.Procedure).WithTrials(rehearsalTrials), o)
+		default:
+			f.Procedure = r.Procedure.Name
+			a.playRehearsals(f, engine.NewPlan(r.Procedure).WithTrials(rehearsalTrials), o)
 		}
 		if !f.Holds {
 			code = max(code, no)
@@ -110,30 +127,36 @@ func (a *app) rehearse(args []string, o rehearsing) error {
 	return exit(code)
 }
 
-// toRehearse reads a procedure; nil where there is nothing to play, which has
-// been said.
-func (a *app) toRehearse(name string, o rehearsing) *procedures.Procedure {
+// toRehearse reads a procedure or a plan; ok is false where there is nothing to
+// play, which has been said.
+func (a *app) toRehearse(name string, o rehearsing) (r proofread.Result, src hclfile.Source, ok bool) {
 	src, err := a.book().Find(name)
 	if err != nil {
 		a.note("waywright: %s", diagnose.Plain(err.Error()))
-		return nil
+		return r, src, false
 	}
-	r := proofread.File(src)
+	r = proofread.File(src)
 	shown := diagnose.Plain(name)
 	switch {
 	case r.Diagnostics.HasErrors():
 		a.diagnostics(slices.DeleteFunc(slices.Clone(r.Diagnostics), func(d diagnose.Diagnostic) bool { return d.Severity != diagnose.Error }), r.Text)
 		a.note("waywright: %s has errors. Mend them, then rehearse it.", shown)
+	case r.Overhaul != nil && o.risk > 0:
+		a.note("waywright: %s is a plan. Machines are drawn for a procedure, one at a time.", shown)
+	case r.Overhaul != nil && len(r.Overhaul.Rehearsals) == 0:
+		a.note("waywright: the plan %s has no rehearsals. One takes a machine with its faults through the whole plan: waywright show bench-lathe --source has some.", shown)
+	case r.Overhaul != nil:
+		return r, src, true
 	case r.Procedure == nil:
-		a.note("waywright: %s is no procedure, so it has no rehearsals", shown)
+		a.note("waywright: %s is neither a procedure nor a plan, so it has no rehearsals", shown)
 	case len(r.Procedure.Rehearsals) == 0:
 		a.note("waywright: %s has no rehearsals. A rehearsal is a block of the procedure: waywright show lathe/tailstock-by-test-cut --source has some.", shown)
 	case o.risk > 0 && !slices.ContainsFunc(r.Procedure.Rehearsals, rehearse.Spreads):
 		a.note("waywright: no rehearsal of %s states how machines differ, so there is no risk to tell. State it beside hidden, such as spread { offset = um(80) }.", shown)
 	default:
-		return r.Procedure
+		return r, src, true
 	}
-	return nil
+	return r, src, false
 }
 
 func (a *app) playRehearsals(f *rehearsedFile, plan *engine.Plan, o rehearsing) {

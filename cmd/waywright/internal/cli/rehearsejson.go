@@ -18,12 +18,14 @@ type rehearsedFiles struct {
 }
 
 type rehearsedFile struct {
-	Path       string       `json:"path"` // as it was named
-	Procedure  string       `json:"procedure"`
-	Holds      bool         `json:"holds"`
-	Rehearsals []*rehearsed `json:"rehearsals,omitempty"`
-	Coverage   *coverage    `json:"coverage,omitempty"`
-	Risks      []*risk      `json:"risks,omitempty"`
+	Path       string        `json:"path"` // as it was named
+	Procedure  string        `json:"procedure,omitempty"`
+	Overhaul   string        `json:"overhaul,omitempty"` // of a plan, instead
+	Holds      bool          `json:"holds"`
+	Rehearsals []*rehearsed  `json:"rehearsals,omitempty"`
+	Coverage   *coverage     `json:"coverage,omitempty"`
+	Risks      []*risk       `json:"risks,omitempty"`
+	Plan       []*courseSeen `json:"plan_rehearsals,omitempty"`
 }
 
 // rehearsed is what became of one rehearsal over its seeds.
