@@ -61,7 +61,7 @@ func (s *State) divisionsMeant(q Question, asked float64, in Input) *Refusal {
 	}
 	t, step := typed[0], q.Instrument.Resolution
 	n := math.Abs(t.Unit.Of(t.Value))
-	if math.Abs(t.Value) <= 10*math.Abs(asked) || n*step > 3*math.Abs(asked) {
+	if whole := math.Abs(asked); math.Abs(t.Value) <= 10*whole || n*step < whole/3 || n*step > 3*whole {
 		return nil
 	}
 	way := ""
