@@ -49,7 +49,8 @@ type Joined struct {
 	Last      string       `json:"last"`
 	Signed    []Signature  `json:"signed"`
 	Spoilt    []Spoilt     `json:"spoilt_since"`
-	Replaced  string       `json:"replaced_by,omitempty"` // run that took its place: only what it found first counts
+	Replaced  string       `json:"replaced_by,omitempty"`        // run that took its place: only what it found first counts
+	Corrected string       `json:"being_corrected_by,omitempty"` // run that is to take its place once it is signed
 	Hands     []Instrument `json:"instruments"`
 }
 
@@ -91,9 +92,10 @@ func (m Missing) Word() string {
 
 // RunIssue is a record with the run that it is of.
 type RunIssue struct {
-	Run      string
-	Issue    Issue
-	Replaced string // run that took its place
+	Run        string
+	Issue      Issue
+	Replaced   string // run that took its place
+	Correcting string // run that corrects it and is not signed yet: until then it stands
 }
 
 // Join makes the record of a machine from its accepted records. Of those in
@@ -188,6 +190,7 @@ func (w *Whole) join(no int, x RunIssue, r Record) {
 		No: no, Number: r.Number, Run: x.Run, Title: r.Title, Procedure: r.Procedure.Name, Outcome: r.Outcome.Text, Rule: r.Procedure.Rule,
 		Grade: r.Procedure.Grade, SHA256: x.Issue.Digest(), Begun: r.Begun.Time, Last: r.Last.Time, Hands: r.Instruments,
 		Signed: slices.Clone(x.Issue.Signatures), Spoilt: slices.Clone(r.Spoilt), Replaced: x.Replaced,
+		Corrected: x.Correcting,
 	}
 	for _, role := range r.Roles { // those that an older version kept in the record
 		if role.Signed != "" && !slices.ContainsFunc(j.Signed, func(s Signature) bool { return s.Role == role.Name }) {

@@ -187,6 +187,9 @@ func wholeSheet(w report.Whole) []Block {
 		if x.Spoilt {
 			cells[7] = Cell{Text: "DOES NOT HOLD ANY MORE", Strong: true, Notes: []string{"it was " + cells[7].Text}}
 		}
+		if j.Corrected != "" {
+			cells[7].Notes = append(slices.Clone(cells[7].Notes), "being corrected by run "+j.Corrected)
+		}
 		cells[len(cells)-1] = figure(fmt.Sprint(x.Record))
 		t.add(cells...)
 	}
@@ -211,6 +214,9 @@ func wholeRecords(w report.Whole) []Block {
 		holds := Cell{Text: "yes"}
 		if x.Replaced != "" {
 			holds = words("Run "+x.Replaced+" took its place", "only what it found first counts")
+		}
+		if x.Corrected != "" {
+			holds.Notes = append(holds.Notes, "being corrected by run "+x.Corrected, "until that is signed this one stands")
 		}
 		if len(spoilt) > 0 {
 			holds = Cell{Text: "NOT ANY MORE", Strong: true, Notes: spoilt}

@@ -49,6 +49,7 @@ func TestRecordOfAMachineOverTime(t *testing.T) {
 	write("book/procedures/spacers.hcl", spacerPlan)
 	write("answers/bad", "operator = Ana Ruiz\nthickness = 20.03 mm\nsize = reject because it is too thick\n")
 	write("answers/good", "operator = Ana Ruiz\nthickness = 20.012 mm\n")
+	write("answers/begun", "operator = Ana Ruiz\n")
 	write("answers/better", "operator = Ana Ruiz\nthickness = 20.005 mm\n")
 	on := func(day string, want int, args ...string) string {
 		t.Helper()
@@ -129,4 +130,26 @@ func TestRecordOfAMachineOverTime(t *testing.T) {
 	check("2026-01-21", "NOT WHOLE", []string{second}, line{"spacer-press-1.3", "spacer-press-1.2", "20.005 mm"})
 	check("2026-06-01", "NOT WHOLE", []string{"OUT OF DATE task first of spacers: it was due again on 2026-04-20 spacer-press-1.3", second},
 		line{"spacer-press-1.3", "spacer-press-1.2", "20.005 mm"})
+
+	// A signed record stands until what corrects it is signed by everybody.
+	correcting := "BEING CORRECTED " + title + ": its record is being corrected by run spacer-press-1.4, which is not signed by everybody yet spacer-press-1.3"
+	on("2026-01-22", done, "amend", "spacer-press-1.3", "thickness", "20.006 mm", "--because", "misread", "--new-record")
+	stands := line{"spacer-press-1.3", "spacer-press-1.2", "20.005 mm"}
+	check("2026-01-22", "NOT WHOLE", []string{correcting, second}, stands)
+	page := on("2026-01-22", done, "report", "--machine", "press-1", "--html")
+	if n := strings.Count(page, "being corrected by run spacer-press-1.4"); n < 2 {
+		t.Errorf("the page says %d times that the record is being corrected; want it at the test and at the record", n)
+	}
+	on("2026-01-23", done, "sign", "spacer-press-1.4", "--as", "fitter", "--name", "Ana Ruiz", "--yes")
+	check("2026-01-23", "NOT WHOLE", []string{correcting, second}, stands)
+	on("2026-01-24", done, "sign", "spacer-press-1.4", "--as", "inspector", "--name", "Ben Osei", "--yes")
+	check("2026-01-24", "NOT WHOLE", []string{second}, line{"spacer-press-1.4", "spacer-press-1.2", "20.006 mm"})
+
+	// Runs that were begun and left are one line.
+	for _, day := range []string{"2026-01-25", "2026-01-26", "2026-01-27"} {
+		measure(day, "begun", paused)
+	}
+	check("2026-01-27", "NOT WHOLE", []string{
+		"UNDER WAY " + title + ": 3 of its runs are not ended: spacer-press-1.7, spacer-press-1.6, spacer-press-1.5 spacer-press-1.7", second},
+		line{"spacer-press-1.4", "spacer-press-1.2", "20.006 mm"})
 }

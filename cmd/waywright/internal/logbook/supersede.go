@@ -82,19 +82,48 @@ func supersededBy(all []Summary, old *Run) []report.Link {
 	return out
 }
 
-// carried names the runs whose lines another run has taken over: what happened
-// in them is told there, and would count twice.
+// carried names the runs of which the lines are told by another one, and would
+// count twice. Where a run has taken over the lines of a signed one, that is the
+// signed one once the correction is decided; until then it stands, and the
+// correction is left out, unless work was done at the machine for it.
 func carried(all []Summary) map[string]bool {
+	there := map[string]bool{}
+	for _, s := range all {
+		there[s.Name] = s.Run != nil
+	}
 	out := map[string]bool{}
 	for _, s := range all {
 		if s.Run == nil {
 			continue
 		}
-		if x := s.Run.State.Supersedes(); x != nil && x.Carried > 0 {
+		x := s.Run.State.Supersedes()
+		switch {
+		case x == nil || x.Carried == 0:
+		case there[x.Run] && !decided(s.Run.State) && !worked(s.Run.State, x.Carried):
+			out[s.Name] = true
+		default:
 			out[x.Run] = true
 		}
 	}
 	return out
+}
+
+// decided tells whether everybody has signed.
+func decided(s *engine.State) bool { return s.Outcome() != engine.NotDecided }
+
+// worked tells whether something was done at the machine after a line of the
+// journal.
+func worked(s *engine.State, after int) bool {
+	gone := map[int]bool{}
+	for _, ev := range s.Events() {
+		if w, ok := ev.Data.(engine.Withdrawn); ok {
+			gone[w.Of] = true
+		}
+	}
+	return slices.ContainsFunc(s.Events(), func(ev engine.Event) bool {
+		_, ok := ev.Data.(engine.Reported)
+		return ok && ev.N > after && !gone[ev.N]
+	})
 }
 
 // Carry makes a run that takes over everything up to the seal of another one:

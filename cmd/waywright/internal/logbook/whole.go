@@ -41,6 +41,7 @@ func (b Book) Whole(machine string, now time.Time) (report.Whole, error) {
 	for _, p := range plans {
 		w.tasks(p.Name, w.h.Look(p, now))
 	}
+	w.missing = together(w.missing)
 	return report.Join(machine, w.issues, w.missing)
 }
 
@@ -55,6 +56,8 @@ type wholeOf struct {
 	missing []report.Missing
 }
 
+const notEnded = "its run is not ended"
+
 func (w *wholeOf) lacks(kind string, s Summary, why string) {
 	w.missing = append(w.missing, report.Missing{Kind: kind, What: s.Run.State.Procedure().Title, Why: why, Run: s.Name})
 }
@@ -62,7 +65,7 @@ func (w *wholeOf) lacks(kind string, s Summary, why string) {
 // run takes an accepted run, or says what has become of another one.
 func (w *wholeOf) run(s Summary) error {
 	if w.told[s.Name] {
-		return nil // the run that corrects it has its lines
+		return nil // another run tells its lines: the one that corrects it, or that it is to correct
 	}
 	switch st := s.Run.State; st.Outcome() {
 	case engine.Accepted, engine.Conceded, engine.AsFound:
@@ -78,7 +81,7 @@ func (w *wholeOf) run(s Summary) error {
 		}
 		switch {
 		case len(st.Unsealable()) > 0 || len(open) == 0:
-			w.lacks(report.MissOpen, s, "its run is not ended")
+			w.lacks(report.MissOpen, s, notEnded)
 		default:
 			w.lacks(report.MissUnsigned, s, "all is settled, and not signed by: "+strings.Join(open, ", "))
 		}
@@ -97,12 +100,14 @@ func (w *wholeOf) accepted(s Summary) error {
 	run := *s.Run
 	replaced := w.h.Replaced(s.Name)
 	links := supersededBy(w.all, s.Run)
+	correcting := ""
 	for _, l := range links {
-		if l.Number == "" {
-			w.lacks(report.MissCorrected, s, "its record is corrected by run "+l.Run+", which is not signed")
-		} else {
+		if w.decided(l.Run) {
 			replaced = l.Run
+			continue
 		}
+		correcting = l.Run
+		w.lacks(report.MissCorrected, s, "its record is being corrected by run "+l.Run+", which is not signed by everybody yet")
 	}
 	if run.ReplacedBy = links; replaced == "" {
 		for _, c := range w.h.Spoilt(s.Name) {
@@ -113,8 +118,35 @@ func (w *wholeOf) accepted(s Summary) error {
 	if err != nil {
 		return err
 	}
-	w.issues = append(w.issues, report.RunIssue{Run: s.Name, Issue: i, Replaced: replaced})
+	w.issues = append(w.issues, report.RunIssue{Run: s.Name, Issue: i, Replaced: replaced, Correcting: correcting})
 	return nil
+}
+
+// decided tells whether everybody has signed a run.
+func (w *wholeOf) decided(name string) bool {
+	return slices.ContainsFunc(w.all, func(s Summary) bool { return s.Name == name && s.Run != nil && decided(s.Run.State) })
+}
+
+// together puts the runs of one procedure that never ended on one line, that of
+// the one worked on last.
+func together(list []report.Missing) []report.Missing {
+	var out []report.Missing
+	names := map[string][]string{}
+	for _, m := range slices.Backward(list) {
+		if m.Kind == report.MissOpen && m.Why == notEnded {
+			if names[m.What] = append(names[m.What], m.Run); len(names[m.What]) > 1 {
+				continue
+			}
+		}
+		out = append(out, m)
+	}
+	slices.Reverse(out)
+	for i, m := range out {
+		if runs := names[m.What]; m.Kind == report.MissOpen && m.Why == notEnded && len(runs) > 1 {
+			out[i].Why = fmt.Sprintf("%d of its runs are not ended: %s", len(runs), strings.Join(runs, ", "))
+		}
+	}
+	return out
 }
 
 // plans are those that the runs were begun for, and the shop's own for a
