@@ -225,6 +225,9 @@ func TestKeyFromQuestionsSigns(t *testing.T) {
 	}
 	screen = asked(t, dir, []string{"sign", "--key", file},
 		[2]string{"key: ", "guess"}, [2]string{"key: ", "open sesame"}, [2]string{"in full.\n> ", "yes"})
+	if n := strings.Count(screen, "That is not its passphrase, and nothing was signed."); n != 1 {
+		t.Errorf("it is said %d times that the passphrase was wrong, want once:\n%s", n, screen)
+	}
 	if !strings.Contains(screen, "Signed by Ana Ruiz.") || strings.Contains(screen, "sesame") || strings.Contains(screen, "guess") {
 		t.Errorf("the screen:\n%s", screen)
 	}

@@ -3,6 +3,7 @@ package cli
 import (
 	"bufio"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"slices"
@@ -159,6 +160,10 @@ func (a *app) passphrase(prompt string) ([]byte, error) {
 	was, err := term.MakeRaw(fd)
 	if err != nil {
 		return nil, err
+	}
+	if i := strings.LastIndexByte(prompt, '\n'); i >= 0 {
+		fmt.Fprint(a.Err, strings.ReplaceAll(prompt[:i+1], "\n", "\r\n"))
+		prompt = prompt[i+1:]
 	}
 	text, err := term.NewTerminal(struct {
 		io.Reader

@@ -25,7 +25,8 @@ import (
 	"waywright/report/seal"
 )
 
-// Ask asks for a passphrase without showing it.
+// Ask asks for a passphrase without showing it. Lines before the last are said
+// first.
 type Ask func(prompt string) ([]byte, error)
 
 // tries is how often a passphrase is asked for.
@@ -77,7 +78,11 @@ func parse(b []byte, path string, ask Ask) (ssh.Signer, error) {
 		if n == tries {
 			return nil, fmt.Errorf("%s: the passphrase is another one. Nothing was signed", path)
 		}
-		pass, aerr := ask(fmt.Sprintf("Passphrase of %s: ", path))
+		prompt := fmt.Sprintf("Passphrase of %s: ", path)
+		if n > 0 {
+			prompt = "That is not its passphrase, and nothing was signed.\n" + prompt
+		}
+		pass, aerr := ask(prompt)
 		if aerr != nil {
 			return nil, aerr
 		}
