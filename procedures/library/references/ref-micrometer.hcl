@@ -218,6 +218,14 @@ rehearsal "a good micrometer" {
   }
 }
 
+rehearsal "its zero where it belongs" {
+  like = "a good micrometer"
+  ends {
+    outcome = "accepted"
+    rounds  = { clean = 0, set = 0 }
+  }
+}
+
 rehearsal "its zero a hundredth out" {
   like  = "a good micrometer"
   seeds = 20
