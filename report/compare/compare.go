@@ -96,6 +96,17 @@ func (t Test) Differs() bool {
 		slices.ContainsFunc(t.Drifts, func(d Drift) bool { return d.Shown })
 }
 
+// Same says in lines which values are of the same readings.
+func (t Test) Same() []string {
+	var out []string
+	for _, d := range t.Differences {
+		if d.Taken {
+			out = append(out, d.Between()+": "+d.Said)
+		}
+	}
+	return out
+}
+
 // Compared tells whether some difference between runs was judged.
 func (t Test) Compared() bool {
 	return slices.ContainsFunc(t.Differences, func(d Difference) bool { return d.From.Run != d.To.Run })
@@ -147,6 +158,7 @@ type Difference struct {
 	Places int            `json:"places,omitempty"` // of many values: how many were compared; U is widened for that
 	Shared []string       `json:"shared,omitempty"` // instruments used for both under one calibration
 	Own    bool           `json:"own,omitempty"`    // both stand in one record, which says it itself
+	Taken  bool           `json:"taken,omitempty"`  // the same readings, taken over by the record that corrects the other
 }
 
 // Drift is how a value changes over the years on one machine, what was
@@ -204,6 +216,7 @@ func Of(inputs ...Input) (Comparison, error) {
 	for i, in := range c.records {
 		c.out.Runs = append(c.out.Runs, runOf(letter(i), in))
 	}
+	c.corrections()
 	c.out.Format = Format
 	for _, row := range c.rows() {
 		c.out.Tests = append(c.out.Tests, c.test(row))
@@ -243,17 +256,20 @@ func letter(i int) string {
 const (
 	Different   = "DIFFERENT"
 	NotShown    = "NO DIFFERENCE SHOWN"
+	Same        = "THE SAME READINGS" // in a record and in one that corrects it
 	NotCompared = "NOT COMPARED"
 )
 
 // Words are the words of a test, what differs first.
-var Words = [...]string{Different, NotShown, NotCompared}
+var Words = [...]string{Different, NotShown, Same, NotCompared}
 
 // Word says in capitals what was found of a test.
 func (t Test) Word() string {
 	switch {
 	case t.Differs():
 		return Different
+	case len(t.Same()) > 0 && !slices.ContainsFunc(t.Differences, func(d Difference) bool { return !d.Taken && d.From.Run != d.To.Run }):
+		return Same
 	case t.Compared():
 		return NotShown
 	}

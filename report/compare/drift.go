@@ -51,7 +51,7 @@ func (c *comparer) levels(x row, machine string, out *Test) (levels [][]*entry, 
 	var all []pair
 	for i, t := range x {
 		left := c.entry(i, t, AsLeft)
-		if c.records[i].Record.Machine.ID != machine || left == nil || left.at.IsZero() {
+		if c.retold(i, x) || c.records[i].Record.Machine.ID != machine || left == nil || left.at.IsZero() {
 			continue
 		}
 		found := c.entry(i, t, AsFound)

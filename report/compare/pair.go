@@ -34,6 +34,26 @@ func (c *comparer) differences(x row, out *Test) {
 		cannot(c.missing(v, t))
 		found, left := c.entry(i, t, AsFound), c.entry(i, t, AsLeft)
 		machine := c.records[i].Record.Machine.ID
+		if j := c.told(i); j >= 0 {
+			// What it found is what the other one found, before the work that the
+			// other one tells too.
+			found, v.Worked = nil, false
+			if old := c.entry(j, x[j], AsLeft); old != nil && left != nil && c.sameReadings(i, j, t) {
+				d, why := c.taken(old, left, out)
+				cannot(why)
+				if d != nil {
+					out.Differences = append(out.Differences, *d)
+				}
+				last[machine] = left
+				if first == j {
+					base = left
+				}
+				if own := c.own(i, t, out.Values[i]); own != nil {
+					out.Differences = append(out.Differences, *own)
+				}
+				continue
+			}
+		}
 		var pairs [][2]*entry
 		if before := last[machine]; before != nil {
 			switch {
@@ -60,7 +80,7 @@ func (c *comparer) differences(x row, out *Test) {
 				first, base = i, left
 			}
 		}
-		if own := c.own(i, t, v); own != nil {
+		if own := c.own(i, t, out.Values[i]); own != nil {
 			out.Differences = append(out.Differences, *own)
 		}
 	}

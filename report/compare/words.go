@@ -71,7 +71,7 @@ func (c *comparer) notes() []string {
 	var names []string
 	for _, t := range c.out.Tests {
 		for _, d := range t.Differences {
-			if d.From.Run == d.To.Run {
+			if d.From.Run == d.To.Run || d.Taken {
 				continue
 			}
 			judged++

@@ -79,6 +79,10 @@ func outcome(c compare.Comparison) []document.Block {
 				for _, s := range t.Real() {
 					item.Under = append(item.Under, line(s))
 				}
+			case compare.Same:
+				for _, s := range t.Same() {
+					item.Under = append(item.Under, line(s))
+				}
 			case compare.NotCompared:
 				for _, s := range t.Cannot {
 					item.Under = append(item.Under, line(s))

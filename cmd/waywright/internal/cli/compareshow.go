@@ -88,6 +88,10 @@ func (w *comparedText) outcome(c compare.Comparison) {
 				for _, s := range t.Real() {
 					w.par("    ", "", s)
 				}
+			case compare.Same:
+				for _, s := range t.Same() {
+					w.par("    ", "", s)
+				}
 			case compare.NotCompared:
 				for _, s := range t.Cannot {
 					w.par("    ", "", s)
