@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -204,7 +205,7 @@ func inUnitOf(q Question, t Taken) string {
 	if q.Unit == nil || err != nil {
 		return t.Typed
 	}
-	v, same := tidy(u.Base(t.Value)), u.Name == q.Unit.Name
+	v, same := u.Base(asTyped(t.Value)), u.Name == q.Unit.Name
 	n := max(q.Decimals, typedDecimals(t, u, *q.Unit))
 	scale := math.Pow10(n)
 	switch {
@@ -219,6 +220,16 @@ func inUnitOf(q Question, t Taken) string {
 	x := q.Unit.Of(v)
 	scale = math.Pow10(5 - int(math.Floor(math.Log10(math.Abs(x)))))
 	return quantity.Plain(q.Unit.Base(math.Round(x*scale)/scale), *q.Unit)
+}
+
+// asTyped takes away what changing units has left in the last digits of a value
+// in the unit that it was typed in.
+func asTyped(x float64) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	if err != nil {
+		return x
+	}
+	return y
 }
 
 // typedDecimals is how many decimals of the shown unit are needed to read back

@@ -99,7 +99,7 @@ func (b *builder) points(v value.Value, u quantity.Unit, under string) []Point {
 			out = append(out, b.points(e, u, key)...)
 			continue
 		}
-		if n := number(e.Num, u, quantity.Usual(u)); n != nil && e.State == value.Present && (e.Kind == value.Number || e.Kind == value.Point) {
+		if n := number(e.Num, u, quantity.ValueDecimals(e.Num, 0, u)); n != nil && e.State == value.Present && (e.Kind == value.Number || e.Kind == value.Point) {
 			out = append(out, Point{Key: key, At: pos, Value: *n})
 		}
 	}

@@ -43,7 +43,7 @@ func steady(x float64) float64 {
 // digits prints base in the unit u. The value is steadied first, so that a
 // half that differs in its last bit is rounded alike everywhere.
 func digits(base float64, u quantity.Unit, places int) string {
-	base = steady(base)
+	base = u.Base(steady(u.Of(base)))
 	if places != asItIs {
 		return page.Format(base, u, places)
 	}
@@ -63,6 +63,11 @@ func unpadded(s string) string {
 // for the unit.
 func placesFor(U float64, u quantity.Unit) int {
 	return quantity.RoundedDecimals(steady(U), u)
+}
+
+// placesOf is [placesFor] for a value: a count without uncertainty is whole.
+func placesOf(y, U float64, u quantity.Unit) int {
+	return quantity.ValueDecimals(steady(y), steady(U), u)
 }
 
 // apart returns the places, at least the given ones, at which x and the limits

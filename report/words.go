@@ -235,7 +235,7 @@ func fromMemory(source string) bool {
 // finding builds a value with its doubt, printed so that it stands to its
 // limits as it does unrounded. All numbers are in base units.
 func finding(y, bigU, k, dof, lo, hi float64, u quantity.Unit, s sense) *Finding {
-	places := apart(placesFor(bigU, u), u, y, lo, hi)
+	places := apart(placesOf(y, bigU, u), u, y, lo, hi)
 	value := number(y, u, places)
 	if value == nil {
 		return nil

@@ -27,6 +27,24 @@ func RoundedDecimals(U float64, u Unit) int {
 	return d
 }
 
+// ValueDecimals returns the decimals for a value with the expanded uncertainty
+// U, both in base units: those of [RoundedDecimals]. A plain number without
+// uncertainty is a count, or made of counts: a whole one has no decimals, a
+// fraction as many as it is written with, three at most, unless it is small.
+func ValueDecimals(y, U float64, u Unit) int {
+	d := RoundedDecimals(U, u)
+	if U > 0 || u.Name != Ratio.Default().Name || !finite(y) {
+		return d
+	}
+	for n := range d {
+		scale := math.Pow(10, float64(n))
+		if x := y * scale; math.Abs(x-math.Round(x)) <= lastBits*max(1, math.Abs(x)) || n == 3 && math.Abs(y) >= 0.1 {
+			return n
+		}
+	}
+	return d
+}
+
 func twoFigures(U float64, u Unit) (decimals int, ok bool) {
 	if !finite(U) || U <= 0 {
 		return 0, false

@@ -226,7 +226,7 @@ func (s Style) Plain(v float64, u Unit) string {
 	e := u.exact()
 	x := e.of(decimal(v))
 	figures := ""
-	for _, n := range []int{15, 17, 21, 30, maxFigures} {
+	for _, n := range []int{12, 15, 17, 21, 30, maxFigures} {
 		figures = significant(x, n)
 		r, _ := new(big.Rat).SetString(figures)
 		if got, _ := e.base(r).Float64(); got == v {

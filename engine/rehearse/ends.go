@@ -130,7 +130,7 @@ func (p *play) gates() []string {
 }
 
 func allowed(j engine.Judgement) string {
-	lo, hi := quantity.Plain(j.Lo, j.Unit), quantity.Plain(j.Hi, j.Unit)
+	lo, hi := shownLimit(j.Lo, j.Unit), shownLimit(j.Hi, j.Unit)
 	switch {
 	case math.IsInf(j.Lo, -1):
 		return "at most " + hi
@@ -255,6 +255,14 @@ func outcomeWord(o string) string {
 		return "recorded as found"
 	}
 	return o
+}
+
+// shownLimit prints a limit without what working it out left in its last digits.
+func shownLimit(x float64, u quantity.Unit) string {
+	if math.IsInf(x, 0) {
+		return quantity.Plain(x, u)
+	}
+	return quantity.TrimNoughts(quantity.Number(x, u, 9)) + strings.TrimPrefix(quantity.Format(0, u, 0), "0")
 }
 
 // inOrder tells whether the words came in their order, others between them.

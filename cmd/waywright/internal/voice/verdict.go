@@ -85,7 +85,7 @@ type figures struct {
 func (v Voice) figures(j engine.Judgement) figures {
 	j.Unit = quantity.InRun(j.Unit, v.Inch)
 	f := figures{j: j, y: j.Value, u: j.U, lo: j.Lo, hi: j.Hi, element: elementWords(j)}
-	f.decimals = quantity.EnoughDigits(f.y, j.Unit, max(0, quantity.RoundedDecimals(f.u, j.Unit)), f.lo, f.hi)
+	f.decimals = quantity.EnoughDigits(f.y, j.Unit, max(0, quantity.ValueDecimals(f.y, f.u, j.Unit)), f.lo, f.hi)
 	f.size = j.Positive == "" || strings.Contains(j.Positive, "never")
 	if f.size {
 		return f
