@@ -163,10 +163,13 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	}
 	p := open[0]
 	if r.Nudge != nil && s.nudged(r, round) == "" {
-		way := words(r.Nudge, e)
+		push := "Push the part " + words(r.Nudge, e) + " by hand"
+		if r.Push != nil {
+			push = strings.TrimRight(words(r.Push, e), ".")
+		}
 		return Question{
 			Kind: AskNudge, Name: address(r.Name, append(slices.Clone(round), "nudge")...), Instrument: s.inHand(r.With),
-			Ask:      "Push the part " + way + " by hand. The needle goes",
+			Ask:      push + ". The needle goes",
 			Choices:  []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
 			Positive: words(r.Positive, e),
 		}, true

@@ -100,7 +100,7 @@ func (s *State) pending(j *Judgement, e *env) (Question, bool) {
 func (s *State) adviceOf(a *attempt) *Advice {
 	ad := &Advice{Correction: a.corr, Title: a.title, Do: a.do, Report: a.corr.Name, Gain: a.gain,
 		Left: a.corr.Attempts - s.reports(a.corr), HasAmount: len(a.planned) > 0, At: a.stations, Amounts: a.planned,
-		NoReturn: noReturn(a.corr), Tells: tells(a.corr), Ledger: a.place}
+		NoReturn: noReturn(a.corr), OnePass: constantPass(a.corr), Tells: tells(a.corr), Ledger: a.place}
 	if a.reported == 0 {
 		ad.SoFar = s.soFar(a.place)
 	}

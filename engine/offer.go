@@ -3,12 +3,14 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"waywright/checks"
 	"waywright/checks/response"
 	"waywright/checks/uncert"
 	"waywright/checks/value"
 	"waywright/procedures"
+	"waywright/procedures/formula"
 )
 
 // moreTakes asks for further takes of every reading that feeds a gate. Where
@@ -104,6 +106,14 @@ func (s *State) gain(c *procedures.Correction) (gain float64, last *response.Fin
 // words for one sign of its amount only.
 func noReturn(c *procedures.Correction) bool { return c.Amount != nil && c.Negative == nil }
 
+// constantPass tells whether the amount is the procedure's own, a pass that is the
+// same whatever was found: half of it is none.
+func constantPass(c *procedures.Correction) bool {
+	return c.Amount != nil && !slices.ContainsFunc(c.Amount.Refs(), func(r formula.Ref) bool {
+		return r.Space == formula.Result || r.Space == formula.Reading
+	})
+}
+
 // tells reports whether a correction has an amount of which no movement is read:
 // how much was done is told when it is reported.
 func tells(c *procedures.Correction) bool { return c.Amount != nil && c.Moved == nil }
@@ -126,7 +136,7 @@ func (s *State) offer(c *procedures.Correction, g *procedures.Gate, round []stri
 		return nil, fmt.Sprintf("all %d tries of it are used", c.Attempts)
 	}
 	ad = &Advice{
-		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: noReturn(c), Tells: tells(c),
+		Correction: c, Title: words(c.Title, e), Left: left, Gain: 1, Report: c.Name, NoReturn: noReturn(c), OnePass: constantPass(c), Tells: tells(c),
 		Ledger: words(c.Ledger, e),
 	}
 	ad.SoFar = s.soFar(ad.Ledger)

@@ -272,6 +272,7 @@ type Advice struct {
 	Disturbs   []string // accepted runs of other procedures that it disturbs
 	Left       int      // attempts left, this one included
 	NoReturn   bool     // cannot be put back
+	OnePass    bool     // the amount does not hang on what was found: it is not halved
 	Tells      bool     // no movement is read: how much of it was done is told when it is reported
 	Reversed   bool     // the instrument is known to read the other way round
 	Report     string   // the name under which it is reported

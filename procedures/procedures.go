@@ -194,6 +194,7 @@ type Reading struct {
 	Closure  *formula.Program // the most that the first may have moved when read again at the end, or nil
 	BothWays bool             // go and return
 	Nudge    Text             // direction in which to push before the first value, or nil
+	Push     Text             // what is done to push that way, where it is not the part by hand
 	Turned   bool             // the instrument stands turned round
 	Positive Text
 	With     *Instrument
@@ -210,6 +211,7 @@ type Result struct {
 	Value    *formula.Program
 	Unit     *quantity.Unit // nil for texts, truths and counts
 	Positive Text
+	Kept     bool // for the record, or for what other procedures take: nothing here need use it
 	Step     *Step
 	Inner    value.Type
 	Outer    value.Type

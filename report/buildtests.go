@@ -24,7 +24,7 @@ func (b *builder) test(no int, j engine.Judgement) Test {
 	g := j.Gate
 	t := Test{
 		No: no, Name: j.Name, Title: inRound(j.Title, g.Step, j.Keys), Step: b.s.Words(g.Step.Title, g.Step, j.Keys), Keys: j.Keys, Lasting: g.Test,
-		Noted: g.Noted(), Setup: g.Decision != checks.NoRule, Rule: rule(b.s.RuleFor(g)),
+		Noted: g.Noted(), Setup: g.Decision != checks.NoRule && !b.s.Procedure().Counted(g), Rule: rule(b.s.RuleFor(g)),
 	}
 	if g.Of != nil {
 		t.Of = formulaText(g.Of.Source())
@@ -147,7 +147,7 @@ func (b *builder) allowed(j engine.Judgement, u quantity.Unit, s sense) Allowed 
 	case !limitsKnown(j):
 		a = Allowed{Said: unknownLimit}
 	default:
-		a = limits(j.Lo, j.Hi, u, apart(placesFor(j.U, u), u, j.Value, j.Lo, j.Hi), s)
+		a = limits(j.Lo, j.Hi, u, apart(placesOf(j.Value, j.U, u), u, j.Value, j.Lo, j.Hi), s)
 	}
 	for _, p := range []procedures.Text{j.Gate.Within, j.Gate.AtMost, j.Gate.AtLeast} {
 		if p != nil && len(p.Refs()) > 0 {
@@ -221,7 +221,7 @@ func (b *builder) element(j engine.Judgement, e engine.Element, u quantity.Unit,
 	if out.At != nil {
 		out.Key = ""
 	}
-	places := apart(placesFor(e.U, u), u, e.Value, e.Lo, e.Hi)
+	places := apart(placesOf(e.Value, e.U, u), u, e.Value, e.Lo, e.Hi)
 	if n := number(e.Value, u, places); n != nil {
 		out.Value, out.Said = *n, s.say(*n)
 	}

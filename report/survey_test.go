@@ -29,8 +29,8 @@ func TestRule33NotedIsCountedApart(t *testing.T) {
 		short               int
 	}{
 		{"a survey alone", "whole = no\nomit\nhigh = 90\nrust = none\n", "RECORDED AS FOUND", report.Counts{Noted: 2, NotApplied: 1}, 0},
-		{"with a limit that is kept", "whole = yes\nomit\nhigh = 90\nrust = some\nfar = 1\n", "ACCEPTED", report.Counts{Agreed: 1, Pass: 1, Noted: 2}, 0},
-		{"with a limit that is not", "whole = yes\nomit\nhigh = 90\nrust = some\nfar = 30\nend_level = concession because it is old\ninspector.decides = B\nend_level.concession = grant because so agreed\n",
+		{"with a limit that is kept", "whole = yes\nomit\nhigh = 90\nrust = some\nfar.nudge = plus\nfar = 1\n", "ACCEPTED", report.Counts{Agreed: 1, Pass: 1, Noted: 2}, 0},
+		{"with a limit that is not", "whole = yes\nomit\nhigh = 90\nrust = some\nfar.nudge = plus\nfar = 30\nend_level = concession because it is old\ninspector.decides = B\nend_level.concession = grant because so agreed\n",
 			"ACCEPTED WITH 1 CONCESSION", report.Counts{Agreed: 1, Fail: 1, Conceded: 1, Noted: 2}, 1},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -65,7 +65,7 @@ func (s *Seen) gateLines(p *procedures.Procedure, g *procedures.Gate) []Line {
 	l := Line{At: g.At, What: "gate " + g.Name}
 	for _, v := range []checks.Verdict{checks.Pass, checks.Fail, checks.Undecided} {
 		saw := s.verdicts[verdictOf{g.Name, v}]
-		if v == checks.Undecided && !saw && ruleOf(p, g) == checks.Simple {
+		if v == checks.Undecided && !saw && (ruleOf(p, g) == checks.Simple || p.Counted(g)) {
 			continue // it is never undecided
 		}
 		l.saw(saw, v.String())

@@ -118,6 +118,9 @@ func (r *reader) reading(n *node, sc *scope, stepKeys []value.Key) *procedures.R
 	r.readingAsk(n, x, own)
 	x.BothWays, x.Turned = r.truth(n, "both_ways"), r.truth(n, "turned")
 	x.Nudge = r.sentence(n, "nudge", own)
+	if x.Push = r.sentence(n, "push", own); x.Push != nil && x.Nudge == nil && !n.has("nudge") {
+		r.say(n, "E110", rng(n.attrs["push"].NameRange), "push says how the needle is made to go a way, but no way is written. Write, for example, nudge = \"down\", or leave push out.")
+	}
 	x.Positive = r.sentence(n, "positive", own)
 	x.With = r.instrument(n, "with")
 	if diff, can := scalar.Difference(); can && ok {
@@ -200,6 +203,7 @@ func (r *reader) result(n *node, sc *scope, stepKeys []value.Key) *procedures.Re
 	x := d.obj.(*procedures.Result)
 	x.Title = r.sentence(n, "title", sc)
 	x.Positive = r.sentence(n, "positive", sc)
+	x.Kept = r.truth(n, "kept")
 	x.Unit = r.unit(n, "unit")
 	x.Value = r.formula(n, "value", sc, want{any: true, result: true})
 	d.tried = true

@@ -172,12 +172,12 @@ func (v *vetting) unused() {
 		for _, item := range s.Items {
 			switch x := item.(type) {
 			case *procedures.Reading:
-				if !x.File && !used(formula.Reading, x.Name) {
-					v.say("E406", readingIn(x), x.At, x.At, "Nothing uses reading.%s. Use it in a result, or take it out.", x.Name)
+				if !x.File && !x.Text && !used(formula.Reading, x.Name) {
+					v.say("E406", readingIn(x), x.At, x.At, "Nothing uses reading.%s. Use it in a result, or take it out. What is only for the record is a text or a file.", x.Name)
 				}
 			case *procedures.Result:
-				if !used(formula.Result, x.Name) && !v.shouldChange(x) {
-					v.say("E406", resultIn(x), x.At, x.At, "Nothing uses result.%s. Judge it in a gate, use it in another result, or take it out.", x.Name)
+				if !x.Kept && !used(formula.Result, x.Name) && !v.shouldChange(x) {
+					v.say("E406", resultIn(x), x.At, x.At, "Nothing uses result.%s. Judge it in a gate, use it in another result, or take it out. Where the record or another procedure is to have it, write kept = true.", x.Name)
 				}
 			}
 		}

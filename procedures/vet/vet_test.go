@@ -123,6 +123,16 @@ func TestRule33NotedStandsAlone(t *testing.T) {
 	want(t, gate("    at_most = um(50)\n    if_failed = [noted]"))
 }
 
+// What is kept for the record alone is said to be so, and used by nothing.
+func TestKeptForTheRecord(t *testing.T) {
+	step := func(item string) string { return "step \"s\" {\n  title = \"S\"" + reading + item + "\n}\n" }
+	result := "  result \"r\" {\n    title = \"R\"\n    value = reading.top\n    unit = \"um\"\n%s  }\n"
+	want(t, step(fmt.Sprintf(result, "")), "E406")
+	want(t, step(fmt.Sprintf(result, "    kept = true\n")))
+	want(t, step(fmt.Sprintf(result, "    kept = true\n")+"  reading \"said\" {\n    ask = \"Remarks\"\n    text = true\n  }\n"))
+	want(t, step(fmt.Sprintf(result, "    kept = true\n")+"  reading \"seen\" {\n    ask = \"Seen\"\n    choose = [\"a\", \"b\"]\n  }\n"), "E406")
+}
+
 // After a correction something that feeds the gate must be read again;
 // lasting steps are spared.
 func TestRule28CorrectionsLeadBack(t *testing.T) {

@@ -174,6 +174,7 @@ var Reading = &Block{
 		{Name: "around", Form: Formula, Doc: "Readings round a turn: a count of even steps, or a list of angles.", Example: `8`},
 		{Name: "closure", Form: Formula, Doc: "The first is read again at the end; more drift than this voids the set.", Example: `um(2)`},
 		{Name: "both_ways", Form: Truth, Default: "false", Doc: "Go along and return.", Example: `true`},
+		{Name: "push", Form: Sentence, Doc: "What is done to make the needle go the way of nudge, where that is not pushing the part by hand.", Example: `"Slip a feeler under the tip"`},
 		{Name: "nudge", Form: Sentence, Doc: "Before the first value the person pushes the part this way and says which way the needle went.", Example: `"towards the operator"`},
 		{Name: "turned", Form: Truth, Default: "false", Doc: "The instrument stands turned round against the direction in which the reading is recorded.", Example: `true`},
 	}, answer...),
@@ -189,6 +190,7 @@ var Result = &Block{
 		{Name: "value", Form: Formula, Required: true, Doc: "How it is worked out.", Example: `mean(reading.far) - mean(reading.near)`},
 		{Name: "unit", Form: Word, Doc: "The unit in which it is shown.", Example: `"um"`},
 		{Name: "positive", Form: Sentence, Doc: "What plus means, in words.", Example: `"larger at the tailstock end"`},
+		{Name: "kept", Form: Truth, Default: "false", Doc: "Kept for the record, or for what other procedures take: nothing in this file need use it.", Example: `true`},
 	},
 }
 

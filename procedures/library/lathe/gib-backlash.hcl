@@ -88,7 +88,6 @@ step "gib" {
     title     = "The slide runs free over its travel"
     of        = result.stiff
     at_most   = 0
-    decision  = "simple" # it is felt
     source    = "common practice"
     if_failed = [correction.scrape_ends, correction.ease, concession]
   }

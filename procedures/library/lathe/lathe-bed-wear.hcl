@@ -168,7 +168,6 @@ step "decide" {
   gate "datum_lasts" {
     title     = "The datum is there, and is not cut away"
     holds     = reading.datum != "under the headstock" || (reading.head_ways == "carriage ways" && reading.decision != "machine first")
-    decision  = "simple"
     source    = "common practice"
     if_failed = [concession]
   }

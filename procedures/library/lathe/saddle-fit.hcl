@@ -81,7 +81,6 @@ step "corners" {
     title     = "No 0.04 mm feeler enters at a corner"
     of        = result.open
     at_most   = 0
-    decision  = "simple" # it is counted
     source    = "common practice: a 0.04 mm (0.0016 in) feeler is refused"
     if_failed = [correction.scrape, concession]
     upstream  = [accepted["lathe-bed-wear"], accepted["lathe-level-twist"]]
@@ -134,7 +133,6 @@ step "blue" {
   gate "bears_at_ends" {
     title     = "It bears at both ends of both ways"
     holds     = reading.prints.front == "both ends" && reading.prints.rear == "both ends"
-    decision  = "simple" # it is seen
     source    = "common practice"
     if_failed = [correction.hollow, correction.scrape, concession]
   }
@@ -155,7 +153,6 @@ step "blue" {
     title     = "Spots enough in every frame"
     of        = result.poorest
     at_least  = table.lathe.spots
-    decision  = "simple" # it is counted
     if_failed = [correction.scrape, concession]
   }
 }

@@ -164,7 +164,6 @@ step "rack" {
   gate "meshes" {
     title     = "Rack and pinion have a little play all along"
     holds     = reading.mesh == "a little play all along"
-    decision  = "simple" # it is felt
     source    = "common practice"
     if_failed = [correction.shim_rack, concession]
   }

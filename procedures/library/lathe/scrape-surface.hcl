@@ -56,7 +56,6 @@ step "ready" {
     title     = "The master covers half the way or more"
     of        = given.master
     at_least  = given.length / 2
-    decision  = "simple" # two lengths off a tape
     source    = "experience of rebuilders: a master of 40 % printed well and the way was 0.05 to 0.08 mm out"
     if_failed = [reject]
   }
@@ -121,7 +120,6 @@ step "pivot" {
   gate "pivots" {
     title     = "The master turns about a third from each end"
     holds     = reading.turns == "about a third from each end"
-    decision  = "simple" # it is seen
     source    = "common practice: about 30 % from each end"
     if_failed = [correction.middle, correction.ends, concession]
     upstream  = [gate.flat]
@@ -145,7 +143,6 @@ step "blue" {
   gate "print_agrees" {
     title     = "The print agrees with the shape that was read"
     holds     = reading.prints == "whole length"
-    decision  = "simple" # it is seen
     source    = "common practice: blue tells of the same shape, never of the right place"
     if_failed = [correction.other_master, concession]
     upstream  = [accepted["ref-straightedge-flip"]]
@@ -178,14 +175,12 @@ step "blue" {
     title     = "Spots enough in every frame"
     of        = result.poorest
     at_least  = table.lathe.spots
-    decision  = "simple" # it is counted
     if_failed = [correction.pass, concession]
   }
   gate "bearing" {
     title     = "Bearing enough"
     of        = result.bears
     at_least  = table.lathe.bearing
-    decision  = "simple" # it is counted
     if_failed = [correction.pass, concession]
   }
 }

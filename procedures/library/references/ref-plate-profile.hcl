@@ -67,7 +67,6 @@ step "settle" {
   gate "middle_met" { # before the wait, not after it
     title     = "Every line has a station in the middle"
     holds     = given.steps_long % 2 == 0 && given.steps_wide % 2 == 0 && given.steps_across % 2 == 0
-    decision  = "simple" # counts, not readings
     source    = "the survey itself"
     if_failed = [reject]
   }

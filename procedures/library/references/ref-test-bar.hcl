@@ -190,7 +190,6 @@ step "judge" {
   gate "bears_well" {
     title     = "Its taper does not bear at the small end alone"
     holds     = reading.heavier != "small end"
-    decision  = "simple" # by eye
     source    = "common practice: tight at the large end"
     if_failed = [correction.blue_again, concession]
   }

@@ -59,6 +59,8 @@ step "end" {
     unit     = "um"
     with     = instrument.gauge
     positive = "strip high"
+    nudge    = "up"
+    push     = "Slip a feeler under the tip"
     range    = [um(-200), um(200)]
   }
   gate "end_level" {

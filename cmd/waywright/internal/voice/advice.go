@@ -182,6 +182,9 @@ func (v Voice) done(ad engine.Advice) []Option {
 	out := []Option{all, part}
 	if len(ad.At) == 0 {
 		out[0].Label += ": " + v.amountOf(ad)
+		if ad.OnePass {
+			return append(out[:1], Option{Label: "done, another amount", Act: Enter, Name: ad.Report, Prompt: "How much?"})
+		}
 		first := v.half(ad)
 		out[1].Label, out[1].Word = "done, a first pass: "+first, strings.ReplaceAll(first, hard, " ")
 		out = append(out, Option{Label: "done, another amount", Act: Enter, Name: ad.Report, Prompt: "How much?"})
@@ -315,7 +318,10 @@ func youAll(in []string) []string {
 
 // noReturn says that metal cannot be put back, and offers half.
 func (v Voice) noReturn(ad engine.Advice) string {
-	if !ad.HasAmount || len(ad.At) > 0 {
+	switch {
+	case ad.OnePass:
+		return "CANNOT BE PUT BACK. One pass, then read."
+	case !ad.HasAmount || len(ad.At) > 0:
 		return "CANNOT BE PUT BACK. Take half first, then read."
 	}
 	return "CANNOT BE PUT BACK. First pass: " + v.half(ad) + ", then read."
