@@ -53,6 +53,7 @@ task "wear" {
 }
 task "straightedge_proved" {
   procedure = "ref-straightedge-flip"
+  after     = [task.wear]
   when      = accepted["lathe-bed-wear"].result.loss > um(20)
   renew     = days(365)
 }
