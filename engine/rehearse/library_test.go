@@ -1,12 +1,20 @@
 package rehearse_test
 
 import (
+	"slices"
 	"testing"
 
 	"waywright/checks"
 	"waywright/engine/rehearse"
+	"waywright/procedures"
 	"waywright/procedures/library"
 )
+
+// unspoken says of a procedure why no mistake made in it can be told from what
+// is read there.
+var unspoken = map[string]string{
+	"lathe/lathe-arrival": "it is looked at, not measured",
+}
 
 // Every procedure that ships has at least a good machine, one out of tolerance
 // that is corrected, and a mistake on purpose that is found out; together they
@@ -22,22 +30,24 @@ func TestLibraryRehearsals(t *testing.T) {
 			}
 			untouched, corrected, caught := 0, 0, 0
 			for _, r := range p.Rehearsals {
-				for _, x := range r.Rounds {
-					if r.Outcome != "accepted" {
-						continue
-					}
-					if x.Most == 0 {
-						untouched++
-					} else {
-						corrected++
-					}
-				}
 				if len(r.Mistakes) > 0 && len(r.Said) > 0 {
 					caught++
 				}
+				if r.Outcome == "rejected" || r.Outcome == "not_decided" || len(r.Mistakes) > 0 {
+					continue
+				}
+				if slices.ContainsFunc(r.Rounds, func(x procedures.Rounds) bool { return x.Most != 0 }) {
+					corrected++
+				} else {
+					untouched++
+				}
 			}
-			if untouched == 0 || corrected == 0 || caught == 0 {
+			// Where nothing is corrected, nothing is brought right.
+			if untouched == 0 || corrected == 0 && len(p.Corrections) > 0 || caught == 0 && unspoken[name] == "" {
 				t.Errorf("%d good machines, %d corrected, %d mistakes found out", untouched, corrected, caught)
+			}
+			if caught > 0 && unspoken[name] != "" {
+				t.Errorf("a mistake is found out, though: %s", unspoken[name])
 			}
 		})
 	}
