@@ -135,7 +135,11 @@ func (v *verifier) others() {
 			out = append(out, name)
 		}
 	}
-	if len(out) > 0 {
+	switch {
+	case len(out) == 0:
+	case !v.sound:
+		v.say("files", Unknown, "", "Whether these are as they were, or belong to the run at all, the damaged journal cannot tell: %s.", strings.Join(out, ", "))
+	default:
 		v.say("files", Unknown, "", "Not part of the run, and not looked into: %s.", strings.Join(out, ", "))
 	}
 }

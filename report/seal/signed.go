@@ -36,11 +36,11 @@ func (v *verifier) signatures() {
 	for _, name := range v.f.Names() {
 		if strings.HasPrefix(name, RecordName+".") && strings.HasSuffix(name, signatureEnd) && !files[name] {
 			v.known[name] = true
-			r := Fails
-			if !v.sound {
-				r = Unknown
+			if v.sound {
+				v.say(part, Fails, name, "The journal has no signature of this name.")
+			} else {
+				v.withoutJournal(name)
 			}
-			v.say(part, r, name, "The journal has no signature of this name.")
 		}
 	}
 	v.missing()
@@ -89,6 +89,10 @@ func (v *verifier) list(signed []engine.Event) {
 		v.say(part, Holds, SignaturesName, "Made again from the journal: %s.", count(len(signed), "signature"))
 	case v.rebuilt != nil:
 		d := difference(v.rebuilt.Signatures, b)
+		if said, ok := onlyEndings(b, sumOf(v.rebuilt.Signatures)); ok {
+			v.say(part, v.otherwise(), SignaturesName, "%s", said)
+			return
+		}
 		v.say(part, v.otherwise(), d.where(SignaturesName), "The journal gives %s, and here stands %s.%s", d.want, d.got, v.otherProgram())
 	default:
 		v.say(part, Unknown, SignaturesName, "It could not be made again.")
@@ -125,6 +129,10 @@ func (v *verifier) signature(ev engine.Event, d engine.Signed) {
 	sig, ok := v.read(part, d.File)
 	rec, err := v.f.Read(RecordName)
 	if !ok || err != nil {
+		return
+	}
+	if said, ok := onlyEndings(sig, d.SHA256); ok {
+		v.say(part, Fails, d.File, "%s: %s", who, said)
 		return
 	}
 	if sumOf(sig) != d.SHA256 {
@@ -191,6 +199,17 @@ func RecordFile(f Folder, o Options) Verdict {
 		}
 	}
 	return v.out
+}
+
+// withoutJournal checks a signature of a folder whose journal is damaged: what
+// it signs is record.json.
+func (v *verifier) withoutJournal(name string) {
+	rec, err := v.f.Read(RecordName)
+	if err != nil {
+		v.say("signature", Unknown, name, "It cannot be told what it signs: there is no record.json that can be read.")
+		return
+	}
+	v.beside(name, strings.TrimSuffix(strings.TrimPrefix(name, RecordName+"."), signatureEnd), rec)
 }
 
 // beside checks a signature without the journal. With no time of signing, a

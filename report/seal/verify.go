@@ -111,6 +111,9 @@ func (v *verifier) journal() {
 	v.entries = entries
 	var damage *journal.Damage
 	switch {
+	case errors.As(err, &damage) && v.readsWith(b):
+		v.say(part, Fails, JournalName, "Its line endings were changed, and nothing else that can be told: a mail program or an editor does that. Have the folder sent packed, or take it from where it was made.")
+		return
 	case errors.As(err, &damage):
 		v.say(part, Fails, at(JournalName, damage.Line), "%s.", capital(damage.What))
 		return
@@ -140,6 +143,17 @@ func (v *verifier) journal() {
 	}
 	v.say(part, Holds, JournalName, "%d lines, each with its own sum and the hash of the line before.", len(entries))
 	v.torn()
+}
+
+// readsWith tells whether a journal can be read once its line endings are put
+// right.
+func (v *verifier) readsWith(b []byte) bool {
+	again, ok := unixEndings(b)
+	if !ok {
+		return false
+	}
+	entries, tail, err := journal.Recover(again)
+	return err == nil && len(entries) > 0 && len(tail) == 0
 }
 
 // torn checks the files that hold lines which were cut off.
@@ -214,7 +228,10 @@ func (v *verifier) procedure() []procedures.File {
 		name := ProcedureDir + p.Name
 		b, ok := v.read(part, name)
 		whole = whole && ok
-		if ok && sumOf(b) != p.SHA256.String() {
+		if said, endings := onlyEndings(b, p.SHA256.String()); ok && endings {
+			whole = false
+			v.say(part, Fails, name, "%s", said)
+		} else if ok && sumOf(b) != p.SHA256.String() {
 			whole = false
 			v.say(part, Fails, name, "It was changed: its SHA-256 begins %.8s, and line 1 of the journal has %.8s.", sumOf(b), p.SHA256)
 		}
@@ -242,8 +259,19 @@ func (v *verifier) record(files []procedures.File) {
 		v.out.Sealed = true
 		v.out.Digest = v.seal.Data.(engine.Sealed).Digest
 	}
-	if ok && v.seal != nil && sumOf(b) != v.out.Digest {
+	said, endings := onlyEndings(b, v.out.Digest)
+	switch {
+	case !ok || v.seal == nil || sumOf(b) == v.out.Digest:
+	case endings:
+		v.say(part, Fails, RecordName, "%s", said)
+	default:
 		v.say(part, Fails, RecordName, "Its SHA-256 begins %.8s, and line %d of the journal sealed %.8s.", sumOf(b), v.seal.N, v.out.Digest)
+	}
+	if !v.sound && ok {
+		if r, err := report.Parse(b); err == nil {
+			r.Outcome.Text += ", as record.json says itself"
+			v.out.Record = r
+		}
 	}
 	if files == nil {
 		v.say(part, Unknown, RecordName, "It could not be made again: journal and procedure have to be whole for that.")
@@ -279,6 +307,12 @@ func (v *verifier) compare(b []byte, there bool) {
 		v.say(part, Unknown, RecordName, "The draft says what was done in other runs since, which the folder alone does not show.")
 	default:
 		d := difference(want, b)
+		if said, ok := onlyEndings(b, sumOf(want)); ok {
+			if v.seal == nil { // else it was said beside the seal
+				v.say(part, v.draftOtherwise(), RecordName, "%s", said)
+			}
+			break
+		}
 		v.say(part, v.draftOtherwise(), d.where(RecordName), "The journal gives %s, and here stands %s.%s", d.want, d.got, v.otherDraft())
 	}
 	switch {

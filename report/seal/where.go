@@ -1,6 +1,7 @@
 package seal
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -120,6 +121,21 @@ func nameIn(s string) string {
 func sumOf(b []byte) string {
 	h := sha256.Sum256(b)
 	return hex.EncodeToString(h[:])
+}
+
+// onlyEndings says of a file whose lines end in another way than those that have
+// this hash, and that is the same else.
+func onlyEndings(b []byte, sum string) (said string, ok bool) {
+	if again, ok := unixEndings(b); ok && sumOf(again) == sum {
+		return "Its line endings were changed, and nothing else: a mail program or an editor does that. Have the file sent packed, or take it from where it was made.", true
+	}
+	return "", false
+}
+
+// unixEndings gives every line the ending that this program writes; ok is false
+// where they all have it.
+func unixEndings(b []byte) (out []byte, ok bool) {
+	return bytes.ReplaceAll(b, []byte("\r\n"), []byte("\n")), bytes.Contains(b, []byte("\r\n"))
 }
 
 func clock(t time.Time) string { return t.UTC().Format("2006-01-02 15:04:05 UTC") }

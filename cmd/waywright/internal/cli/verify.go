@@ -91,6 +91,9 @@ type verdictJSON struct {
 // readSigners reads a file of allowed signers.
 func readSigners(path string) ([]seal.Signer, error) {
 	b, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, cannot("--signers %s: there is no such file. It names who may sign, one line for each: inspector ssh-ed25519 AAAA…", path)
+	}
 	if err != nil {
 		return nil, cannot("signers: %w", err)
 	}
