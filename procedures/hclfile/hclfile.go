@@ -31,6 +31,9 @@ type Source struct {
 	// Also is looked into after FS, for other procedures that are named and
 	// for shared definitions at its root; nil: nowhere.
 	Also fs.FS
+	// Brief leaves out rehearsals, and what else only an author wants to be
+	// told: for those of a plan all its procedures are read.
+	Brief bool
 }
 
 // Loaded is what a file holds: one of the three.
@@ -106,7 +109,7 @@ type reader struct {
 }
 
 func newReader(src Source, ps *peers) *reader {
-	r := &reader{src: src, names: map[string]*decl{}, decls: map[string]map[string]*decl{}, used: map[*file]bool{}, peers: ps}
+	r := &reader{src: src, brief: src.Brief, names: map[string]*decl{}, decls: map[string]map[string]*decl{}, used: map[*file]bool{}, peers: ps}
 	if r.peers == nil {
 		r.peers = &peers{known: map[string]*peer{}}
 	}

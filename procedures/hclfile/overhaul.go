@@ -31,7 +31,9 @@ func (r *reader) overhaul() *procedures.Overhaul {
 		r.diags = append(r.diags, newAt("E104", o.At, "A plan has one task or more. Write, for example, task \"spindle\" { procedure = \"spindle-health\" }"))
 	}
 	r.circles(o)
-	r.planRehearsals(own, o)
+	if !r.brief {
+		r.planRehearsals(own, o)
+	}
 	o.Files = []procedures.File{{Name: r.own.name, Bytes: r.own.bytes}}
 	return o
 }

@@ -176,6 +176,7 @@ func (a *app) plan(b logbook.Book, name string) (*planned, error) {
 		}
 		return nil, cannot("there is no plan %q, and none at all: not in the logbook %s and not in the library. A plan is a file with an overhaul and its tasks", name, b.Dir)
 	}
+	src.Brief = true
 	r := proofread.File(src)
 	switch {
 	case r.Diagnostics.HasErrors():
@@ -188,6 +189,7 @@ func (a *app) plan(b logbook.Book, name string) (*planned, error) {
 	for _, t := range p.plan.Tasks {
 		if peer, ok := hclfile.Peer(src, t.Procedure); ok && p.titles[t.Procedure] == "" {
 			p.titles[t.Procedure] = t.Procedure
+			peer.Brief = true
 			if l, _ := hclfile.Parse(peer); l.Procedure != nil && l.Procedure.Title != "" {
 				p.titles[t.Procedure] = diagnose.Plain(l.Procedure.Title)
 			}

@@ -209,7 +209,7 @@ func (a *app) course(c coursePass) {
 		if _, v, ok := strings.Cut(c.After[i], " = "); ok {
 			after = ", in the end " + v
 		}
-		a.item("    ", "", diagnose.Plain(b+after))
+		a.printf("    %s\n", diagnose.Plain(b+after))
 	}
 	if c.Failure == nil {
 		return

@@ -45,6 +45,7 @@ func (b Book) plan(name string) *procedures.Overhaul {
 	if !ok {
 		return nil
 	}
+	src.Brief = true
 	r := proofread.File(src)
 	if r.Diagnostics.HasErrors() {
 		return nil
