@@ -12,6 +12,7 @@ import (
 func (v *verifier) evidence() {
 	const part = "evidence"
 	kept := map[string]string{} // file by hash
+	changed := map[string]bool{}
 	for _, name := range v.f.Names() {
 		rest, ok := strings.CutPrefix(name, EvidenceDir)
 		if !ok {
@@ -28,25 +29,26 @@ func (v *verifier) evidence() {
 		case fmt.Sprintf("%x", sum) != want:
 			v.known[name] = true
 			v.say(part, Fails, name, "It was changed: its SHA-256 begins %.8x, and its name %.8s.", sum, want)
-			kept[want] = name
+			kept[want], changed[want] = name, true
 		default:
 			v.known[name] = true
 			kept[want] = name
 		}
 	}
-	n := 0
+	whole := map[string]bool{} // one file may be attached twice
 	for _, ev := range v.events {
 		f := fileOf(ev.Data)
 		if f == nil {
 			continue
 		}
-		n++
-		if kept[f.SHA256] == "" {
+		switch {
+		case kept[f.SHA256] == "":
 			v.say(part, Fails, field(JournalName, ev.N, "data.file"), "%s is missing: no file of %s is named %.8s….", f.Name, EvidenceDir, f.SHA256)
-			n--
+		case !changed[f.SHA256]:
+			whole[f.SHA256] = true
 		}
 	}
-	if n > 0 {
+	if n := len(whole); n > 0 {
 		v.say(part, Holds, EvidenceDir, "%s, by %s.", count(n, "file"), hashes(n))
 	}
 }
