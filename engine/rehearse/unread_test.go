@@ -6,7 +6,6 @@ import (
 	"waywright/checks"
 	"waywright/engine"
 	"waywright/engine/rehearse"
-	"waywright/procedures/library"
 )
 
 // A run that nobody reads is the same run: folded again by the plan that is
@@ -15,7 +14,7 @@ import (
 // one decided simply there is none.
 func TestUnreadRunsAreTheSame(t *testing.T) {
 	spared, drawn := 0, 0
-	for _, name := range library.Procedures() {
+	for _, name := range varied {
 		plan := fromLibrary(t, name)
 		for _, r := range plan.Procedure().Rehearsals {
 			s, _ := rehearse.Played(plan, r, 3)
