@@ -225,6 +225,17 @@ func (s Style) Plain(v float64, u Unit) string {
 	}
 	e := u.exact()
 	x := e.of(decimal(v))
+	// Near nought of a point on a scale, 0.1 °F, the base value has few figures to
+	// spare: there the places behind the point tell what was typed.
+	places := TrimNoughts(x.FloatString(9))
+	if r, _ := new(big.Rat).SetString(places); new(big.Rat).Abs(x).Cmp(big.NewRat(1000, 1)) < 0 {
+		if got, _ := e.base(r).Float64(); got == v {
+			if places == "-0" {
+				places = "0"
+			}
+			return s.dress(places, u)
+		}
+	}
 	figures := ""
 	for _, n := range []int{12, 15, 17, 21, 30, maxFigures} {
 		figures = significant(x, n)

@@ -95,7 +95,7 @@ func TestNewInstrumentFromQuestions(t *testing.T) {
 func TestRunAsksForTheMachine(t *testing.T) {
 	dir := t.TempDir()
 	screen := typed(t, dir, []string{"run", "lathe/tailstock-by-test-cut", "--plain"}, []string{"my lathe", "lathe-1"})
-	if !regexp.MustCompile(`(?s)has no centre lathe yet.*I read my lathe\. An id is made of.*lathe-1 is entered.*Who is at the machine\?`).MatchString(screen) {
+	if !regexp.MustCompile(`(?s)has no centre lathe yet.*I read my lathe\. A name is one word: type my-lathe\..*lathe-1 is entered.*Who is at the machine\?`).MatchString(screen) {
 		t.Errorf("the screen is\n%s", screen)
 	}
 	screen = typed(t, dir, []string{"run", "lathe/tailstock-by-test-cut", "--plain"}, nil)
