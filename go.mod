@@ -9,26 +9,23 @@ require (
 	// github.com/charmbracelet/huh: v1 stalls five seconds on terminals that answer
 	// no colour query, as serial consoles and recorders do.
 	charm.land/huh/v2 v2.0.3
+	codeberg.org/go-fonts/dejavu v0.4.0
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/creack/pty v1.1.24
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
 	github.com/google/renameio/v2 v2.0.2
 	github.com/hashicorp/hcl/v2 v2.25.0
+	github.com/hiddeco/sshsig v0.2.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
 	github.com/zclconf/go-cty v1.20.0
+	golang.org/x/crypto v0.59.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
-)
-
-require (
-	codeberg.org/go-fonts/dejavu v0.4.0
-	codeberg.org/go-pdf/fpdf v0.12.0
-	github.com/hiddeco/sshsig v0.2.0
-	golang.org/x/crypto v0.59.0
 )
 
 require (

@@ -43,16 +43,18 @@ func (s *State) nextSignature() Question {
 			return q
 		}
 	}
-	for _, role := range s.Unsigned() {
-		q := Question{
-			Kind: AskSign, Name: role.Name, Text: true, Role: role, Ask: words(role.Title, s.env()) + ": the signer's name", Open: s.obstacles(),
-		}
-		if len(q.Open) > 0 {
-			q.Why = s.signMend()
-		}
-		return q
+	open := s.Unsigned()
+	if len(open) == 0 {
+		return Question{Kind: End, Name: "end"}
 	}
-	return Question{Kind: End, Name: "end"}
+	role := open[0]
+	q := Question{
+		Kind: AskSign, Name: role.Name, Text: true, Role: role, Ask: words(role.Title, s.env()) + ": the signer's name", Open: s.obstacles(),
+	}
+	if len(q.Open) > 0 {
+		q.Why = s.signMend()
+	}
+	return q
 }
 
 // obstacles tells what stands in the way of signing.
