@@ -51,14 +51,14 @@ func (v Voice) told(r engine.Response, w response.Word) Screen {
 		return v.wrongWay(r)
 	case response.Undone:
 		return append(say("NO EFFECT. "+v.wasIs(r), "The move was undone in clamping, or this is not the cause."),
-			toDo(r, "Lock first, then read the needle. If it comes again, look for another cause.")...)
+			stillOpen(r, "Lock first, then read the needle. If it comes again, look for another cause.")...)
 	case response.NotMoved:
-		return append(say("NOTHING MOVED. "+v.wasIs(r)), toDo(r, "Slacken until the needle answers, move, lock, then read.")...)
+		return append(say("NOTHING MOVED. "+v.wasIs(r)), stillOpen(r, "Slacken until the needle answers, move, lock, then read.")...)
 	case response.Part:
-		return append(say("PART OF THE WAY: it moved less than asked. "+v.wasIs(r)), toDo(r, "What is left is asked again. Move what is asked, no more.")...)
+		return append(say("PART OF THE WAY: it moved less than asked. "+v.wasIs(r)), stillOpen(r, "What is left is asked again. Move what is asked, no more.")...)
 	case response.TooFar:
 		return append(say("FURTHER THAN ASKED: it moved "+shareOf(r.Finding.Kappa)+" times as far, and as much came of it.", v.wasIs(r)),
-			toDo(r, "The machine answers as it should. Move what is asked, no more.")...)
+			stillOpen(r, "The machine answers as it should. Move what is asked, no more.")...)
 	case response.Weak:
 		return append(say("The machine answers weakly: "+v.answered(r)+"."), v.allowedFor(r)...)
 	case response.Strong:
@@ -73,15 +73,15 @@ func (v Voice) told(r engine.Response, w response.Word) Screen {
 	case response.Better:
 		return say("Better. " + v.wasIs(r))
 	case response.Worse:
-		return append(say("WORSE. "+v.wasIs(r)), toDo(r, "What follows is counted from where it stands now.")...)
+		return append(say("WORSE. "+v.wasIs(r)), stillOpen(r, "What follows is counted from where it stands now.")...)
 	case response.NoDifference:
 		return v.noneShown(r)
 	}
 	return v.unclear(r)
 }
 
-// toDo is said while the gate is not passed: there is something left to do.
-func toDo(r engine.Response, texts ...string) Screen { return whileOpen(r, say(texts...)) }
+// stillOpen is said while the gate is not passed: there is something left to do.
+func stillOpen(r engine.Response, texts ...string) Screen { return whileOpen(r, say(texts...)) }
 
 func whileOpen(r engine.Response, s Screen) Screen {
 	switch r.Verdict {
@@ -96,7 +96,7 @@ func (v Voice) allowedFor(r engine.Response) Screen {
 	if f := r.Finding; !f.Teaches() && f.HasMoved {
 		return nil
 	}
-	return toDo(r, "The amount allows for it.")
+	return stillOpen(r, "The amount allows for it.")
 }
 
 func (v Voice) wrongWay(r engine.Response) Screen {
@@ -107,7 +107,7 @@ func (v Voice) wrongWay(r engine.Response) Screen {
 	} else if r.Finding.BothCauses {
 		s = append(s, Line{Text: "It moved against what was asked, or the readings are swapped. Look at both."})
 	}
-	return append(s, toDo(r, "What follows is counted from where it stands now.")...)
+	return append(s, stillOpen(r, "What follows is counted from where it stands now.")...)
 }
 
 // noneShown says that what a correction did is lost in the doubt, and what
@@ -136,9 +136,9 @@ func (v Voice) unclear(r engine.Response) Screen {
 		s = append(s, Line{Text: apart(f)})
 	}
 	if r.Reread {
-		return append(s, toDo(r, "It was read again since: go by what stands now.")...)
+		return append(s, stillOpen(r, "It was read again since: go by what stands now.")...)
 	}
-	return append(s, toDo(r, "No single cause fits. Measure again, before anything is moved.")...)
+	return append(s, stillOpen(r, "No single cause fits. Measure again, before anything is moved.")...)
 }
 
 // apart says where what was moved and what came of it do not go together.
@@ -161,7 +161,7 @@ func (v Voice) lookedLike(r engine.Response, x engine.Suspicion) Screen {
 	if x.First && whileOpen(r, s) != nil {
 		s[0].Text = "MOVE NOTHING YET. " + v.wasIs(r)
 	}
-	return append(s, toDo(r, You(x.Mend))...)
+	return append(s, stillOpen(r, You(x.Mend))...)
 }
 
 // rightly is said where the needle was tested and is right, and yet went against
@@ -173,13 +173,13 @@ func (v Voice) rightly(r engine.Response) Screen {
 	}
 	s := Screen{}
 	if !r.Reread {
-		s = toDo(r, "STOP. MOVE NOTHING.")
+		s = stillOpen(r, "STOP. MOVE NOTHING.")
 	}
 	s = append(s, say(v.wasIs(r), "The needle reads rightly. Then it is the readings: two places taken for one another, or a sign.")...)
 	if r.Reread {
-		return append(s, toDo(r, "They were read again since: go by what stands now.")...)
+		return append(s, stillOpen(r, "They were read again since: go by what stands now.")...)
 	}
-	return append(s, toDo(r, "Read them again by the names of their places, first to last.")...)
+	return append(s, stillOpen(r, "Read them again by the names of their places, first to last.")...)
 }
 
 // Suspected says what readings look like besides what they say.
