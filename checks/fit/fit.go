@@ -65,18 +65,7 @@ func (m *Model) Rank() int { return len(m.q) }
 
 // Residuals returns what is left of the n readings y once the shapes and a
 // constant are taken off by least squares.
-func (m *Model) Residuals(y []float64) []float64 {
-	e, _ := centred(y)
-	for range 2 {
-		for _, q := range m.q {
-			c := dot(q, e) / float64(m.n)
-			for j := range e {
-				e[j] -= c * q[j]
-			}
-		}
-	}
-	return e
-}
+func (m *Model) Residuals(y []float64) []float64 { return m.Fitter().Residuals(y) }
 
 // Coefficients returns the constant and how much of each shape the n readings
 // y hold, by least squares. Of a shape that is not independent it is 0.
@@ -114,37 +103,11 @@ func (m *Model) inShapes(constant float64, in []float64) (float64, []float64) {
 // constant are taken off so that the range of what is left is least. The least
 // range is exact but for rounding; where several fits have it, one of them is
 // taken.
-//
-// A few readings settle the fit. Those are looked for by taking the best fit of
-// a few, which no fit of more can beat, adding the readings that stand out
-// furthest from it, and so on until none does: then the fit is the best of all.
-func (m *Model) MinimumZone(y []float64) []float64 {
-	e := m.Residuals(y)
-	size := greatest(e)
-	if size == 0 || len(e) < 2 {
-		return e
-	}
-	z := zone{m: m, e: e, size: size, best: e, among: m.spanning()}
-	for !z.settled() {
-	}
-	return z.best
-}
+func (m *Model) MinimumZone(y []float64) []float64 { return m.Fitter().MinimumZone(y) }
 
 func centred(x []float64) (v []float64, avg float64) {
-	n := float64(len(x))
-	for _, a := range x {
-		avg += a / n
-	}
-	rest := 0.0
-	for _, a := range x {
-		rest += a - avg
-	}
-	avg += rest / n
 	v = make([]float64, len(x))
-	for i, a := range x {
-		v[i] = a - avg
-	}
-	return v, avg
+	return v, fromMean(v, x)
 }
 
 func dot(a, b []float64) float64 {
@@ -161,15 +124,14 @@ func norm(a []float64) float64 { return math.Sqrt(dot(a, a)) }
 func greatest(x []float64) float64 {
 	g := 0.0
 	for _, v := range x {
-		g = math.Max(g, math.Abs(v))
+		if v = math.Abs(v); v > g {
+			g = v
+		}
 	}
 	return g
 }
 
 func spread(x []float64) float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, v := range x {
-		lo, hi = math.Min(lo, v), math.Max(hi, v)
-	}
-	return hi - lo
+	lo, hi := extremes(x)
+	return x[hi] - x[lo]
 }

@@ -13,8 +13,16 @@ import "math"
 // below: there the range turns from falling to rising. The hull of sorted
 // points takes time in proportion to their number (A. M. Andrew, Information
 // Processing Letters 9 (1979), from memory).
-func LineZone(at, v []float64) (slope float64) {
-	up, low := side(at, v, 1), side(at, v, -1)
+func LineZone(at, v []float64) (slope float64) { return new(LineFinder).Zone(at, v) }
+
+// LineFinder is for many values at few stations, in room of its own. It is for
+// one goroutine.
+type LineFinder struct{ up, low []int }
+
+// Zone is [LineZone].
+func (l *LineFinder) Zone(at, v []float64) (slope float64) {
+	l.up, l.low = upperSide(at, v, l.up), lowerSide(at, v, l.low)
+	up, low := l.up, l.low
 	i, j := len(up)-1, 0 // what touches above and below, the slope being very low
 	for at[up[i]] > at[low[j]] {
 		// The next edge of the upper side to the left, of the lower one to the right.
@@ -38,22 +46,47 @@ func LineZone(at, v []float64) (slope float64) {
 
 func steepness(at, v []float64, i, j int) float64 { return (v[j] - v[i]) / (at[j] - at[i]) }
 
-// side returns the corners of the upper side of the convex hull, for sign 1,
-// or of the lower one, for −1, from left to right.
-func side(at, v []float64, sign float64) []int {
-	var out []int
-	for k := range at {
-		if n := len(out); n > 0 && at[out[n-1]] == at[k] {
-			if sign*v[k] <= sign*v[out[n-1]] {
+// upperSide returns the corners of the upper side of the convex hull, from left
+// to right, in the room of out.
+func upperSide(at, v []float64, out []int) []int {
+	out = out[:0]
+	for k, x := range at {
+		y := v[k]
+		if n := len(out); n > 0 && at[out[n-1]] == x {
+			if y <= v[out[n-1]] {
 				continue
 			}
 			out = out[:n-1]
 		}
 		for n := len(out); n > 1; n = len(out) {
 			a, b := out[n-2], out[n-1]
-			turn := (at[b]-at[a])*(v[k]-v[a]) - (v[b]-v[a])*(at[k]-at[a])
-			if sign*turn < 0 {
+			turn := (at[b]-at[a])*(y-v[a]) - (v[b]-v[a])*(x-at[a])
+			if turn < 0 {
 				break // b stands out beyond the line from a to k
+			}
+			out = out[:n-1]
+		}
+		out = append(out, k)
+	}
+	return out
+}
+
+// lowerSide is upperSide for the lower side.
+func lowerSide(at, v []float64, out []int) []int {
+	out = out[:0]
+	for k, x := range at {
+		y := v[k]
+		if n := len(out); n > 0 && at[out[n-1]] == x {
+			if y >= v[out[n-1]] {
+				continue
+			}
+			out = out[:n-1]
+		}
+		for n := len(out); n > 1; n = len(out) {
+			a, b := out[n-2], out[n-1]
+			turn := (at[b]-at[a])*(y-v[a]) - (v[b]-v[a])*(x-at[a])
+			if turn > 0 {
+				break
 			}
 			out = out[:n-1]
 		}

@@ -95,7 +95,7 @@ func centre(angles, left []float64, touch float64) {
 	for k, i := range order {
 		x[k], y[k] = s[i], left[i]
 	}
-	low := side(x, y, -1)
+	low := lowerSide(x, y, nil)
 	t := 0.0
 	for k := 1; k < len(low); k++ {
 		if x[low[k-1]] <= 0 && x[low[k]] >= 0 {

@@ -14,11 +14,6 @@ func (p *program) add(col []float64, cost float64) {
 	p.cols, p.cost = append(p.cols, col), append(p.cost, cost)
 }
 
-const (
-	gainTol  = 1e-13 // less than this is no gain, beside readings of size 1
-	pivotTol = 1e-10 // less than this is no pivot
-)
-
 // solve goes from the feasible basis start to the best one by the revised
 // simplex method, and shows see each basis, the amounts of its columns and its
 // multipliers, one a row. It

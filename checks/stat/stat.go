@@ -38,27 +38,28 @@ func Stdev(x []float64) float64 {
 // readings (JCGM 100:2008, 4.2.3).
 func StandardError(x []float64) float64 { return Stdev(x) / math.Sqrt(float64(len(x))) }
 
-// extreme returns the place of the reading that none other beats.
-func extreme(x []float64, better func(a, b float64) bool) int {
-	best := 0
-	for i := range x {
-		if better(x[i], x[best]) {
-			best = i
+// WhereLeast returns the place of the least of at least one reading; of equal
+// ones the first.
+func WhereLeast(x []float64) int {
+	best, least := 0, x[0]
+	for i, v := range x {
+		if v < least {
+			best, least = i, v
 		}
 	}
 	return best
 }
 
-// WhereLeast returns the place of the least of at least one reading; of equal
-// ones the first.
-func WhereLeast(x []float64) int {
-	return extreme(x, func(a, b float64) bool { return a < b })
-}
-
 // WhereGreatest returns the place of the greatest of at least one reading; of
 // equal ones the first.
 func WhereGreatest(x []float64) int {
-	return extreme(x, func(a, b float64) bool { return a > b })
+	best, most := 0, x[0]
+	for i, v := range x {
+		if v > most {
+			best, most = i, v
+		}
+	}
+	return best
 }
 
 // Spread returns greatest less least of at least one reading.
