@@ -85,18 +85,31 @@ func Detrended(at, v []float64, method Method) ([]float64, error) {
 	if err := profile(at, v); err != nil {
 		return nil, err
 	}
-	left := fit.NewModel(len(at), at).Residuals(v) // levelled, so that a large offset costs no figures
-	switch method {
-	case LeastSquares:
-		return countedAll(left)
-	case MinimumZone:
-		slope := fit.LineZone(at, left)
-		for i := range left {
-			left[i] -= slope * (at[i] - at[0])
-		}
-		return countedAll(fromMiddle(left))
+	if method == EndPoints {
+		return nil, unknown(method)
 	}
-	return nil, unknown(method)
+	s, err := Along(at, method)
+	if err != nil {
+		return nil, err
+	}
+	return leftOf(s, v)
+}
+
+func leftOf(s *Shape, v []float64) ([]float64, error) {
+	left := s.Left(v)
+	if left == nil {
+		return nil, errTooLarge
+	}
+	return left, nil
+}
+
+// rangeOf is [Shape.Range], with the error where it is no number.
+func rangeOf(s *Shape, v []float64) (float64, error) {
+	x := s.Range(v)
+	if math.IsNaN(x) {
+		return 0, errTooLarge
+	}
+	return x, nil
 }
 
 // fromMiddle counts values from the middle between the least and the greatest.
@@ -118,20 +131,11 @@ func Straightness(at, v []float64, method Method) (float64, error) {
 	if err := profile(at, v); err != nil {
 		return 0, err
 	}
-	if len(at) == 2 {
-		return 0, nil
+	s, err := Along(at, method)
+	if err != nil {
+		return 0, err
 	}
-	switch method {
-	case LeastSquares, MinimumZone:
-		left, err := Detrended(at, v, method)
-		if err != nil {
-			return 0, err
-		}
-		return counted(stat.Spread(left))
-	case EndPoints:
-		return counted(stat.Spread(fromEnds(at, v)))
-	}
-	return 0, unknown(method)
+	return rangeOf(s, v)
 }
 
 // fromEnds returns values less the line through the first and the last.
@@ -184,14 +188,11 @@ func Flatness(x, y, z []float64, method Method) (float64, error) {
 	if err := heights(x, y, z); err != nil {
 		return 0, err
 	}
-	if len(z) == fit.NewModel(len(z), x, y).Rank()+1 {
-		return 0, nil
-	}
-	left, err := Levelled(x, y, z, method)
+	s, err := Over(x, y, method)
 	if err != nil {
 		return 0, err
 	}
-	return counted(stat.Spread(left))
+	return rangeOf(s, z)
 }
 
 func heights(x, y, z []float64) error {
@@ -207,14 +208,11 @@ func Levelled(x, y, z []float64, method Method) ([]float64, error) {
 	if err := heights(x, y, z); err != nil {
 		return nil, err
 	}
-	m := fit.NewModel(len(z), x, y)
-	switch method {
-	case LeastSquares:
-		return countedAll(m.Residuals(z))
-	case MinimumZone:
-		return countedAll(fromMiddle(m.MinimumZone(z)))
+	s, err := Over(x, y, method)
+	if err != nil {
+		return nil, err
 	}
-	return nil, unknown(method)
+	return leftOf(s, z)
 }
 
 func unknown(m Method) error {

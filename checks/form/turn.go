@@ -93,26 +93,9 @@ func Roundness(angles, r []float64, method Method) (float64, error) {
 	if err := allRound(angles, r); err != nil {
 		return 0, err
 	}
-	m := fit.RoundModel(angles)
-	if len(r) == m.Rank()+1 {
-		return 0, nil
-	}
-	var left []float64
-	var err error
-	switch method {
-	case LeastSquares:
-		left = m.Residuals(r)
-	case MinimumZone:
-		left = m.MinimumZone(r)
-	case Circumscribed:
-		left, err = fit.Circumscribed(angles, r)
-	case Inscribed:
-		left, err = fit.Inscribed(angles, r)
-	default:
-		err = unknown(method)
-	}
+	s, err := Around(angles, method)
 	if err != nil {
 		return 0, err
 	}
-	return counted(stat.Spread(left))
+	return rangeOf(s, r)
 }
