@@ -49,21 +49,17 @@ type Survey struct {
 // Source: the method of J. C. Moody, The Tool Engineer (October 1955), from
 // memory.
 func EightLines(slopes map[string][]float64, length, width float64) (Survey, error) {
-	if length <= 0 || width <= 0 {
-		return Survey{}, &fit.Undefined{Why: "length and width must be above nothing"}
+	var by [8][]float64
+	var steps [8]int
+	for i, name := range Lines {
+		by[i], steps[i] = slopes[name], len(slopes[name])
 	}
-	s := survey{length: length, width: width, heights: map[string][]float64{}, at: map[string]float64{}}
-	for _, name := range Lines {
-		n := len(slopes[name])
-		if n == 0 {
-			return Survey{}, &fit.Undefined{Why: "line " + name + " has no readings"}
-		}
-		if n%2 != 0 {
-			return Survey{}, &fit.Undefined{Why: fmt.Sprintf("line %s has %d steps; an even number is wanted, so that a station lies in the middle", name, n)}
-		}
-		s.step(name, slopes[name])
+	f, err := NewField(steps, length, width)
+	if err != nil {
+		return Survey{}, err
 	}
-	return s.tie(), nil
+	z, we, ns := f.Heights(by)
+	return Survey{X: f.X, Y: f.Y, Z: z, MissWE: we, MissNS: ns}, nil
 }
 
 // stepTol is by what share a step may differ from the base: lines are marked
@@ -76,7 +72,7 @@ func Steps(slopes map[string][]float64, length, width, base float64) error {
 	if base <= 0 {
 		return &fit.Undefined{Why: "the base must be above nothing"}
 	}
-	s := survey{length: length, width: width}
+	s := size{length, width}
 	for _, name := range Lines {
 		n := float64(len(slopes[name]))
 		step := s.long(name) / n
@@ -91,7 +87,7 @@ func Steps(slopes map[string][]float64, length, width, base float64) error {
 // order, do not stand as far apart as the steps that fill the line: length or
 // width is then not that of the field that was surveyed.
 func Stations(at map[string][]float64, length, width float64) error {
-	s := survey{length: length, width: width}
+	s := size{length, width}
 	for _, name := range Lines {
 		whole := s.long(name)
 		n := len(at[name])
@@ -116,11 +112,8 @@ func doubted(line string) string {
 	return "look at the length, the width and the stations"
 }
 
-type survey struct {
-	length, width float64
-	heights       map[string][]float64 // by line
-	at            map[string]float64   // of corners and the middles of edges
-}
+// size is that of the field.
+type size struct{ length, width float64 }
 
 // ends returns where a line begins and ends.
 func ends(line string) (from, to string) {
@@ -129,75 +122,15 @@ func ends(line string) (from, to string) {
 }
 
 // place returns where a share of a line lies.
-func (s *survey) place(line string, share float64) (x, y float64) {
+func (s size) place(line string, share float64) (x, y float64) {
 	from, to := ends(line)
 	a, b := places[from], places[to]
 	return s.length / 2 * (a[0] + (b[0]-a[0])*share), s.width / 2 * (a[1] + (b[1]-a[1])*share)
 }
 
 // long returns the length of a line.
-func (s *survey) long(line string) float64 {
+func (s size) long(line string) float64 {
 	x0, y0 := s.place(line, 0)
 	x1, y1 := s.place(line, 1)
 	return math.Hypot(x1-x0, y1-y0)
-}
-
-// step adds up the slopes of a line.
-func (s *survey) step(line string, slopes []float64) {
-	step := s.long(line) / float64(len(slopes))
-	h := make([]float64, len(slopes)+1)
-	for i, slope := range slopes {
-		h[i+1] = h[i] + slope*step
-	}
-	s.heights[line] = h
-}
-
-// tilt adds a straight line to a line's heights so that its ends are at from
-// and to.
-func (s *survey) tilt(line string, from, to float64) {
-	h := s.heights[line]
-	n := len(h) - 1
-	a, b := from-h[0], to-h[n]
-	for i := range h {
-		h[i] += a + (b-a)*float64(i)/float64(n)
-	}
-}
-
-func (s *survey) middle(line string) float64 { return s.heights[line][len(s.heights[line])/2] }
-
-// tie hangs every line where it belongs.
-func (s *survey) tie() Survey {
-	for _, line := range Lines[:2] {
-		s.tilt(line, 0, 0)
-		m := s.middle(line)
-		s.tilt(line, -m, -m)
-		from, to := ends(line)
-		s.at[from], s.at[to] = -m, -m
-	}
-	for i, line := range Lines[2:6] {
-		from, to := ends(line)
-		s.tilt(line, s.at[from], s.at[to])
-		s.at[[]string{"n", "s", "w", "e"}[i]] = s.middle(line)
-	}
-	s.tilt("w_e", s.at["w"], s.at["e"])
-	s.tilt("n_s", s.at["n"], s.at["s"])
-	return s.survey()
-}
-
-// survey lists every place once: a fit must not weigh the corners double.
-func (s *survey) survey() Survey {
-	out := Survey{MissWE: s.middle("w_e"), MissNS: s.middle("n_s")}
-	for i, line := range Lines {
-		h := s.heights[line]
-		n := len(h) - 1
-		for k, z := range h {
-			end, middle := k == 0 || k == n, k == n/2
-			if (end && i >= 2) || (middle && (i == 1 || i >= 6)) {
-				continue // on a line before this one; a centre line's middle is its closure
-			}
-			x, y := s.place(line, float64(k)/float64(n))
-			out.X, out.Y, out.Z = append(out.X, x), append(out.Y, y), append(out.Z, z)
-		}
-	}
-	return out
 }

@@ -109,7 +109,7 @@ func TestKnownSurface(t *testing.T) {
 			u, v := 2*x/length, 2*y/width
 			return k[0] + k[1]*u + k[2]*v + k[3]*u*u + k[4]*v*v + k[5]*u*v + k[6]*u*u*u + k[7]*u*u*v*v
 		}
-		s := survey{length: length, width: width}
+		s := size{length, width}
 		slopes := map[string][]float64{}
 		for _, line := range Lines {
 			n := 2 * rapid.IntRange(1, 8).Draw(t, line)
