@@ -56,7 +56,7 @@ instrument "comparator" {
 }
 
 instrument "lever" {
-  kind       = "lever indicator, 0.002 mm"
+  kind       = "lever indicator of 0.002 mm"
   resolution = um(2)
   error      = um(4)
   turn       = mm(0.2)
@@ -67,7 +67,7 @@ instrument "lever" {
 
 # For run-outs and pulls of a few micrometres, where 0.002 mm is too coarse.
 instrument "fine_lever" {
-  kind       = "lever indicator, 0.001 mm"
+  kind       = "lever indicator of 0.001 mm"
   resolution = um(1)
   error      = um(3)
   turn       = mm(0.2)
@@ -77,7 +77,7 @@ instrument "fine_lever" {
 }
 
 instrument "thermometer" {
-  kind          = "contact thermometer, 0.1 kelvin"
+  kind          = "contact thermometer of 0.1 kelvin"
   resolution    = kelvin(0.1)
   error         = kelvin(1)
   repeatability = kelvin(0.2)
@@ -85,7 +85,7 @@ instrument "thermometer" {
 }
 
 instrument "level" {
-  kind       = "precision level, 0.02 mm/m"
+  kind       = "precision level of 0.02 mm/m"
   resolution = um(5) / m(1)
   error      = um(5) / m(1)
   turn       = um(20) / m(1) # one division

@@ -28,7 +28,7 @@ given "ways" {
 }
 
 instrument "flank_dial" {
-  kind       = "lever indicator on the cross slide's flank, 0.002 mm"
+  kind       = "lever indicator of 0.002 mm on the slide's flank"
   resolution = um(2)
   turn       = mm(0.2)
 }

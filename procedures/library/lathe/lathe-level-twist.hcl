@@ -51,7 +51,7 @@ given "steps" {
 }
 
 instrument "foot_dial" {
-  kind       = "indicator at the foot, 0.002 mm"
+  kind       = "indicator of 0.002 mm at the foot"
   resolution = um(2)
   turn       = mm(0.2)
 }

@@ -30,7 +30,7 @@ given "step" {
 # What the carriage's travel is read with: blocks or a length bar against a stop
 # on the bed, and an indicator; or a scale along the bed.
 instrument "length" {
-  kind       = "gauge blocks and indicator, or a scale, 0.001 mm"
+  kind       = "gauge block set with an indicator of 0.001 mm"
   resolution = um(1)
   error      = um(3) # limit of what it is wrong by over 300 mm, at the shop's temperature
   source     = "estimate; take the figures of what you use"
@@ -39,7 +39,7 @@ instrument "length" {
 }
 
 instrument "plunger" {
-  kind       = "plunger indicator, 0.001 mm, 10 mm of travel or more"
+  kind       = "plunger indicator of 0.001 mm"
   resolution = um(1)
   error      = um(2) # within a turn of the screw
   turn       = mm(0.2)

@@ -51,7 +51,7 @@ given "base" {
 }
 
 instrument "casting_dial" {
-  kind       = "lever indicator on the bed, tip on the casting, 0.002 mm"
+  kind       = "lever indicator of 0.002 mm on the casting"
   resolution = um(2)
   turn       = mm(0.2)
 }

@@ -17,7 +17,7 @@ procedure "saddle-fit" {
 }
 
 instrument "depth" {
-  kind       = "depth micrometer, 0.01 mm"
+  kind       = "depth micrometer of 0.01 mm"
   resolution = um(5)
   error      = um(5)
   turn       = mm(0.5)

@@ -6,7 +6,7 @@
 # that as found, as left and other years' runs stand side by side.
 
 instrument "dial" {
-  kind       = "dial indicator, 0.01 mm"
+  kind       = "dial indicator of 0.01 mm"
   resolution = um(10)
   error      = um(10)
   turn       = mm(1)

@@ -35,7 +35,7 @@ given "base" {
 }
 
 instrument "barrel_dial" {
-  kind       = "indicator on the saddle, tip on the barrel, 0.002 mm"
+  kind       = "indicator of 0.002 mm on the barrel"
   resolution = um(2)
   turn       = mm(0.2)
 }

@@ -61,7 +61,7 @@ given "radius" {
 }
 
 instrument "swing" {
-  kind       = "indicator on the side of the top slide, 0.002 mm"
+  kind       = "indicator of 0.002 mm on the side of the top slide"
   resolution = um(2)
 }
 

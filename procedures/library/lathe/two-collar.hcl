@@ -60,7 +60,7 @@ given "feet_along" {
 }
 
 instrument "foot_dial" {
-  kind       = "indicator on the floor or bench, at the foot, 0.002 mm"
+  kind       = "indicator of 0.002 mm at the foot"
   resolution = um(2)
   turn       = mm(0.2)
 }

@@ -38,6 +38,7 @@ instrument "tested" {
 step "ready" {
   title   = "Set it up stiff"
   lasting = true
+  caution = [caution.plate_work]
   tools = [
     "surface plate, short stiff stand",
     "two gauge blocks that differ by a known step, 0.1 mm (0.004 in) or so",

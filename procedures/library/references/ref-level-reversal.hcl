@@ -16,7 +16,7 @@ procedure "ref-level-reversal" {
 }
 
 given "division" {
-  ask   = "Level: one division (0.02 mm/m is 20 µm/m)"
+  ask   = "Level: one division (0.02 mm/m, 0.0005 in/ft)"
   unit  = "um/m"
   range = [um(10) / m(1), um(100) / m(1)]
 }
@@ -36,6 +36,7 @@ instrument "level" {
 step "ready" {
   title   = "Let the level come to rest"
   lasting = true
+  caution = [caution.plate_work]
   tools = [
     "the level, one end marked with chalk",
     "a plate or a thick rigid flat, not on the machine under repair",

@@ -19,7 +19,7 @@ given "length" {
   range = [mm(150), mm(1000)]
 }
 given "edge_kind" {
-  ask    = "Edge: knife, or the grade of a flat one"
+  ask    = "Edge: knife, or grade of a flat one, DIN 874"
   choose = ["knife", "flat 00", "flat 0", "flat 1", "flat 2"]
 }
 
@@ -32,8 +32,8 @@ step "ready" {
     "two equal blocks, chalk",
   ]
   do = [
-    "Mark seven even stations along the edge, the first and last at the ends of the length read. Mark the edge's left end.",
-    "Lay the edge on its side along the slide, on two equal blocks, each 0.22 of its whole length from an end. The working edge faces the indicator.",
+    "Mark seven stations along the edge, ${given.length / 6} apart. Mark its left end.",
+    "Lay it on its side along the slide, on two equal blocks, two ninths of its whole length from its ends. The working edge faces the indicator.",
     "Wipe it, feel for burrs, leave it for an hour: a hand on one side bows it.",
   ]
   wait "warmth" {

@@ -27,13 +27,14 @@ step "ready" {
   lasting = true
   caution = [caution.plate_work]
   tools = [
-    "surface plate, or a bench that is flat enough to lie on",
+    "surface plate, or a bench flat enough to lie on",
     "three straightedges, six equal thin strips, chalk",
     "inside micrometer or bore gauge of 0.001 mm",
   ]
   do = [
-    "Chalk A, B and C on them. Mark the left end of each, and seven even stations.",
-    "Lay them on their sides on strips, each 0.22 of the whole length from an end. Wipe them, feel for burrs.",
+    "Chalk A, B and C on them. Mark the left end of each.",
+    "Mark seven stations on each, ${given.length / 6} apart, alike on all three.",
+    "Wipe them, feel for burrs. Lay each on its side on two strips, two ninths of its whole length from its ends.",
   ]
   wait "warmth" {
     why      = "an edge that was carried is warmer on one side, and bowed"
@@ -41,24 +42,30 @@ step "ready" {
   }
 }
 
+# One pair is one set-up, with a closing reading of its own: the gap between two
+# edges that are laid anew is another one.
 step "pairs" {
-  title   = "Two at a time, edge facing edge"
+  title   = "Two edges face to face: ${each.pair == "a_b" ? "A and B" : each.pair == "b_c" ? "B and C" : "A and C"}"
   caution = [caution.plate_work]
+  each "pair" { of = ["a_b", "b_c", "a_c"] }
   do = [
-    "Lay two with their working edges facing, 20 to 30 mm (about 1 in) apart, station against station, left end by left end.",
-    "To make an edge face the other way, ROLL it over about its length. Never swap its ends.",
-    "Set the gap at both ends alike to 0.02 mm (0.001 in).",
-    "Read at every station, from the left. The gap is narrow where an edge is crowned.",
+    "Working edges facing, 20 to 30 mm (about 1 in) apart, station against station. All left ends at the left.",
+    "To face the other way an edge is ROLLED over about its length. Its ends are never swapped.",
+    "Set the gap alike at both ends, to 0.02 mm (0.001 in). Hands off for five minutes.",
+    "Read from left to right. A narrow gap is a proud edge. Last, the first station again.",
   ]
   reading "gap" {
-    each "pair" { of = ["a_b", "b_c", "a_c"] }
     along   = stations(mm(0), given.length, 7)
     ask     = "${each.pair == "a_b" ? "A, B" : each.pair == "b_c" ? "B, C" : "A, C"} at ${each.station}: gap"
     unit    = "mm"
-    with    = instrument.gap
+    with    = instrument.inside_gauge
     closure = um(3)
     range   = [mm(5), mm(100)]
   }
+}
+
+step "judge" {
+  title = "What each edge is out by"
 
   result "maps" {
     title    = "Errors of the edges along their length"
@@ -103,7 +110,10 @@ step "pairs" {
 # Which way each is out, for whoever scrapes or chooses: the limit knows no way.
 step "note" {
   title = "Write it down beside the edges"
-  do    = ["Write on the boxes, with the day, plus for crowned: A ${result.bows.a}, B ${result.bows.b}, C ${result.bows.c}."]
+  do = [
+    "Write on the boxes, with the day: A ${result.bows.a}, B ${result.bows.b}, C ${result.bows.c}. Plus: crowned, proud in the middle.",
+    "The record keeps the map of each, station by station.",
+  ]
 }
 
 correction "clean" {

@@ -31,10 +31,10 @@ step "ready" {
     "inside micrometer or bore gauge of 0.001 mm",
   ]
   do = [
-    "Chalk A, B and C on the squares. Mark on each blade the foot and the top.",
+    "Chalk A, B and C on the squares. Mark on each blade the foot and the top, ${given.height} apart.",
     "Wipe plate and soles, feel for burrs. All side by side for an hour.",
   ]
-  confirm "flat" { ask = "Plate: flat where the squares stand?" }
+  confirm "flat" { ask = "Plate: proved flat where the squares stand?" }
 }
 
 step "pairs" {
@@ -42,10 +42,10 @@ step "pairs" {
   caution = [caution.plate_work]
   each "set" { of = ["first", "second"] }
   do = [
+    each.set == "first" ? "Take the pairs one after another." : "Lift both squares off and wipe the soles before each pair: it stands anew.",
     "Stand two squares back to back, soles pointing away, blades 30 mm (1.2 in) or so apart. A strip along their sides keeps them in line.",
     "Read low at the foot mark, then high at the top mark. The squares must not move between.",
     "Keep hands off the blades: grip the soles.",
-    each.set == "first" ? "Then the next pair." : "Lift both off and stand them anew before each pair.",
   ]
   reading "distance" {
     each "pair" { of = ["a_b", "b_c", "a_c"] }
@@ -53,7 +53,7 @@ step "pairs" {
     ask    = "${each.pair == "a_b" ? "A and B" : each.pair == "b_c" ? "B and C" : "A and C"}, ${each.place}: between the blades"
     unit   = "mm"
     repeat = 2
-    with   = instrument.gap
+    with   = instrument.inside_gauge
     range  = [mm(5), mm(150)]
   }
   result "closing" {
@@ -103,6 +103,12 @@ step "judge" {
     if_failed = [correction.clean, concession]
     upstream  = [gate.stands_alike, accepted["ref-plate-profile"]]
   }
+}
+
+# What others take off: an error over a height says nothing without the height.
+step "note" {
+  title = "Write it down beside the squares"
+  do    = ["Write on the boxes, with the day, over ${given.height}: A ${result.errors.a}, B ${result.errors.b}, C ${result.errors.c}. Plus: blade leans outwards, away from the sole."]
 }
 
 correction "clean" {

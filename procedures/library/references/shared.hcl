@@ -2,7 +2,7 @@
 # machine that it serves, and its run belongs to that machine.
 
 caution "plate_work" {
-  text   = "Blocks, squares and edges fall: both hands, and a cloth on the floor. Never slide a finger under one."
+  text   = "Blocks, squares, edges and levels fall: both hands, and a cloth on the floor. No finger under one."
   hazard = "falling"
   source = "trade practice"
 }
@@ -19,8 +19,8 @@ instrument "fine" {
 }
 
 # Between two blades or edges that face one another.
-instrument "gap" {
-  kind       = "inside micrometer or bore gauge of 0.001 mm"
+instrument "inside_gauge" {
+  kind       = "inside micrometer of 0.001 mm"
   resolution = um(1)
   error      = um(3)
   turn       = mm(0.5)
