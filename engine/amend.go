@@ -12,6 +12,9 @@ import (
 // amended corrects a take, or a movement. What is computed from it changes;
 // nothing becomes stale (semantics rule 43).
 func (s *State) amended(ev Event, d Amended) error {
+	if d.Name == operatorName {
+		return nil // every event stands under the right name already
+	}
 	if c := s.movementOf(d.Name); c != nil {
 		return s.amendMovement(ev, d, c)
 	}
@@ -207,8 +210,9 @@ func (s *State) Asked(name string) string {
 type KeptAnswer struct {
 	Name  string // as amend takes it
 	Take  int    // from 1
-	Ask   string // of a given or a movement
-	Value string // as it reads now
+	Ask   string // as it was asked
+	Moved int    // of a movement, which it was; 0 for what is no movement
+	Value string // as it reads now, a movement with its direction in words
 	N     int    // event
 }
 
@@ -237,10 +241,7 @@ func (s *State) Amendable(most int) []KeptAnswer {
 			if t.part != going {
 				name += "." + string(t.part)
 			}
-			k := KeptAnswer{Name: name, Take: number[t.part], N: t.n, Value: t.word}
-			if st == nil {
-				k.Ask = q.Ask // of a reading the name says more in fewer words
-			}
+			k := KeptAnswer{Name: name, Take: number[t.part], N: t.n, Value: t.word, Ask: q.Ask + passage(t.part)}
 			if t.typed.Unit != "" {
 				k.Value = s.inUnit(id, t.typed)
 			}
@@ -252,10 +253,14 @@ func (s *State) Amendable(most int) []KeptAnswer {
 		if !ok {
 			continue
 		}
-		for k, m := range s.attempts[i].moves {
-			all = append(all, kept{KeptAnswer{Name: name + ".moved", Take: k + 1, Ask: words(c.Moved.Ask, s.env()), N: m.n,
-				Value: s.inUnit(name+".moved", m.typed)}, 0})
+		a := &s.attempts[i]
+		for k, m := range a.moves {
+			all = append(all, kept{KeptAnswer{Name: name + ".moved", Take: k + 1, Moved: k + 1, Ask: words(c.Moved.Ask, s.env()), N: m.n,
+				Value: a.movedText(m, s.begun.Inch)}, 0})
 		}
+	}
+	if k, ok := s.keptOperator(); ok {
+		all = append(all, kept{k, 0})
 	}
 	slices.SortFunc(all, func(a, b kept) int {
 		switch {
@@ -266,16 +271,38 @@ func (s *State) Amendable(most int) []KeptAnswer {
 		}
 		return b.Take - a.Take
 	})
-	var out []KeptAnswer
+	out := []KeptAnswer(nil)
 	for _, k := range all[:min(most, len(all))] {
 		out = append(out, k.KeptAnswer)
 	}
 	return out
 }
 
+// passage is what stands behind the question for a place that is read again.
+func passage(p part) string {
+	switch p {
+	case again:
+		return ", once more"
+	case back:
+		return ", on the way back"
+	}
+	return ""
+}
+
+// movedText is a movement as it is read back: how far, and which way in words.
+func (a *attempt) movedText(m movement, inch bool) string {
+	if way := a.way(m.value); way != "" {
+		return shown(*a.corr.Unit, abs(m.value), inch) + " " + way
+	}
+	return shown(*a.corr.Unit, m.value, inch)
+}
+
 // amend takes a correction of an answer, from the person.
 func (s *State) amend(in Input) ([]Data, *Refusal) {
 	name := strings.TrimSpace(in.Name)
+	if name == operatorName {
+		return s.amendOperator(in)
+	}
 	q, ok := s.asked(name)
 	number, word, there := s.amends(name, in.Take)
 	switch {
@@ -381,6 +408,9 @@ func (s *State) someNames() string {
 }
 
 func (s *State) amendText(n int, d Amended) string {
+	if d.Name == operatorName {
+		return s.operatorAmended(n, d)
+	}
 	to := d.Word
 	if d.To.Unit != "" {
 		to = s.inUnit(d.Name, d.To)

@@ -23,6 +23,7 @@ func (s *State) apply(ev Event) error {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
 	}
 	s.events = append(s.events, ev)
+	ev = s.byName(ev)
 	was, workings, extra, last := s.cache, len(s.spoils), len(s.extra), s.last
 	if err := s.take(ev); err != nil {
 		return fmt.Errorf("engine: event %d: %w", ev.N, err)
@@ -89,8 +90,12 @@ func (s *State) take(ev Event) error {
 		s.issued = append(slices.Clip(s.issued), d.Files...)
 	case Superseding:
 		return s.supersede(ev, d)
+	case Abandoned:
+		return s.abandon(ev, d)
 	case LeftOut:
 		return s.leaveOut(ev, d)
+	case FromSheet:
+		return s.takeSheet(ev, d)
 	default:
 		return fmt.Errorf("an event of type %T is not known", d)
 	}
@@ -106,9 +111,9 @@ func (s *State) sit(ev Event, d Sat) {
 	}
 	s.decidersBefore = len(s.deciders)
 	s.sittings = append(s.sittings, Sitting{N: len(s.sittings) + 1, Operator: d.Operator, From: ev.Time, To: ev.Time})
-	s.cleared = map[string]bool{}
-	s.spindle = procedures.AnySpindle
-	s.breakSets("a new sitting began before the set was whole", func(*procedures.Reading) bool { return true })
+	if !s.onSheet() { // what is typed in was read in one go, over however many sittings
+		s.afresh("a new sitting began before the set was whole")
+	}
 }
 
 // edit returns the fact at an address, copied so that it may be changed.

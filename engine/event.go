@@ -366,6 +366,10 @@ func Decode(kind string, data []byte) (Data, error) {
 		return decode[Issued](kind, data)
 	case "left_out":
 		return decode[LeftOut](kind, data)
+	case "from_sheet":
+		return decode[FromSheet](kind, data)
+	case "abandoned":
+		return decode[Abandoned](kind, data)
 	case "supersedes":
 		return decode[Superseding](kind, data)
 	}

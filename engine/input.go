@@ -10,14 +10,16 @@ type Verb string
 // The verbs. The zero Verb answers the question.
 const (
 	Answer  Verb = ""
-	Back    Verb = "back"    // take back the last answer
-	Amend   Verb = "amend"   // correct the answer Name (take Take) to Text, with a reason
-	Cannot  Verb = "cannot"  // it cannot be taken, with a reason
-	Note    Verb = "note"    // keep a remark
-	Attach  Verb = "attach"  // keep File with a remark
-	Pause   Verb = "pause"   // stop for now
-	Disturb Verb = "disturb" // Name is a step, an instrument or "machine"; with a reason
-	Omit    Verb = "omit"    // an answers file leaves an optional question out
+	Back    Verb = "back"      // take back the last answer
+	Amend   Verb = "amend"     // correct the answer Name (take Take) to Text, with a reason
+	Cannot  Verb = "cannot"    // it cannot be taken, with a reason
+	Note    Verb = "note"      // keep a remark
+	Attach  Verb = "attach"    // keep File with a remark
+	Pause   Verb = "pause"     // stop for now
+	Disturb Verb = "disturb"   // Name is a step, an instrument or "machine"; with a reason
+	Omit    Verb = "omit"      // an answers file leaves an optional question out
+	Abandon Verb = "abandon"   // nobody will go on with this run, with a reason
+	Exclude Verb = "leave_out" // Name is a test that is not measured, as Text, by name, has agreed; before anybody sits down; with a reason
 )
 
 // Input is what a person, or a file, says.
@@ -42,6 +44,10 @@ type Refusal struct {
 	// with a reason.
 	Keep    bool
 	Suggest []Choice // what may have been meant: Word is to be typed
+	// Of a row with an odd value: the values as they were typed, and which is
+	// odd, from 1. The others could be kept as they are.
+	Row []string
+	At  int
 }
 
 // NoticeKind is a kind of notice.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"waywright/checks"
 	"waywright/procedures"
@@ -74,6 +75,84 @@ func (s *State) leaveOut(ev Event, d LeftOut) error {
 	return nil
 }
 
+// exclude leaves a test out, as was agreed before the work. It is said before
+// anybody is at the machine.
+func (s *State) exclude(in Input) ([]Data, *Refusal) {
+	test, agreed := strings.TrimSpace(in.Name), strings.TrimSpace(in.Text)
+	read := fmt.Sprintf("I read %s.", test)
+	switch {
+	case len(s.sittings) > 0:
+		return nil, refuse("verb", "", "The work has begun: a test that is not measured now is given up, and not left out by agreement.",
+			"Say of its reading that it cannot be taken, or begin another run without it.")
+	case test == "":
+		return nil, refuse("name", "", "Which test?", s.mayBeLeftOut())
+	}
+	if err := MayLeaveOut(s.plan.proc, test); err != nil {
+		return nil, refuse("name", read, strings.ToUpper(err.Error()[:1])+err.Error()[1:]+".", s.mayBeLeftOut())
+	}
+	gone := []string{test}
+	for _, x := range s.leftOut {
+		gone = append(gone, x.Gate)
+	}
+	switch {
+	case s.excluded(test) != nil:
+		return nil, refuse("name", read, "It is left out already.", s.mayBeLeftOut())
+	case !Remaining(s.plan.proc, gone):
+		return nil, refuse("name", read, "Every test would be left out, and nothing would be accepted.", "Keep one.")
+	case agreed == "":
+		return nil, refuse("value", read, "Who agreed to it? The record keeps the name.", "Say it with the name of who agreed.")
+	case strings.TrimSpace(in.Reason) == "":
+		return nil, reasonWanted("Leaving a test out")
+	}
+	return []Data{LeftOut{Gate: test, Because: strings.TrimSpace(in.Reason), Agreed: agreed}}, nil
+}
+
+// LeavesOut lists the tests that can still be left out by agreement, with their
+// titles; none once somebody has sat down.
+func (s *State) LeavesOut() []Choice {
+	if len(s.sittings) > 0 {
+		return nil
+	}
+	var gone []string
+	for _, x := range s.leftOut {
+		gone = append(gone, x.Gate)
+	}
+	var out []Choice
+	for _, st := range s.plan.proc.Steps {
+		for _, it := range st.Items {
+			g, ok := it.(*procedures.Gate)
+			if ok && !slices.Contains(gone, g.Name) && MayLeaveOut(s.plan.proc, g.Name) == nil && Remaining(s.plan.proc, append(slices.Clip(gone), g.Name)) {
+				out = append(out, Choice{g.Name, words(g.Title, s.env().in(st, nil))})
+			}
+		}
+	}
+	return out
+}
+
+func (s *State) mayBeLeftOut() string {
+	cs := s.LeavesOut()
+	if len(cs) == 0 {
+		return "No test of this procedure can be left out."
+	}
+	var names []string
+	for _, c := range cs {
+		names = append(names, c.Word)
+	}
+	return "It may be one of " + strings.Join(names, ", ") + "."
+}
+
+func (s *State) leftOutText(d LeftOut) string {
+	title := d.Gate
+	for _, st := range s.plan.proc.Steps {
+		for _, it := range st.Items {
+			if g, ok := it.(*procedures.Gate); ok && g.Name == d.Gate {
+				title = words(g.Title, s.env().in(st, nil))
+			}
+		}
+	}
+	return fmt.Sprintf("Left out by agreement with %s: %s. %s.", d.Agreed, title, strings.TrimRight(d.Because, "."))
+}
+
 // Remaining tells whether a test is left to judge when those gates are left out.
 func Remaining(p *procedures.Procedure, gone []string) bool {
 	for _, st := range p.Steps {
@@ -101,16 +180,16 @@ func (x *Exclusion) said() string {
 	return fmt.Sprintf("left out by agreement with %s: %s", x.Agreed, x.Because)
 }
 
-// idle is what nobody asks for any more once gates are left out: readings, and
-// whole steps, by name.
-type idle struct{ readings, steps map[string]bool }
+// idle is what nobody asks for any more once gates are left out: readings,
+// whole steps, and givens, by name.
+type idle struct{ readings, steps, givens map[string]bool }
 
 // idle finds the readings that served the gates left out and nothing else, and
 // the steps that had no other use. What another gate, a correction, a condition or
 // a sentence uses is read all the same.
 func (pl *Plan) idle(out []Exclusion) idle {
 	gone := map[string]bool{}
-	d := idle{map[string]bool{}, map[string]bool{}}
+	d := idle{map[string]bool{}, map[string]bool{}, map[string]bool{}}
 	for _, x := range out {
 		gone[x.Gate] = true
 		for _, r := range pl.feeds[x.Gate] {
@@ -129,7 +208,60 @@ func (pl *Plan) idle(out []Exclusion) idle {
 	}
 	for d.keep(pl, gone) { // what is kept may use what seemed to be idle
 	}
+	if len(gone) > 0 {
+		before, after := pl.givensUsed(idle{}, nil), pl.givensUsed(d, gone)
+		for _, g := range pl.proc.Givens {
+			d.givens[g.Name] = before[g.Name] && !after[g.Name]
+		}
+	}
 	return d
+}
+
+// givensUsed finds the givens that something in use stands on. What is used by
+// nothing at all is for the record alone, and is asked.
+func (pl *Plan) givensUsed(d idle, gone map[string]bool) map[string]bool {
+	used := map[string]bool{}
+	pl.reach(used, d.inSteps(pl.proc, gone)...)
+	for _, st := range pl.proc.Steps {
+		for _, it := range st.Items {
+			if res, ok := it.(*procedures.Result); ok && !d.steps[st.Name] {
+				pl.reach(used, res.Title, res.Positive)
+				if res.Kept && !d.misses(pl, res) {
+					pl.reach(used, res.Value)
+				}
+			}
+		}
+	}
+	for more := true; more; { // the range of one given may be that of another
+		n := len(used)
+		for _, g := range pl.proc.Givens {
+			if used[g.Name] {
+				pl.reach(used, ofGiven(g)...)
+			}
+		}
+		more = len(used) > n
+	}
+	return used
+}
+
+// misses tells whether a result stands on a reading that is not taken.
+func (d idle) misses(pl *Plan, res *procedures.Result) bool {
+	stands := map[string]bool{}
+	pl.reach(stands, res.Value)
+	for name := range d.readings {
+		if stands[name] {
+			return true
+		}
+	}
+	return false
+}
+
+func ofGiven(g *procedures.Given) []*formula.Program {
+	out := []*formula.Program{g.Title, g.Ask, g.When, g.From, g.Range[0], g.Range[1]}
+	for _, e := range g.Each {
+		out = append(out, e.Of)
+	}
+	return out
 }
 
 // served tells whether all that a step judges is left out, and all that it reads
@@ -205,6 +337,15 @@ func (d idle) keep(pl *Plan, gone map[string]bool) bool {
 
 // inUse lists the formulas and texts of all that is not idle.
 func (d idle) inUse(p *procedures.Procedure, gone map[string]bool) []*formula.Program {
+	out := d.inSteps(p, gone)
+	for _, g := range p.Givens {
+		out = append(out, ofGiven(g)...)
+	}
+	return out
+}
+
+// inSteps is the same of the steps and corrections alone.
+func (d idle) inSteps(p *procedures.Procedure, gone map[string]bool) []*formula.Program {
 	var out []*formula.Program
 	each := func(es []*procedures.Each) {
 		for _, e := range es {
@@ -215,10 +356,6 @@ func (d idle) inUse(p *procedures.Procedure, gone map[string]bool) []*formula.Pr
 		for _, c := range cs {
 			out = append(out, c.Text)
 		}
-	}
-	for _, g := range p.Givens {
-		each(g.Each)
-		out = append(out, g.Title, g.Ask, g.When, g.From, g.Range[0], g.Range[1])
 	}
 	ways := map[*procedures.Correction]bool{}
 	for _, st := range p.Steps {

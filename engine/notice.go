@@ -61,6 +61,8 @@ func endText(o Outcome) string {
 		return "Accepted with concessions."
 	case Rejected:
 		return "Rejected."
+	case Discontinued:
+		return "Abandoned."
 	}
 	return "Not decided."
 }
@@ -130,6 +132,10 @@ func (s *State) kept(before *State, ev Event) []Notice {
 			w = "granted"
 		}
 		return one(d.Gate, "Concession "+w+": "+d.Reason+".")
+	case Abandoned:
+		return one("", "Abandoned: "+strings.TrimRight(d.Reason, ".")+". Nobody goes on with this run; what was done in it stays in its record.")
+	case LeftOut:
+		return one(d.Gate, s.leftOutText(d))
 	case Sealed:
 		return one("", "Sealed: the record stays as it is from here on.")
 	case Signed:
@@ -168,8 +174,19 @@ func (s *State) keptMove(d MoveJudged) []Notice {
 
 func (s *State) withdrawnText(d Withdrawn) string {
 	for _, ev := range s.events {
-		if a, ok := ev.Data.(Amended); ok && ev.N == d.Of {
+		if ev.N != d.Of {
+			continue
+		}
+		switch a := ev.Data.(type) {
+		case Amended:
 			return "The amendment of " + a.Name + " was taken back: the value before it counts again. Both stay in the record."
+		case Noted:
+			if a.File != nil {
+				return "The file " + a.File.Name + " was taken back. It stays in the journal."
+			}
+			return "The note was taken back. It stays in the record."
+		case LeftOut:
+			return "It is not left out any more. Both stay in the record."
 		}
 	}
 	return "The last answer was taken back. It stays in the record."

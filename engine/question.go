@@ -33,6 +33,7 @@ const (
 	AskDecider    Kind = "decider"    // name of the person who decides on concessions
 	AskConcession Kind = "concession" // grant or refuse, with a reason
 	AskSign       Kind = "sign"       // the name of the signer
+	AskSheet      Kind = "sheet"      // what stands on a work sheet, in words; whether it goes on, yes or no
 	Blocked       Kind = "blocked"    // nothing can be answered: a value must come from elsewhere
 	End           Kind = "end"        // nothing more is asked
 )
@@ -44,6 +45,9 @@ type Question struct {
 	Also     []string // other names that an answers file may use at this place
 	Kind     Kind
 	Optional bool // an answers file may leave it out; what that means is recorded
+
+	Sheet bool   // it is asked what stands on a work sheet
+	Field string // its number there
 
 	Step     Place
 	Spindle  procedures.Spindle // what the step asks of the spindle
@@ -75,6 +79,7 @@ type Question struct {
 	So                []float64 // values already taken along At in this set, NaN where none
 	Again             bool      // the first place, once more, to see whether anything moved
 	Back              bool      // on the way back
+	Further           bool      // a further take, that was asked for at a gate
 	Remaining         int       // values that a row may hold: all that are left of this reading
 	Offer             *Offer
 	OfferOnly         bool // the offer is all that may be answered
@@ -157,11 +162,12 @@ type Outcome string
 
 // The outcomes.
 const (
-	NotDecided Outcome = "not_decided"
-	Accepted   Outcome = "accepted"
-	AsFound    Outcome = "as_found" // accepted, and every test that applies is noted alone
-	Conceded   Outcome = "conceded" // accepted with concessions
-	Rejected   Outcome = "rejected"
+	NotDecided   Outcome = "not_decided"
+	Accepted     Outcome = "accepted"
+	AsFound      Outcome = "as_found" // accepted, and every test that applies is noted alone
+	Conceded     Outcome = "conceded" // accepted with concessions
+	Rejected     Outcome = "rejected"
+	Discontinued Outcome = "abandoned" // nobody goes on with it: nothing was decided
 )
 
 // Stands tells whether what the run found holds from then on: it was signed

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -36,6 +37,10 @@ func (s *State) Open() []string {
 	return append(out, s.obstacles()...)
 }
 
+// Obstacles returns, in sentences, what was skipped and hinders every signature;
+// nothing of what is only still to be done.
+func (s *State) Obstacles() []string { return s.obstacles() }
+
 // Rejected returns who gave the run up and why; nil when nobody did.
 func (s *State) Rejected() *Rejection {
 	if s.rejected != nil {
@@ -43,7 +48,7 @@ func (s *State) Rejected() *Rejection {
 	}
 	for name, c := range s.conceded {
 		if c.Decided && !c.Granted && s.concession(name) != nil {
-			for _, ev := range s.events {
+			for _, ev := range s.Events() {
 				if d, ok := ev.Data.(Decided); ok && d.Gate == name {
 					return &Rejection{Gate: name, Reason: d.Reason, By: ev.By, At: ev.Time, N: ev.N}
 				}
@@ -79,7 +84,7 @@ func stamp(ev Event, reason string) Stamp {
 func (s *State) lasting(f func(Event)) {
 	for _, ev := range s.events {
 		if s.gone[ev.N] == 0 {
-			f(ev)
+			f(s.byName(ev))
 		}
 	}
 }
@@ -187,6 +192,13 @@ func (s *State) Amendments() []Amendment {
 			return
 		}
 		a := Amendment{Stamp: stamp(ev, d.Reason), Name: d.Name, Take: d.Take, To: d.Word}
+		if d.Name == operatorName {
+			a.Title, a.Take = fmt.Sprintf("Who was at the machine, sitting %d", d.Take), 0
+			a.Was = s.operatorBefore(ev.N, d.Take)
+			a.WasTyped = a.Was
+			out = append(out, a)
+			return
+		}
 		if q, ok := s.asked(d.Name); ok {
 			a.Title = q.Ask
 		}
@@ -241,6 +253,13 @@ func whatWas(d Data) string {
 		return "instrument." + d.Name + " = " + d.ID
 	case Unable:
 		return d.Name + " cannot be taken: " + d.Reason
+	case LeftOut:
+		return "Left out by agreement = " + d.Gate
+	case Noted:
+		if d.File != nil {
+			return "File kept = " + strings.TrimSpace(d.File.Name+" "+d.Text)
+		}
+		return "Note = " + d.Text
 	}
 	return d.Kind()
 }

@@ -45,6 +45,10 @@ func (s *State) Reply(now time.Time, in Input) ([]Data, *Refusal) {
 		return []Data{Paused{Reason: in.Reason}}, nil
 	case Disturb:
 		return s.disturb(in)
+	case Abandon:
+		return s.Abandon(in.Reason, "")
+	case Exclude:
+		return s.exclude(in)
 	}
 	if in.Verb == Answer && in.Name != q.Name && s.inUse(in.Name) {
 		return s.answerInstrument(now, in.Name, in)
@@ -73,6 +77,8 @@ func (s *State) answer(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	switch q.Kind {
 	case AskOperator:
 		return []Data{Sat{Operator: in.Text}}, nil
+	case AskSheet:
+		return s.answerSheet(now, q, in)
 	case AskGrade, AskNudge:
 		return s.answerWord(q, in)
 	case AskGiven, AskReading:
@@ -191,8 +197,11 @@ func (s *State) answerYes(q Question, in Input) ([]Data, *Refusal) {
 		return []Data{Reported{Correction: q.Name}}, nil
 	}
 	word := "no"
-	if y {
+	switch {
+	case y:
 		word = "yes"
+	case s.plan.steps[nameIn(q.Name)] != nil && in.Reason == "":
+		return nil, reasonWanted("What was not read in time")
 	}
 	return []Data{Answered{Name: q.Name, Word: word, Reason: in.Reason}}, nil
 }
@@ -251,6 +260,8 @@ func (s *State) omit(q Question) ([]Data, *Refusal) {
 		return []Data{c}, nil
 	case AskWait:
 		return []Data{Waited{Name: q.Name, How: "skipped", Reason: "nothing was said of it"}}, nil
+	case AskSheet:
+		return []Data{FromSheet{Temperature: noTemperature}}, nil
 	case AskMove:
 		return []Data{MoveJudged{Correction: q.Move.Correction.Name, How: "carry_on", Skipped: true}}, nil
 	}
@@ -270,18 +281,20 @@ func reasonWanted(what string) *Refusal {
 	return refuse("reason", "", what+" wants a reason, which the record keeps.", "Say the same again with because and the reason.")
 }
 
-// back takes the last answer back: not past the start of the sitting, nor past
-// a reported correction, a hold point, a concession or a signature.
+// back takes back what was said last, a note too: not past the start of the
+// sitting, nor past a reported correction, a hold point, a concession or a
+// signature.
 func (s *State) back(time.Time) ([]Data, *Refusal) {
 	for _, ev := range slices.Backward(s.events) {
 		if s.gone[ev.N] != 0 {
 			continue
 		}
 		switch d := ev.Data.(type) {
-		case Withdrawn, Noted:
+		case Withdrawn:
 			continue
-		case Begun, Sat, Paused:
-			return nil, refuse("verb", "", "There is no answer of this sitting to take back.", "Use amend to correct an earlier one.")
+		case LeftOut: // nobody has sat down yet
+		case Begun, Sat, Paused, Found, Superseding, Issued:
+			return nil, refuse("verb", "", "There is no answer of this sitting to take back.", "Use amend to correct an earlier one, or the name of who is at the machine.")
 		case Reported, Decided, Sealed, Signed, Disturbed:
 			return nil, refuse("verb", "", "The last answer cannot be taken back: work was done on it.", "Use amend to correct a typing mistake.")
 		case Answered:

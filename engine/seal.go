@@ -97,6 +97,8 @@ func (s *State) Supersedes() *SupersedesRecord { return s.supersedes }
 // concessions go: the outcome that it has when every role has signed.
 func (s *State) OnceSigned() Outcome {
 	switch {
+	case s.abandoned != nil:
+		return Discontinued
 	case s.rejected != nil:
 		return Rejected
 	case !s.settled() || len(s.undecided()) > 0 || len(s.obstacles()) > 0:
@@ -154,6 +156,9 @@ func (s *State) Unsealable() []string {
 	if s.seal != nil {
 		return nil
 	}
+	if s.abandoned != nil {
+		return []string{"the run is abandoned: " + strings.TrimRight(s.abandoned.Reason, ".")}
+	}
 	out := s.Open()
 	if s.rejected == nil {
 		for _, j := range s.undecided() {
@@ -186,6 +191,12 @@ func (s *State) sealIt(ev Event, d Sealed) error {
 
 // closed refuses an event that would change what was sealed.
 func (s *State) closed(ev Event) error {
+	if s.abandoned != nil {
+		if _, printed := ev.Data.(Issued); printed {
+			return nil
+		}
+		return fmt.Errorf("it stands after the run was abandoned, in line %d", s.abandoned.N)
+	}
 	if s.seal == nil {
 		return nil
 	}

@@ -23,7 +23,8 @@ import (
 type State struct {
 	plan   *Plan
 	events []Event
-	gone   map[int]int // events withdrawn, by number: the event that withdrew
+	gone   map[int]int    // events withdrawn, by number: the event that withdrew
+	named  map[int]string // who did an event, where the name was mistaken at first
 
 	begun    Begun
 	started  bool
@@ -56,7 +57,11 @@ type State struct {
 	supersedes *SupersedesRecord
 	leftOut    []Exclusion
 	idle       idle // because of them
+	sheets     []sheet
+	passing    bool // the walk goes on behind gates that can only be conceded or rejected
+	spell      int  // at the machine: a sitting, or a work sheet that was filled in there
 	rejected   *Rejection
+	abandoned  *Abandonment
 	notes      []Remark
 	spoils     []spoilt
 
@@ -189,8 +194,18 @@ func (s *State) Len() int {
 // Plan returns the plan the run follows.
 func (s *State) Plan() *Plan { return s.plan }
 
-// Events returns every event, withdrawn ones too.
-func (s *State) Events() []Event { return s.events }
+// Events returns every event, withdrawn ones too. Where the name of an operator
+// was put right, it stands in all that was done under it.
+func (s *State) Events() []Event {
+	if len(s.named) == 0 {
+		return s.events
+	}
+	out := make([]Event, len(s.events))
+	for i, ev := range s.events {
+		out[i] = s.byName(ev)
+	}
+	return out
+}
 
 // With returns the state after further events.
 func (s *State) With(events ...Event) (*State, error) {
@@ -201,6 +216,14 @@ func (s *State) With(events ...Event) (*State, error) {
 				return nil, fmt.Errorf("engine: event %d: %w", ev.N, err)
 			}
 			u, err := t.without(ev, w)
+			if err != nil {
+				return nil, err
+			}
+			t = u
+			continue
+		}
+		if a, ok := ev.Data.(Amended); ok && a.Name == operatorName {
+			u, err := t.renaming(ev, a)
 			if err != nil {
 				return nil, err
 			}
@@ -225,8 +248,20 @@ func (s *State) without(ev Event, w Withdrawn) (*State, error) {
 		return nil, fmt.Errorf("engine: event %d withdraws event %d, which is not there", ev.N, w.Of)
 	}
 	gone[w.Of] = ev.N
+	t, err := s.refolded(gone, namesOf(s.events, gone))
+	if err != nil {
+		return nil, err
+	}
+	t.events = append(t.events, ev)
+	t.begunLast(ev.Time)
+	return t, nil
+}
+
+// refolded folds the events again, but for those that are gone, with the names
+// that were put right.
+func (s *State) refolded(gone map[int]int, named map[int]string) (*State, error) {
 	t := New(s.plan)
-	t.gone = gone
+	t.gone, t.named = gone, named
 	for _, e := range s.events {
 		_, back := e.Data.(Withdrawn)
 		if gone[e.N] != 0 || back {
@@ -237,8 +272,6 @@ func (s *State) without(ev Event, w Withdrawn) (*State, error) {
 			return nil, err
 		}
 	}
-	t.events = append(t.events, ev)
-	t.begunLast(ev.Time)
 	return t, nil
 }
 
@@ -286,6 +319,10 @@ func (s *State) Author(d Data) string {
 		if d.Name != "" {
 			return d.Name
 		}
+	case Abandoned:
+		if d.Name != "" {
+			return d.Name
+		}
 	}
 	return s.Operator()
 }
@@ -307,6 +344,8 @@ func (s *State) Begun() Begun { return s.begun }
 // Outcome returns what has become of the run.
 func (s *State) Outcome() Outcome {
 	switch {
+	case s.abandoned != nil:
+		return Discontinued
 	case s.rejected != nil:
 		return Rejected
 	case len(s.signed) < len(s.plan.proc.Signoffs) || len(s.plan.proc.Signoffs) == 0 && !s.settled():

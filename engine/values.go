@@ -3,12 +3,10 @@ package engine
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
 	"waywright/checks/quantity"
-	"waywright/checks/uncert"
 	"waywright/procedures"
 )
 
@@ -108,19 +106,17 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 		}
 		return nil, "", refuse("count", fmt.Sprintf("I read %s: %s.", values(len(typed)), in.Text), what, mend)
 	}
-	var before []float64
-	for _, t := range typed {
+	for i, t := range typed {
 		k := Taken{Typed: t.Text, Value: t.Unit.Of(t.Value), Unit: t.Unit.Name, Way: t.Way}
 		if _, err := quantity.Lookup(k.Unit); err != nil && q.Unit != nil {
 			k.Value, k.Unit = q.Unit.Of(t.Value), q.Unit.Name // divisions mean nothing without their instrument
 		}
-		r := s.oddValue(q, t, before)
-		before = append(before, t.Value)
+		r := s.oddInRow(q, typed, i)
 		switch {
 		case r == nil:
 		case in.Reason == "" || !r.Keep:
 			return nil, "", r
-		default:
+		case !strings.Contains(odd, r.Wrong):
 			odd = strings.TrimSpace(odd + " " + r.Wrong)
 		}
 		takes = append(takes, k)
@@ -189,7 +185,7 @@ func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusa
 	if r := q.Range; r != nil && (t.Value < r.From-tiny(r.From) || t.Value > r.To+tiny(r.To)) {
 		ref := &Refusal{Code: "range", Understood: read(), Keep: true,
 			Wrong: fmt.Sprintf("Expected %s to %s.", quantity.Plain(r.From, u), quantity.Plain(r.To, u)),
-			Mend:  "Measure again, or keep it and say why."}
+			Mend:  anew(q) + ", or keep it and say why."}
 		s.otherUnit(q, t, r, ref)
 		return ref
 	}
@@ -206,36 +202,6 @@ func (s *State) oddValue(q Question, t quantity.Typed, before []float64) *Refusa
 		return ref
 	}
 	return s.copied(q, t, before, read)
-}
-
-// strays notices a take that lies further from the others than the instrument
-// scatters (measure rules 2 and 20). before are the takes of the same row.
-func (s *State) strays(q Question, t quantity.Typed, before []float64, read func() string) *Refusal {
-	if q.Takes < 2 {
-		return nil
-	}
-	r, id := s.readingOf(q.Name)
-	if r == nil || r.With == nil {
-		return nil
-	}
-	var others []float64
-	for _, e := range s.liveParts(id, r) {
-		if e.odd == "" { // what was kept as odd is no measure for the next
-			others = append(others, e.raw)
-		}
-	}
-	others = append(others, before...)
-	if len(others) == 0 || len(others)+1 > q.Takes || !uncert.Scatters(s.instrument(r.With), append(slices.Clip(others), t.Value)) {
-		return nil
-	}
-	off := t.Value - mean(others)
-	side := "above"
-	if off < 0 {
-		side = "below"
-	}
-	return &Refusal{Code: "spread", Understood: read(), Keep: true,
-		Wrong: fmt.Sprintf("That is %s %s what was read here before, more than this instrument scatters.", quantity.Format(math.Abs(off), *q.Unit, q.Decimals), side),
-		Mend:  "Measure again, or keep it and say why. An earlier one that was wrong is mended with amend."}
 }
 
 func tiny(x float64) float64 { return 1e-9 * math.Abs(x) }

@@ -17,6 +17,7 @@ func (s *State) Next(now time.Time) Question {
 		return a.Question
 	}
 	q := s.next(now)
+	s.onPaper(&q)
 	q.Outcome = s.Outcome()
 	s.cache.asked = &asking{q, now}
 	return q
@@ -24,12 +25,17 @@ func (s *State) Next(now time.Time) Question {
 
 func (s *State) next(now time.Time) Question {
 	switch {
-	case s.rejected != nil || s.finished():
+	case s.rejected != nil || s.abandoned != nil || s.finished():
 		return Question{Kind: End, Name: "end"}
 	case s.seal != nil:
 		return s.nextSignature()
 	case !s.seated:
 		return Question{Kind: AskOperator, Name: "operator", Optional: true, Text: true, Ask: "Who is at the machine?", Choices: s.people()}
+	}
+	if s.onSheet() {
+		if q, ok := s.sheetHead(); ok {
+			return q
+		}
 	}
 	if len(s.plan.proc.Grades) > 0 && s.Grade() == "" {
 		return s.gradeQuestion()
@@ -39,6 +45,11 @@ func (s *State) next(now time.Time) Question {
 	}
 	if s.moveOpen >= 0 {
 		return s.moveQuestion(&s.attempts[s.moveOpen])
+	}
+	if s.onSheet() {
+		if q, ok := s.nextOnSheet(now); ok {
+			return q
+		}
 	}
 	if s.cache.settled == 0 {
 		if q, ok := s.nextGiven(); ok {
@@ -50,7 +61,7 @@ func (s *State) next(now time.Time) Question {
 		i += s.cache.settled - 1
 		if q, ok := s.nextInStep(i, st, now); ok {
 			s.cache.settled = i + 1
-			return q
+			return s.goesOn(q)
 		}
 	}
 	return s.nextSignature()
@@ -100,6 +111,9 @@ func (s *State) settled() bool {
 func (s *State) nextGiven() (Question, bool) {
 	e := s.env()
 	for _, g := range s.plan.proc.Givens {
+		if s.idle.givens[g.Name] {
+			continue
+		}
 		combos, ok := s.combos(g.Each, e)
 		if !ok {
 			continue // its keys come from a given further down: never, by rule 3
@@ -223,7 +237,11 @@ func asksNothing(st *procedures.Step) bool {
 // change of the spindle and the hold point in front of the first question of a
 // step.
 func (s *State) before(st *procedures.Step, round []string, e *env, q Question, now time.Time) Question {
-	if old, ok := s.aged(st, now); ok {
+	if s.onSheet() {
+		if late, ok := s.inTime(st, round); ok {
+			return late
+		}
+	} else if old, ok := s.aged(st, now); ok {
 		return old
 	}
 	if c, ok := s.clearQuestion(address(st.Name, append(slices.Clone(round), "clear")...), st.Cautions, st.Spindle, e); ok {

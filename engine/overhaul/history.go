@@ -41,6 +41,12 @@ type report struct {
 	n    int
 }
 
+// idle tells whether a run was abandoned before anything was done to the machine:
+// it counts for nothing.
+func idle(r Run) bool {
+	return r.State.Abandoned() != nil && len(r.State.Corrections()) == 0
+}
+
 func (p *past) accepted() bool {
 	return p.outcome.Stands()
 }
@@ -54,7 +60,7 @@ func (p *past) procedure() string { return p.State.Procedure().Name }
 func Read(machine engine.Machine, runs []Run, plans ...*procedures.Overhaul) *History {
 	h := &History{machine: machine, plans: plans, tasks: map[*procedures.Overhaul]map[*past]*procedures.Task{}, spoils: map[*past][]Cause{}}
 	for _, r := range runs {
-		if r.State.Begun().Machine.ID == machine.ID {
+		if r.State.Begun().Machine.ID == machine.ID && !idle(r) {
 			h.runs = append(h.runs, read(r))
 		}
 	}

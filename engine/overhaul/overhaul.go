@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"waywright/checks/value"
+	"waywright/engine"
 	"waywright/procedures"
 )
 
@@ -164,6 +165,7 @@ func (h *History) byRuns(plan *procedures.Overhaul, t *procedures.Task, now time
 			accepted, decided, open = newer(accepted, r), newer(decided, r), nil
 		case r.rejected():
 			decided, open = newer(decided, r), nil
+		case r.outcome == engine.Discontinued: // what was corrected in it counts, and nothing is under way
 		default:
 			open = r
 		}

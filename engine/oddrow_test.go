@@ -1,0 +1,85 @@
+package engine_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"waywright/engine"
+	"waywright/engine/enginetest"
+)
+
+// Of a row the take is named that strays from the others, wherever it stands; two
+// that differ name the later one, as nobody can tell (measure rules 2 and 20).
+func TestMeasureRule20NamesTheTakeOfARowThatStrays(t *testing.T) {
+	plan := fromLibrary(t, "lathe/tailstock-by-test-cut")
+	for _, tt := range []struct {
+		row string
+		at  int // from 1; 0: nothing is odd
+	}{
+		{"20.011 20.012 20.011", 0},
+		{"20.211 20.012 20.011", 1},
+		{"20.011 20.212 20.011", 2},
+		{"20.011 20.012 20.211", 3},
+		{"20.011 mm 20.212 mm 20.011 mm", 2},
+		{"20.011 20.111 20.211", 2}, // no two agree
+		{"20.011 20.012 120.011", 3},
+	} {
+		r, err := enginetest.Begin(plan, engine.Begun{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := toReading(t, r, "diameter.headstock_end")
+		_, got := r.State().Reply(r.Clock, engine.Input{Text: tt.row})
+		switch {
+		case tt.at == 0 && got != nil:
+			t.Errorf("%s at %s: %v", tt.row, at, got)
+		case tt.at == 0:
+		case got == nil || got.At != tt.at || !got.Keep:
+			t.Errorf("%s: %+v, want value %d", tt.row, got, tt.at)
+		case len(got.Row) != 3 || !strings.Contains(tt.row, got.Row[tt.at-1]):
+			t.Errorf("%s: the row is %q", tt.row, got.Row)
+		}
+		if tt.at == 0 {
+			continue
+		}
+		kept, ref := r.State().Reply(r.Clock, engine.Input{Text: tt.row, Reason: "it is so"})
+		if ref != nil {
+			t.Fatalf("%s, with a reason: %v", tt.row, ref)
+		}
+		if a := kept[0].(engine.Answered); len(a.Takes) != 3 || a.Odd == "" || a.Reason == "" {
+			t.Errorf("%s: kept as %+v", tt.row, a)
+		}
+	}
+}
+
+// toReading answers what is asked before a reading, and returns its name.
+func toReading(t *testing.T, r *enginetest.Runner, name string) string {
+	t.Helper()
+	said := map[string]string{"operator": "A. Fitter", "centres": "300", "span": "250", "length": "300", "instrument.micrometer": "none"}
+	for range 40 {
+		q := r.State().Next(r.Clock)
+		if strings.HasPrefix(q.Name, name) && q.Kind == engine.AskReading {
+			return q.Name
+		}
+		text, ok := said[q.Name]
+		switch {
+		case ok:
+		case q.Kind == engine.AskWait:
+			text = "stated"
+		case slices.ContainsFunc(q.Choices, func(c engine.Choice) bool { return c.Word != "yes" && c.Word != "no" }):
+			text = q.Choices[0].Word
+		case q.Kind == engine.AskClear, q.Kind == engine.AskConfirm, q.Kind == engine.AskDone:
+			text = "yes"
+		case q.Kind == engine.AskInstrument:
+			text = "none"
+		case q.Range != nil:
+			text = "300"
+		}
+		if _, ref, err := r.Say(engine.Input{Text: text, Reason: "so"}); ref != nil || err != nil {
+			t.Fatalf("%s (%s) = %q: %v %v", q.Name, q.Kind, text, ref, err)
+		}
+	}
+	t.Fatalf("%s is not asked", name)
+	return ""
+}
