@@ -237,6 +237,9 @@ func (b *builder) outcome() Outcome {
 	case NotDecided:
 		o.Draft = true
 		o.Open = b.open()
+	case Abandoned:
+		x := b.s.Abandoned()
+		o.Draft, o.Reason, o.By = true, x.Reason, &Stamp{Entry: x.N, Time: clock(x.At), By: x.By}
 	case Rejected:
 		if x := b.s.Rejected(); x != nil {
 			o.Reason = x.Reason

@@ -109,7 +109,7 @@ func (i Issue) Shown() Record {
 	if len(i.Since) > 0 {
 		r.Spoilt = i.Since
 	}
-	decided := signed || r.Outcome.Word == Rejected && !r.refused() || r.Format == FirstFormat
+	decided := signed || r.Outcome.Word == Rejected && !r.refused() || r.Outcome.Word == Abandoned || r.Format == FirstFormat
 	if decided || r.Outcome.Word == NotDecided {
 		return r
 	}

@@ -107,11 +107,11 @@ type Supersedes struct {
 // Outcome is what became of the run. It is what the tests and concessions give,
 // and holds once every role has signed; see [Issue.Shown].
 type Outcome struct {
-	Word   string   `json:"word"`              // accepted, conceded, as_found, rejected, not_decided
+	Word   string   `json:"word"`              // accepted, conceded, as_found, rejected, abandoned, not_decided
 	Text   string   `json:"text"`              // ACCEPTED WITH 1 CONCESSION
 	Draft  bool     `json:"draft"`             // nothing may be concluded from it yet
 	Open   []string `json:"open,omitempty"`    // what stands in the way of a decision, in sentences
-	Reason string   `json:"reason,omitempty"`  // of a rejection
+	Reason string   `json:"reason,omitempty"`  // of a rejection, or why the run was abandoned
 	By     *Stamp   `json:"decided,omitempty"` // who rejected, and when
 	Awaits []string `json:"awaits,omitempty"`  // roles that are to sign: their signatures stand beside the record
 	Counts Counts   `json:"counts"`
@@ -123,6 +123,7 @@ const (
 	Conceded   = "conceded"
 	Surveyed   = "as_found" // every test that applies is noted as found
 	Rejected   = "rejected"
+	Abandoned  = "abandoned" // nobody goes on with the run, and nothing was decided
 	NotDecided = "not_decided"
 )
 

@@ -45,6 +45,8 @@ func outcomeText(word string, conceded int) string {
 		return "RECORDED AS FOUND"
 	case Rejected:
 		return "REJECTED"
+	case Abandoned:
+		return "ABANDONED"
 	}
 	return "NOT DECIDED"
 }

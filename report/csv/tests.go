@@ -161,7 +161,12 @@ var testColumns = []column[testRow]{
 	{"instrument_kind", func(r testRow) cell { return r.instruments(func(i report.Instrument) string { return i.Kind }) }},
 	{"source", func(r testRow) cell { return text(r.Allowed.Source) }},
 	{"source_from_memory", func(r testRow) cell { return yes(r.Allowed.Memory) }},
-	{"attempts", func(r testRow) cell { return whole(len(r.Attempts)) }},
+	{"attempts", func(r testRow) cell {
+		if r.LeftOut != nil {
+			return whole(0)
+		}
+		return whole(len(r.Attempts))
+	}},
 	{"measured_utc", testRow.measured},
 	{"evidence", testRow.evidence},
 	{"noted_as_found", func(r testRow) cell { return yes(r.Noted) }},

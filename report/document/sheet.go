@@ -59,7 +59,7 @@ func sheetRow(r report.Record, t report.Test) []Cell {
 	return []Cell{
 		{Text: fmt.Sprint(t.No), Figure: true}, words(t.Title), diagram, words(t.Allowed.Said), found, left,
 		{Text: giveOrTake(t.Found), Notes: present([]string{coverage(t.Found)}), Figure: true}, verdict,
-		words(strings.Join(instrumentNames(r, t.Instruments), ", ")), source, figure(fmt.Sprint(len(t.Attempts))),
+		words(strings.Join(instrumentNames(r, t.Instruments), ", ")), source, figure(attempts(t)),
 		{Text: fmt.Sprintf("test %d", t.No), Figure: true, Ref: testID(t)},
 	}
 }
@@ -75,4 +75,12 @@ func notFound(t report.Test) string {
 		return "does not apply"
 	}
 	return "not read"
+}
+
+// attempts counts the judgements of a test. One that was left out had none.
+func attempts(t report.Test) string {
+	if t.LeftOut != nil {
+		return "none"
+	}
+	return fmt.Sprint(len(t.Attempts))
 }
