@@ -75,9 +75,9 @@ kept is ever lost: stop at any time and go on with resume.`,
 	})
 	root.AddCommand(
 		a.listCommand(), a.showCommand(), a.mapCommand(),
-		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.reportCommand(), a.compareCommand(), a.budgetCommand(),
+		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.abandonCommand(), a.reportCommand(), a.compareCommand(), a.budgetCommand(),
 		a.signCommand(), a.keyCommand(), a.verifyCommand(),
-		a.proofreadCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
+		a.proofreadCommand(), a.tidyCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)
 	for _, c := range root.Commands() {
 		c.DisableFlagsInUseLine = true

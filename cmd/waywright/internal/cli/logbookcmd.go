@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -15,16 +16,21 @@ import (
 )
 
 func (a *app) logbookCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, all bool
 	c := &cobra.Command{
 		Use:   "logbook",
 		Short: "The runs of the logbook, their state, what each waits for",
+		Long: `List the runs of the logbook, the one worked on last first: what became of each,
+what it waits for, what has spoilt it since. Runs that were abandoned are left out;
+--all shows them too.`,
 		Example: `  waywright logbook
+  waywright logbook --all
   waywright logbook --json`,
 		Args: takes(0, 0, "nothing"),
-		RunE: func(*cobra.Command, []string) error { return a.runs(asJSON) },
+		RunE: func(*cobra.Command, []string) error { return a.runs(asJSON, all) },
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	c.Flags().BoolVar(&all, "all", false, "runs that were abandoned, too")
 	return c
 }
 
@@ -44,11 +50,14 @@ type summary struct {
 	Spoilt   []causeJSON `json:"spoilt,omitempty"`      // what has spoilt it since it was read
 	Replaced string      `json:"replaced_by,omitempty"` // a newer accepted run
 
+	Unsignable []string `json:"unsignable,omitempty"` // why it cannot be signed, as it stands
+	Abandoned  string   `json:"abandoned,omitempty"`  // why nobody goes on with it
+
 	Supersedes   string `json:"supersedes,omitempty"`    // the run whose signed record this one corrects
 	SupersededBy string `json:"superseded_by,omitempty"` // the run that corrects this one's
 }
 
-func (a *app) runs(asJSON bool) error {
+func (a *app) runs(asJSON, all bool) error {
 	b := a.book()
 	list, err := b.Runs()
 	if err != nil {
@@ -57,7 +66,12 @@ func (a *app) runs(asJSON bool) error {
 	out := []summary{}
 	since := b.Histories(list)
 	a.brokenPlans(b)
+	hidden := 0
 	for _, s := range list {
+		if !all && s.Run != nil && s.Run.State.Abandoned() != nil {
+			hidden++
+			continue
+		}
 		out = append(out, a.summary(s, since))
 	}
 	chain(out)
@@ -65,6 +79,14 @@ func (a *app) runs(asJSON bool) error {
 		return a.json(struct {
 			Runs []summary `json:"runs"`
 		}{out})
+	}
+	defer func() {
+		if hidden > 0 {
+			a.printf("%s", fill(fmt.Sprintf("%s not shown: waywright logbook --all", abandonedRuns(hidden)), "", page))
+		}
+	}()
+	if len(out) == 0 && hidden > 0 {
+		return nil
 	}
 	if len(out) == 0 {
 		a.printf("No runs in %s yet. Begin one: waywright run PROCEDURE\n", b.Dir)
@@ -77,6 +99,9 @@ func (a *app) runs(asJSON bool) error {
 			continue
 		}
 		a.printf("  %s\n", outcome(engine.Outcome(s.Outcome)))
+		if s.Abandoned != "" {
+			a.printf("%s", fill("because "+diagnose.Plain(s.Abandoned), "  ", page))
+		}
 		if s.Supersedes != "" {
 			a.printf("%s", fill("corrects "+s.Supersedes, "  ", page))
 		}
@@ -91,12 +116,22 @@ func (a *app) runs(asJSON bool) error {
 			}
 			a.printf("%s", fill(diagnose.Plain(s.against(c)), "  ", page))
 		}
+		for _, x := range s.Unsignable {
+			a.printf("%s", fill("CANNOT BE SIGNED: "+diagnose.Plain(x), "  ", page))
+		}
 		if s.Waits != "" {
-			a.printf("  waits for %s: %s\n", s.Waits, diagnose.Plain(s.Ask))
+			a.printf("%s", fill("waits for "+s.Waits+": "+diagnose.Plain(s.Ask), "  ", page))
 		}
 		a.printf("  last worked on %s by %s\n", minute(s.Last), diagnose.Plain(byWhom(s.By)))
 	}
 	return nil
+}
+
+func abandonedRuns(n int) string {
+	if n == 1 {
+		return "1 abandoned run is"
+	}
+	return fmt.Sprintf("%d abandoned runs are", n)
 }
 
 // minute is a time of a journal as it is read.
@@ -165,6 +200,11 @@ func (a *app) summary(s logbook.Summary, since map[string]*overhaul.History) sum
 	if x := st.Supersedes(); x != nil {
 		out.Supersedes = or(x.Run, x.Number)
 	}
+	if x := st.Abandoned(); x != nil {
+		out.Abandoned = x.Reason
+	} else if st.Outcome() == engine.NotDecided {
+		out.Unsignable = st.Obstacles()
+	}
 	out.Last = s.Last.UTC().Format(time.RFC3339)
 	if q := seated(st, a.Now()); q.Kind != engine.End {
 		out.Waits, out.Ask = q.Name, waitsFor(q)
@@ -220,6 +260,8 @@ func outcome(o engine.Outcome) string {
 		return "RECORDED AS FOUND"
 	case engine.Rejected:
 		return "REJECTED"
+	case engine.Discontinued:
+		return "ABANDONED"
 	}
 	return "not decided"
 }

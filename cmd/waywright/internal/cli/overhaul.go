@@ -33,7 +33,7 @@ for what. All of it comes from the runs of the logbook; a plan keeps nothing.
 
 On a terminal it asks what to begin or to go on with; --do says so at once. What
 waits for something else may be begun with a reason, which the record of its run
-keeps.
+keeps; --leave-out leaves a test of it out by agreement, as with run.
 
 A machine that comes back after years is gone through once more with --anew: all
 tasks are to be done again, and the runs from before are history, shown and kept.
@@ -51,6 +51,7 @@ count that were begun already.`,
 		},
 	}
 	o.flags(c)
+	o.left.flags(c)
 	f := c.Flags()
 	f.StringVar(&o.machine, "machine", "", "the machine, by its id in the logbook")
 	f.StringVar(&o.do, "do", "", "begin this task, or go on with it")
@@ -70,6 +71,8 @@ count that were begun already.`,
 // overhauling is what was asked of overhaul.
 type overhauling struct {
 	sitting
+	left leaving
+
 	machine, do, because, svg, since string
 	inch, json, anew                 bool
 }
@@ -85,6 +88,8 @@ func (o *overhauling) check() error {
 		return cannot("why is it begun anew? The record keeps it: --because \"came back after five years\"")
 	case o.because != "" && o.do == "" && !o.anew:
 		return cannot("--because says why a task is begun out of order: name the task with --do")
+	case o.do == "" && (len(o.left.tests) > 0 || o.left.agreed != ""):
+		return cannot("--leave-out is said of the run of a task: name the task with --do")
 	case !sound(o.because):
 		return cannot("--because %q is not plain text", o.because)
 	case o.do != "" && (o.json || o.svg != ""):
@@ -259,6 +264,9 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 		return cannot("%s is under way in run %s, begun on that day or later. A round begins with a new run: choose another task, or a later day with --since", t.Name, t.Run)
 	}
 	if t.State == overhaul.UnderWay {
+		if len(o.left.tests) > 0 {
+			return cannot("%s is under way in run %s, and a test is left out when a run is begun, or not at all", t.Name, t.Run)
+		}
 		answers, err := o.open(a.In)
 		if err != nil {
 			return err
@@ -279,6 +287,10 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 	if !suits(proc.Machine, m.Class) && m.Class != "" {
 		return cannot("%s is for a %s, and %s is a %s. Nothing was begun", proc.Name, proc.Machine, m.ID, m.Class)
 	}
+	out, err := o.left.of(proc)
+	if err != nil {
+		return err
+	}
 	answers, err := o.open(a.In)
 	if err != nil {
 		return err
@@ -290,7 +302,7 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 	if against := s.against(t); len(against) > 0 {
 		task.Waits, task.Because = against, strings.TrimSpace(o.because)
 	}
-	return a.begin(b, begin{proc, m, o.inch, task, nil, nil}, &o.sitting, answers)
+	return a.begin(b, begin{proc, m, o.inch, task, nil, out}, &o.sitting, answers)
 }
 
 // against says, in sentences without their points, what stands against

@@ -132,7 +132,7 @@ func (s overview) before(line func(indent, text string)) {
 			headed = true
 		}
 		x := t.Before[len(t.Before)-1]
-		became := map[engine.Outcome]string{engine.Accepted: "accepted", engine.Conceded: "accepted with concessions", engine.AsFound: "recorded as found", engine.Rejected: "rejected"}[x.Outcome]
+		became := map[engine.Outcome]string{engine.Accepted: "accepted", engine.Conceded: "accepted with concessions", engine.AsFound: "recorded as found", engine.Rejected: "rejected", engine.Discontinued: "abandoned"}[x.Outcome]
 		if became == "" {
 			became = "left open, begun"
 		}

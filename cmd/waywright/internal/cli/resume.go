@@ -1,7 +1,10 @@
 package cli
 
 import (
+	"errors"
 	"io"
+	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -45,6 +48,10 @@ func (a *app) resume(b logbook.Book, name string, s *sitting, answers io.ReadClo
 	run, err := b.Open(name, a.Now)
 	if err != nil {
 		return err
+	}
+	if x := run.State.Abandoned(); x != nil {
+		return errors.Join(cannot("run %s was abandoned on %s: %s. It cannot be gone on with. Begin another: %s", run.Name, x.At.UTC().Format(time.DateOnly),
+			strings.TrimRight(x.Reason, "."), a.withBook("waywright run "+run.State.Begun().Procedure)), run.Close())
 	}
 	a.note("Run %s: %s", run.Name, run.Dir)
 	return a.work(run, b, s, answers, true)

@@ -96,6 +96,17 @@ func (a *app) run(name, machine string, inch bool, fix correcting, left leaving,
 	if err != nil {
 		return err
 	}
+	if old == nil {
+		switch now, err := a.beside(b, proc.Name, m, s); {
+		case err != nil || now.none:
+			return err
+		case now.resume != "":
+			if len(out) > 0 {
+				a.note("A test is left out when a run is begun: of this one none is left out now.")
+			}
+			return a.resume(b, now.resume, s, answers)
+		}
+	}
 	return a.begin(b, begin{proc, m, inch, logbook.Task{}, old, out}, s, answers)
 }
 

@@ -42,9 +42,13 @@ func (b Book) Last() (string, error) {
 	last, at := "", time.Time{}
 	for _, name := range names {
 		info, err := os.Stat(filepath.Join(b.Dir, runsName, name, journalfile.Name))
-		if err == nil && info.ModTime().After(at) {
-			last, at = name, info.ModTime()
+		if err != nil || !info.ModTime().After(at) {
+			continue
 		}
+		if r, err := b.Read(name); err == nil && r.State.Abandoned() != nil {
+			continue // nobody goes on with it
+		}
+		last, at = name, info.ModTime()
 	}
 	if last == "" {
 		return "", fmt.Errorf("the logbook %s has no runs yet. Begin one: waywright run PROCEDURE", b.Dir)
@@ -78,6 +82,18 @@ type Summary struct {
 	Last time.Time
 }
 
+// RunsNamed reads the runs of a procedure on a machine, as they are named when
+// they are begun, the one worked on last first.
+func (b Book) RunsNamed(procedure, machine string) ([]Summary, error) {
+	names, err := b.Names()
+	if err != nil {
+		return nil, err
+	}
+	base := plainName(procedure + "-" + machine)
+	names = slices.DeleteFunc(names, func(name string) bool { return name != base && !strings.HasPrefix(name, base+".") })
+	return b.summaries(names), nil
+}
+
 // Runs reads all runs, the one worked on last first. A run that cannot be read
 // is told with the others.
 func (b Book) Runs() ([]Summary, error) {
@@ -85,6 +101,10 @@ func (b Book) Runs() ([]Summary, error) {
 	if err != nil {
 		return nil, err
 	}
+	return b.summaries(names), nil
+}
+
+func (b Book) summaries(names []string) []Summary {
 	var out []Summary
 	for _, name := range names {
 		s := Summary{Name: name}
@@ -104,5 +124,5 @@ func (b Book) Runs() ([]Summary, error) {
 		out = append(out, s)
 	}
 	slices.SortStableFunc(out, func(a, b Summary) int { return b.Last.Compare(a.Last) })
-	return out, nil
+	return out
 }

@@ -70,6 +70,7 @@ func (w *wholeOf) run(s Summary) error {
 	switch st := s.Run.State; st.Outcome() {
 	case engine.Accepted, engine.Conceded, engine.AsFound:
 		return w.accepted(s)
+	case engine.Discontinued: // nobody goes on with it: nothing is missing by it
 	case engine.Rejected:
 		if !w.since(s) {
 			w.lacks(report.MissRejected, s, "it was rejected, and no run since was accepted")

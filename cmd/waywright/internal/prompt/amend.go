@@ -10,30 +10,50 @@ import (
 	"waywright/engine"
 )
 
-// shownAnswers is how many of the latest answers can be amended by number.
-const shownAnswers = 9
+const (
+	shownAnswers = 8   // of the latest answers, on one screen
+	mostAmended  = 200 // that are listed at all; older ones are amended by name
+)
 
 // amendList shows the latest answers, to choose the one to amend.
 func (t *talk) amendList() reply {
 	var kept []engine.KeptAnswer
 	if st := t.s.State(); st != nil {
-		kept = st.Amendable(shownAnswers)
+		kept = st.Amendable(mostAmended)
 	}
 	if len(kept) == 0 {
 		return stays(t, "There is no answer to amend yet.")
 	}
-	p := page{pick: func(i int) reply { return t.amendValue(answerLabel(kept, kept[i]), kept[i]) }}
+	return t.amendFrom(kept, 0)
+}
+
+// amendFrom shows so many of the answers as there are numbers for, from one on.
+func (t *talk) amendFrom(kept []engine.KeptAnswer, from int) reply {
+	here := kept[from:min(from+shownAnswers, len(kept))]
+	p := page{screen: lines("Which?"), help: amendHelp}
 	odd := oddOneOut(kept)
-	for i, k := range kept {
-		label := voice.You(answerLabel(kept, k)) + "   " + k.Value
-		if i == odd {
-			label += "   far from the others"
+	for i, k := range here {
+		label := voice.You(answerLabel(kept, k) + ": " + k.Value)
+		if from+i == odd {
+			label += ", far from the others"
 		}
 		p.options = append(p.options, label)
 	}
-	p.screen = lines("Which?")
+	if from+len(here) < len(kept) {
+		p.options = append(p.options, "an earlier one")
+	}
+	p.pick = func(i int) reply {
+		if i == len(here) {
+			return t.amendFrom(kept, from+len(here))
+		}
+		return t.amendValue(answerLabel(kept, here[i]), here[i])
+	}
 	return t.open(p)
 }
+
+var amendHelp = lines(
+	"An answer that was mistyped or misread is put right here. Both values stay in the record, and what was decided from it is decided again.",
+	"What has to be read again is not amended: say what was disturbed, or take the last answer back with  back.")
 
 // answerLabel names an answer as it was asked; the take only where there are
 // several.
@@ -43,11 +63,18 @@ func answerLabel(kept []engine.KeptAnswer, k engine.KeptAnswer) string {
 	if label == "" {
 		label = strings.NewReplacer("_", " ", ".", ", ").Replace(k.Name)
 	}
-	if several {
+	switch {
+	case !several || k.Name == operatorName:
+	case k.Moved > 0:
+		label += fmt.Sprintf(", movement %d", k.Moved)
+	default:
 		label += fmt.Sprintf(", take %d", k.Take)
 	}
 	return label
 }
+
+// operatorName is the name under which who is at the machine is amended.
+const operatorName = "operator"
 
 // takenAgain tells whether there are several takes at the place of an answer.
 func takenAgain(kept []engine.KeptAnswer, k engine.KeptAnswer) bool {
@@ -106,8 +133,8 @@ func distance(values []float64, group []int, i int) (apart, spread float64) {
 }
 
 func (t *talk) amendValue(label string, k engine.KeptAnswer) reply {
-	ask := lines(strings.ToUpper(label[:1]) + fmt.Sprintf("%s was %s. It should be?", voice.You(label[1:]), k.Value))
-	return t.open(page{screen: ask, typed: func(value string) reply {
+	ask := lines(voice.Capital(voice.You(label+": "+k.Value)) + ". It should be?")
+	return t.open(page{screen: ask, help: amendHelp, typed: func(value string) reply {
 		return t.why("Why?", []string{"mistyped", "misread", "wrong place"}, func(reason string) reply {
 			return t.say(engine.Input{Verb: engine.Amend, Name: k.Name, Take: k.Take, Text: value, Reason: reason})
 		})

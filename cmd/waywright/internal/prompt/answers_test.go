@@ -84,8 +84,8 @@ func TestAnswersThatStop(t *testing.T) {
 		{"wrong unit", "centres = 300 °C", "", ""},
 		{"not a number", "centres = NaN", "", ""},
 		{"too many", "centres = 300\nspan = 250\ncut.clear = yes\none_setting = yes\nmeasure.clear = yes\nheadstock_end = 20 20 20 20", "", "answered answered cleared answered cleared waited instrument"},
-		{"out of range", "centres = 2000", "answers.txt:1:11: I read 2000 mm. Expected 80 mm to 1500 mm. Measure again, or keep it and say why. Here: write because and the reason behind the value.", ""},
-		{"a line that is none", "centres = 300\n250", `answers.txt:2:1: I read "250". A line is name = value, or one of back, pause, note, attach, amend, cannot, disturb.`, "answered"},
+		{"out of range", "centres = 2000", "answers.txt:1:11: I read 2000 mm. Expected 80 mm to 1500 mm. Type it again, or keep it and say why. Here: write because and the reason behind the value.", ""},
+		{"a line that is none", "centres = 300\n250", `answers.txt:2:1: I read "250". A line is name = value, or one of back, pause, note, attach, amend, cannot, disturb, leave_out, abandon.`, "answered"},
 		{"a file that cannot be kept", "attach bed.jpg", `answers.txt:1:1: the file "bed.jpg" cannot be kept: this run keeps no files`, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -119,7 +119,7 @@ func TestAnswersKeepOddValuesWithTheirReason(t *testing.T) {
 
 func TestAnswersFileVerbs(t *testing.T) {
 	r := begin(t, "tailstock-by-test-cut")
-	file := "centres = 300\nnote measured at the bench\nback\ncentres = 301\namend centres 302 because mistyped\nattach bar.jpg the bar\npause because dinner\nspan = 250\n"
+	file := "centres = 300\nnote measured at the bench\nback\nback\ncentres = 301\namend centres 302 because mistyped\nattach bar.jpg the bar\npause because dinner\nspan = 250\n"
 	opts := options(r)
 	opts.Attach = func(path string, _ evidence.Keeping) (*engine.File, error) {
 		return &engine.File{Name: path, SHA256: strings.Repeat("0", 64), Size: 1}, nil
@@ -128,10 +128,10 @@ func TestAnswersFileVerbs(t *testing.T) {
 	if err != nil || !result.Paused || result.Reason != "stopped" {
 		t.Errorf("result %+v, error %v", result, err)
 	}
-	if got, want := kinds(r), "answered noted withdrawn answered amended noted paused"; got != want {
+	if got, want := kinds(r), "answered noted withdrawn withdrawn answered amended noted paused"; got != want {
 		t.Errorf("kept %q, want %q", got, want)
 	}
-	if f := r.Events()[7].Data.(engine.Noted).File; f == nil || f.Name != "bar.jpg" {
+	if f := r.Events()[8].Data.(engine.Noted).File; f == nil || f.Name != "bar.jpg" {
 		t.Errorf("the file is %+v", f)
 	}
 }

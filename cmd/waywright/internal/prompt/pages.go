@@ -19,10 +19,19 @@ func (t *talk) enterPage(line string) reply {
 	p := t.page
 	switch strings.ToLower(line) {
 	case "":
-		return remark("I read nothing. Enter alone answers nothing.")
+		if len(p.options) > 0 {
+			return remark("Enter alone answers nothing. Type one of the numbers; * goes back to the question.")
+		}
+		return remark("Enter alone answers nothing; * goes back to the question.")
 	case "*", "menu", "back":
+		if p.leave != nil {
+			return p.leave()
+		}
 		return t.again()
 	case "?", "/":
+		if p.leave != nil { // it is being read: from the top
+			p.leave()
+		}
 		return t.explain()
 	case "pause", "stop":
 		return t.stopNow()
@@ -145,10 +154,15 @@ func (t *talk) outlook() engine.Outcome {
 
 // menu offers everything else by number.
 func (t *talk) menu() reply {
-	others := t.q.Kind == engine.AskWay && t.asked.Value
-	items := t.v.Menu(others)
-	do := []func() reply{t.explain, t.amendList, t.cannot, t.again, t.otherInstrument, t.note, t.letters, t.stopNow, t.otherWay}
-	p := page{screen: t.v.MenuScreen(items), pick: func(i int) reply {
+	items := t.v.Menu()
+	do := []func() reply{t.explain, t.amendList, t.cannot, t.again, t.otherInstrument, t.note, t.letters, t.stopNow}
+	switch {
+	case t.q.Kind == engine.AskWay && t.asked.Value:
+		items, do = append(items, "another way on"), append(do, t.otherWay)
+	case len(t.leftOut()) > 0:
+		items, do = append(items, "a test is left out, by agreement"), append(do, t.leaveOut)
+	}
+	p := page{screen: t.v.MenuScreen(items), help: menuHelp, pick: func(i int) reply {
 		t.page = nil
 		return do[i]()
 	}}
@@ -165,6 +179,15 @@ func (t *talk) menu() reply {
 	}
 	return t.open(p)
 }
+
+// menuHelp says what the entries of the menu do.
+var menuHelp = lines(
+	"explain this: how the number is come by, and what a good one looks like.",
+	"amend an answer: one that was mistyped, or a name. Both values stay in the record.",
+	"cannot take it: what needs it is then NOT MEASURED, with the reason.",
+	"other instrument: another one is in the hand now.",
+	"stop for today: nothing is lost.",
+	"By word: back takes back what was said last; note TEXT; attach FILE; abandon closes the run for good.")
 
 // letters makes the letters large, or small again.
 func (t *talk) letters() reply {
@@ -191,15 +214,16 @@ func (t *talk) explain() reply {
 	}
 	said = append(said, t.pictures()...)
 	said = append(said, t.doubt()...)
+	if t.page != nil && t.page.help != nil {
+		said = t.page.help
+	}
 	if len(said) == 0 {
 		said = lines("There is no more to say of this question.")
 	}
-	r := t.again()
 	if rows := t.v.Lay(said); t.redraws && len(rows)+len(t.lines())+aroundLines > t.rows {
-		return t.read(rows, 0)
+		return t.read(rows, 0, t.page)
 	}
-	r.log = said
-	return r
+	return reply{log: said, fresh: true} // what was asked, in between too, is asked still
 }
 
 // pictures draws at a gate what was judged, and the attempts at it.
@@ -236,9 +260,13 @@ const aroundLines = 3
 // read shows a text that would push the question off the screen, a screenful
 // at a time. The number that turns the page never goes back to the question:
 // typed once too often it would answer it.
-func (t *talk) read(rows []string, from int) reply {
+func (t *talk) read(rows []string, from int, behind *page) reply {
 	const back = "back to the question"
-	p := page{options: []string{back}, pick: func(int) reply { return t.again() }}
+	leave := func() reply {
+		t.page = behind // the question stands as it stood: on the leaf that was read last
+		return reply{fresh: true}
+	}
+	p := page{options: []string{back}, leave: leave, pick: func(int) reply { return leave() }}
 	n := max(6, t.rows-aroundLines-2)
 	to := min(from+n, len(rows))
 	if len(rows) > n {
@@ -249,9 +277,9 @@ func (t *talk) read(rows []string, from int) reply {
 		p.options = []string{turn, back}
 		p.pick = func(i int) reply {
 			if i == 0 {
-				return t.read(rows, next)
+				return t.read(rows, next, behind)
 			}
-			return t.again()
+			return leave()
 		}
 	}
 	for _, row := range rows[from:to] {
@@ -400,7 +428,9 @@ func (t *talk) command(line string) (reply, bool) {
 		return t.noteText(rest), true
 	case word == "attach" && !alone:
 		return t.attach(rest), true
-	case word == "amend", word == "cannot", word == "disturb":
+	case alone && word == "abandon":
+		return t.abandon(), true
+	case word == "amend", word == "cannot", word == "disturb", word == "abandon", word == "leave_out":
 		return t.verb(word, rest), true
 	}
 	return reply{}, false

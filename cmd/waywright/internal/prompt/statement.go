@@ -161,6 +161,9 @@ var verbs = map[string]func(rest string, column int) (Statement, error){
 	"amend":   amendVerb,
 	"cannot":  cannotVerb,
 	"disturb": disturbVerb,
+	"abandon": abandonVerb,
+
+	"leave_out": leaveOutVerb,
 }
 
 // parseStatement reads one line; ok is false for an empty one and for a
@@ -184,7 +187,7 @@ func parseStatement(line string) (st Statement, ok bool, err error) {
 		case answer:
 			return Statement{}, false, wrong(column, "%q is not the name of a question: names have no blanks", strings.TrimSpace(name))
 		}
-		return Statement{}, false, wrong(column, "I read %q. A line is name = value, or one of back, pause, note, attach, amend, cannot, disturb.", body)
+		return Statement{}, false, wrong(column, "I read %q. A line is name = value, or one of back, pause, note, attach, amend, cannot, disturb, leave_out, abandon.", body)
 	}
 	if strings.TrimSpace(name) == "" {
 		return Statement{}, false, wrong(column, "no name stands before the =")
@@ -364,4 +367,26 @@ func disturbVerb(rest string, column int) (Statement, error) {
 		err = wrong(column, "write disturb NAME because REASON, with the name of a step, an instrument, or machine")
 	}
 	return Statement{Input: engine.Input{Verb: engine.Disturb, Name: name, Reason: reason}}, err
+}
+
+func abandonVerb(rest string, column int) (Statement, error) {
+	_, reason, err := because(rest, column)
+	if err == nil && reason == "" {
+		err = wrong(column, "no reason is given: write abandon because REASON. Nobody can go on with a run that is abandoned")
+	}
+	return Statement{Input: engine.Input{Verb: engine.Abandon, Reason: reason}}, err
+}
+
+// leaveOutVerb reads which test is left out, who agreed to it and why:
+// leave_out TEST agreed NAME because REASON.
+func leaveOutVerb(rest string, column int) (Statement, error) {
+	said, reason, err := because(rest, column)
+	if err != nil {
+		return Statement{}, err
+	}
+	test, agreed, ok := strings.Cut(said, " agreed ")
+	if !ok || reason == "" || strings.TrimSpace(agreed) == "" {
+		return Statement{}, wrong(column, "write leave_out TEST agreed NAME because REASON, with who agreed to it")
+	}
+	return Statement{Input: engine.Input{Verb: engine.Exclude, Name: strings.TrimSpace(test), Text: strings.TrimSpace(agreed), Reason: reason}}, nil
 }

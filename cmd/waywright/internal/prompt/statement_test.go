@@ -73,7 +73,7 @@ func TestBadStatements(t *testing.T) {
 		{"only a comment behind", "span = # 250", "a.txt:1:7: span has no value: write span = value"},
 		{"no name", "= 250", "a.txt:1:1: no name stands before the ="},
 		{"blank in the name", "head stock = 3", `a.txt:1:1: "head stock" is not the name of a question: names have no blanks`},
-		{"neither", "250", `a.txt:1:1: I read "250". A line is name = value, or one of back, pause, note, attach, amend, cannot, disturb.`},
+		{"neither", "250", `a.txt:1:1: I read "250". A line is name = value, or one of back, pause, note, attach, amend, cannot, disturb, leave_out, abandon.`},
 		{"nothing behind because", "span = 250 because", "a.txt:1:8: because is not followed by a reason"},
 		{"cannot without a reason", "span = cannot", "a.txt:1:8: span cannot be taken, but no reason is given: write span = cannot because REASON"},
 		{"open quotation", `why = "so`, `a.txt:1:7: the quotation mark is not closed: write "…"`},

@@ -21,6 +21,7 @@ type talk struct {
 	q     engine.Question
 	asked voice.Asked
 	page  *page // what is asked in between; nil for the question itself
+	held  *held // the rest of a row, while one of its values is read again
 	part  int   // which screen of the question, in large letters
 	goOn  int   // the number that goes on in the next question of safety
 
@@ -37,6 +38,8 @@ type page struct {
 	options []string
 	pick    func(i int) reply
 	typed   func(line string) reply // anything but an option; nil refuses it
+	help    voice.Screen            // what / says here; nil explains the question behind
+	leave   func() reply            // goes back; nil to the question, from its beginning
 }
 
 // reply is what a line led to.
@@ -189,6 +192,9 @@ func remark(texts ...string) reply {
 // match finds the option that was typed, by its number or its words.
 func match(line string, options []voice.Option) (voice.Option, bool) {
 	for _, o := range options {
+		if no := strings.ToLower(line); o.Act == voice.Stays && (no == "no" || no == "n") {
+			return o, true
+		}
 		if o.Word != "" && strings.EqualFold(line, o.Word) || strings.EqualFold(line, o.Label) {
 			return o, true
 		}
@@ -224,7 +230,7 @@ func (t *talk) answer(line string) reply {
 	in := engine.Input{Text: Typed(t.q, line)}
 	switch t.q.Kind {
 	case engine.AskOperator, engine.AskSign, engine.AskRelease, engine.AskDecider:
-		if strings.Trim(line, "+-0123456789., ") == "" {
+		if !named(line) {
 			return remark("I read " + line + ". That is not a name.")
 		}
 	case engine.AskWay:
@@ -262,6 +268,9 @@ func (t *talk) answer(line string) reply {
 	return t.say(in)
 }
 
+// named tells whether a text may be a name: it has more than figures.
+func named(line string) bool { return strings.Trim(line, "+-0123456789., ") != "" }
+
 // say tells the engine, and what it answers.
 func (t *talk) say(in engine.Input) reply {
 	q := t.q
@@ -276,6 +285,10 @@ func (t *talk) say(in engine.Input) reply {
 	}
 	t.goOn = wentOn(q, in, t.goOn)
 	r := t.kept(notices)
+	if more, ok := t.release(q, in); ok {
+		r.log = append(r.log, more.log...)
+		return reply{log: r.log, remark: more.remark, fresh: true}
+	}
 	r.log = append(r.log, t.row(q)...)
 	if t.redraws && q.Kind == engine.AskWay && q.Gate != nil {
 		r.log = append(append(append(voice.Screen{{}}, t.v.Judged(*q.Gate)...), t.v.Changed(*q.Gate, q.Change)...), r.log...)
@@ -370,13 +383,18 @@ func (t *talk) refused(in engine.Input, r engine.Refusal) reply {
 	said := t.v.Refused(r)
 	switch {
 	case r.Keep:
-		options := t.v.Insist(r, in.Text)
-		t.page = &page{screen: said, options: labels(options)}
-		t.page.pick = func(i int) reply { return t.insist(in, options[i]) }
-		t.page.typed = func(line string) reply {
-			t.page = nil
-			return t.answer(line)
+		options := t.v.Insist(t.q, r, in.Text)
+		if len(r.Row) > 0 {
+			said = append(said, t.v.OddInRow(t.q, r))
 		}
+		t.page = &page{screen: said, options: labels(options)}
+		if len(r.Row) > 0 {
+			t.page.pick = func(i int) reply { return t.insistInRow(r, options[i]) }
+			t.page.typed = t.instead
+			return reply{fresh: true}
+		}
+		t.page.pick = func(i int) reply { return t.insist(in, options[i]) }
+		t.page.typed = t.instead
 		return reply{fresh: true}
 	case r.Code == "reason" && in.Reason == "":
 		return t.why("Why?", nil, func(reason string) reply {
@@ -389,6 +407,12 @@ func (t *talk) refused(in engine.Input, r engine.Refusal) reply {
 		return reply{remark: said, fresh: true}
 	}
 	return reply{remark: said}
+}
+
+// instead takes what was typed in the place of an odd value.
+func (t *talk) instead(line string) reply {
+	t.page = nil
+	return t.answer(line)
 }
 
 func (t *talk) insist(in engine.Input, o voice.Option) reply {

@@ -37,7 +37,11 @@
 // gauge that sends twice cannot answer two questions. Without an id the name
 // decides, and without a name the answer is for the open question. The verbs
 // are those of package engine: back, amend, cannot, note, attach, pause,
-// disturb, omit; without one the question is answered. A file is named by its
+// disturb, omit, leave_out, abandon; without one the question is answered. With
+// leave_out the name is that of a test, one of "leaves_out" of the first question,
+// the text is who agreed that it is not measured, and the reason why: before the
+// operator is named, or not at all. Of a row with an odd value the refusal has
+// the row's values and which one is odd; the others may be sent by themselves. A file is named by its
 // path, in "file"; with "no_place":true what says where it was taken is not
 // kept. "ask" has the open question said again: a wait changes with
 // time.

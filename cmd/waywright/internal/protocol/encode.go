@@ -304,5 +304,5 @@ func (s shape) notice(n engine.Notice) notice {
 }
 
 func refusalOf(r engine.Refusal, id string) refusal {
-	return refusal{V: Version, Type: "refusal", ID: id, Code: r.Code, Understood: r.Understood, Wrong: r.Wrong, Mend: r.Mend, Keep: r.Keep, Suggest: choicesOf(r.Suggest)}
+	return refusal{V: Version, Type: "refusal", ID: id, Code: r.Code, Understood: r.Understood, Wrong: r.Wrong, Mend: r.Mend, Keep: r.Keep, Suggest: choicesOf(r.Suggest), Row: r.Row, At: r.At}
 }

@@ -138,6 +138,9 @@ func (c *conn) ask(another bool) (*prompt.Result, error) {
 	}
 	q := sh.question(c.q, c.round())
 	q.ID = strconv.Itoa(c.id)
+	if st := c.s.State(); st != nil && c.q.Kind == engine.AskOperator {
+		q.LeavesOut = choicesOf(st.LeavesOut())
+	}
 	if err := c.send(q); err != nil {
 		return nil, err
 	}
@@ -220,7 +223,7 @@ func parseLine(line []byte) (a answer, bad *engine.Refusal) {
 	}
 	if _, ok := verbs[a.Verb]; !ok {
 		return a, &engine.Refusal{Code: "verb", Understood: "I read the verb " + strconv.Quote(a.Verb) + ".", Wrong: "There is no such verb.",
-			Mend: "Leave it out to answer, or use back, amend, cannot, note, attach, pause, disturb or omit."}
+			Mend: "Leave it out to answer, or use back, amend, cannot, note, attach, pause, disturb, omit, leave_out or abandon."}
 	}
 	return a, nil
 }
@@ -228,6 +231,7 @@ func parseLine(line []byte) (a answer, bad *engine.Refusal) {
 var verbs = map[string]engine.Verb{
 	"": engine.Answer, "back": engine.Back, "amend": engine.Amend, "cannot": engine.Cannot, "note": engine.Note,
 	"attach": engine.Attach, "pause": engine.Pause, "disturb": engine.Disturb, "omit": engine.Omit,
+	"abandon": engine.Abandon, "leave_out": engine.Exclude,
 }
 
 func shorten(line []byte) string {

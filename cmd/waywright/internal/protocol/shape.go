@@ -57,6 +57,7 @@ type (
 		Role       string      `json:"role,omitempty"`
 		OtherThan  string      `json:"other_than,omitempty"`
 		Open       []string    `json:"open,omitempty"`
+		LeavesOut  []choice    `json:"leaves_out,omitempty"`
 		Outcome    string      `json:"outcome"`
 	}
 	step struct {
@@ -287,6 +288,8 @@ type (
 		Mend       string   `json:"mend,omitempty"`
 		Keep       bool     `json:"keep,omitempty"`
 		Suggest    []choice `json:"suggest,omitempty"`
+		Row        []string `json:"row,omitempty"`
+		At         int      `json:"at,omitempty"`
 	}
 	end struct {
 		V       int         `json:"v"`

@@ -220,6 +220,8 @@ func (v Voice) endTitle(o engine.Outcome) string {
 		return "ACCEPTED WITH CONCESSIONS. " + what
 	case engine.Rejected:
 		return "REJECTED. " + what
+	case engine.Discontinued:
+		return "ABANDONED. " + what
 	}
 	return "ALL SETTLED. " + what
 }
@@ -271,7 +273,7 @@ func (v Voice) Back(since time.Duration) string {
 }
 
 // Menu is what * offers, by number.
-func (v Voice) Menu(others bool) []string {
+func (v Voice) Menu() []string {
 	out := []string{
 		"explain this", "amend an answer", "cannot take it", "say it again",
 		"other instrument", "note or photograph", "larger letters", "stop for today",
@@ -279,15 +281,12 @@ func (v Voice) Menu(others bool) []string {
 	if v.Large {
 		out[6] = "smaller letters"
 	}
-	if others {
-		out = append(out, "another way on")
-	}
 	return out
 }
 
 // MenuScreen lays the menu out in two columns where they fit.
-func (v Voice) MenuScreen(items []string) Screen {
-	var s Screen
+func (v Voice) MenuScreen(items []string) (s Screen) {
+	defer func() { s = append(s, Line{Text: " *  back to the question"}) }()
 	entry := func(i int) string { return fmt.Sprintf(" %d  %s", i+1, items[i]) }
 	half := (len(items) + 1) / 2
 	if v.Large || v.columns() < 50 {

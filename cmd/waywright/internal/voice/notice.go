@@ -108,13 +108,24 @@ func (v Voice) Refused(r engine.Refusal) Screen {
 }
 
 // Insist returns the ways on from an odd value: read again, what may have
-// been meant, or the value as it is, with a reason.
-func (v Voice) Insist(r engine.Refusal, typed string) []Option {
+// been meant, or the value as it is, with a reason. Of a row the odd value alone
+// is read again first, and the whole row is another choice.
+func (v Voice) Insist(q engine.Question, r engine.Refusal, typed string) []Option {
 	again, reasons := "measure again", keepReasons
-	if r.Code == "instrument" {
+	switch {
+	case r.Code == "instrument":
 		again, reasons = "take another", instrumentReasons
+	case stated(q):
+		again, reasons = "type it again", statedOddly
 	}
 	out := []Option{{Label: again, Act: Stays}}
+	if n := len(r.Row); n > 0 {
+		typed = r.Row[r.At-1]
+		out = []Option{
+			{Label: v.inRow(q, r.At) + " again, alone: the others stand", Act: Retakes},
+			{Label: allOf(n) + " again", Act: Stays},
+		}
+	}
 	for _, c := range r.Suggest {
 		label := c.Label
 		if label == "" || label == c.Word {
@@ -123,4 +134,40 @@ func (v Voice) Insist(r engine.Refusal, typed string) []Option {
 		out = append(out, Option{Label: label, Word: c.Word})
 	}
 	return append(out, Option{Label: "keep " + typed + ", and say why", Act: Because, Word: typed, Prompt: "Why is it kept?", Reasons: reasons})
+}
+
+func allOf(n int) string {
+	if n == 2 {
+		return "both"
+	}
+	return "all " + number(n)
+}
+
+// stated tells whether a value is only stated, and not read with anything.
+func stated(q engine.Question) bool { return q.Kind == engine.AskGiven && q.Instrument == nil }
+
+// OddInRow names the odd one of the values that were typed in a row, and the
+// others: "Take 3 of the row 24.712 24.713 24.812."
+func (v Voice) OddInRow(q engine.Question, r engine.Refusal) Line {
+	if len(r.Row) == 0 {
+		return Line{}
+	}
+	return Line{Text: Capital(v.inRow(q, r.At)) + " of the row  " + strings.Join(r.Row, "  "), Hang: 2}
+}
+
+// inRow names the value n of a row, from 1, that begins at a question's place.
+func (v Voice) inRow(q engine.Question, n int) string {
+	switch {
+	case q.Takes > 1 && q.Stations <= 1:
+		return fmt.Sprintf("take %d", max(q.Take, 1)+n-1)
+	case q.Stations > 1 && q.Takes <= 1 && !q.Back:
+		return fmt.Sprintf("place %d", q.Station+n-1)
+	}
+	return fmt.Sprintf("value %d", n)
+}
+
+// Held says which values of a row are kept back until the odd one among them is
+// there.
+func (v Voice) Held(rest []string) Line {
+	return Line{Text: "Typed behind it, and added after it: " + strings.Join(rest, "  "), Hang: 2}
 }

@@ -23,6 +23,7 @@ const (
 	Explains            // explains the question
 	Leaves              // stops for today
 	Stays               // says nothing: the question stays
+	Retakes             // the odd one of a row is read again, alone
 )
 
 // Option is one numbered choice.
@@ -528,10 +529,12 @@ var (
 	disagreeReasons   = []string{"near enough for this part", "the room itself is changing", "no time today"}
 	statedReasons     = []string{"by the shop's clock", "it was longer than that"}
 	keepReasons       = []string{"measured afresh, it reads the same", "the part is like that", "another person read it too"}
+	statedOddly       = []string{"it is so", "the machine is like that"}
 	instrumentReasons = []string{"nothing better is in the shop", "the right one is away", "it will do for this part"}
 	afreshReasons     = []string{"I do not trust a reading", "something was not clean", "it was touched"}
 	leaveReasons      = []string{"good enough for its use", "no better with the means here", "agreed with the buyer"}
 	giveUpReasons     = []string{"not worth more work", "damaged", "agreed with the buyer"}
 	refuseReasons     = []string{"not good enough for its use", "to be measured better first"}
+	AbandonReasons    = []string{"begun by mistake", "to be begun anew", "the machine is gone"}
 	grantedReasons    = []string{"good enough for its use", "agreed with the buyer"}
 )

@@ -135,7 +135,7 @@ func TestScreens(t *testing.T) {
 		{name: "signature", q: engine.Question{Kind: engine.AskSign, Ask: "Accepted by: the signer's name", Role: &procedures.Signoff{Name: "inspector", OtherThan: &procedures.Signoff{Name: "fitter"}}}},
 		{name: "sign now", said: v.SignNow("B. Inspector", engine.Conceded, []engine.Judgement{{Title: "One size over the whole length", Verdict: checks.NotMeasured, Conceded: &engine.Concession{Decided: true, Granted: true}}})},
 		{name: "back", said: append(say(v.Back(9*24*time.Hour)), v.Told(engine.Notice{Kind: engine.Resumed, Text: "Nothing that was kept is lost.", Titles: []string{"zero of M-3", "Cycle 3, stations 1 to 3"}})...)},
-		{name: "menu", said: v.MenuScreen(v.Menu(false))},
+		{name: "menu", said: v.MenuScreen(v.Menu())},
 		{name: "stopped", said: v.Paused()},
 		{name: "large", voice: Voice{Large: true}, q: engine.Question{Kind: engine.AskReading, Step: engine.Place{N: 2, Of: 3, Title: "Measure along the bar"}, Ask: "Diameter at 100 from the first station",
 			Unit: &mm, Decimals: 3, Station: 3, Stations: 5, Instrument: micrometer}},

@@ -102,6 +102,12 @@ func lowerFirst(s string) string {
 	return string(unicode.ToLower(r)) + s[n:]
 }
 
+// Capital returns s as it begins a sentence.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
 // Sentence gives s a capital and a full stop.
 func Sentence(s string) string {
 	s = strings.TrimSpace(s)
