@@ -16,6 +16,7 @@ func (r *reader) procedure() *procedures.Procedure {
 	own := r.tree(schema.ProcedureFile, r.own.body, r.own, nil)
 	r.p = &procedures.Procedure{Decision: checks.Guarded}
 	r.shareds(own)
+	r.likes(own)
 	r.declare(own)
 	for _, n := range own.kids {
 		switch n.kind {
@@ -56,6 +57,7 @@ func (r *reader) head(n *node) {
 	if rule, ok := checks.ParseRule(r.oneOf(n, "decision")); ok {
 		r.p.Decision = rule
 	}
+	r.p.IfFailed = r.ways(n)
 	r.fileName(n)
 }
 
@@ -212,7 +214,7 @@ func (r *reader) mustBeTrue(n *node, name string) bool {
 func (r *reader) given(n *node) *procedures.Given {
 	d := n.decl
 	g := d.obj.(*procedures.Given)
-	sc := &scope{below: n.at.Start.Byte, only: givensOnly}
+	sc := &scope{below: n, only: givensOnly}
 	var keys []value.Key
 	g.Each, keys = r.each(n, sc)
 	g.Title = r.sentence(n, "title", sc)

@@ -9,12 +9,12 @@ import (
 // firstGates finds the first gate that names each correction: what stands
 // above it is what the correction may use (semantics rule 3).
 func (r *reader) firstGates(own *node) {
-	r.firstGate = map[string]int{}
+	r.firstGate = map[string]*node{}
 	for _, step := range own.all("step") {
 		for _, g := range step.all("gate") {
 			for _, name := range correctionsOf(g) {
 				if _, have := r.firstGate[name]; !have {
-					r.firstGate[name] = g.at.Start.Byte
+					r.firstGate[name] = g
 				}
 			}
 		}
@@ -33,7 +33,7 @@ func correctionsOf(g *node) []string {
 
 func (r *reader) correction(n *node) *procedures.Correction {
 	c := n.decl.obj.(*procedures.Correction)
-	sc := &scope{below: r.firstGate[n.label], gate: r.firstGate[n.label] > 0}
+	sc := &scope{below: r.firstGate[n.label], gate: r.firstGate[n.label] != nil}
 	c.Title = r.sentence(n, "title", sc)
 	c.When = r.condition(n, "when", sc)
 	c.Do = r.sentences(n, "do", sc)

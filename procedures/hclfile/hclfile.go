@@ -105,7 +105,8 @@ type reader struct {
 	peers *peers
 
 	rows      map[string]compile.Symbol // of all tables in sight, by "t.row"
-	firstGate map[string]int            // the byte at which the first gate that names a correction stands
+	firstGate map[string]*node          // the first gate that names a correction
+	liked     int                       // so many bytes were taken over by like
 }
 
 func newReader(src Source, ps *peers) *reader {

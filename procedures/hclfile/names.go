@@ -85,8 +85,8 @@ func (r *reader) name(n, step *node, obj any) {
 		r.decls[d.word][n.label] = d
 	}
 	if first := r.names[n.label]; first != nil {
-		r.say(n, "E203", n.name, "%q is the name of a %s in line %d already. An answer is given by its name alone, so choose another.",
-			n.label, first.word, first.node.at.Start.Line)
+		r.say(n, "E203", n.name, "%q is the name of a %s in %s already. An answer is given by its name alone, so choose another.",
+			n.label, first.word, r.lineOf(first.node.at, n.at.File))
 		return
 	}
 	r.names[n.label] = d
@@ -139,7 +139,7 @@ func (r *reader) above(n *node, ref reference, sc *scope) *decl {
 	if d == nil {
 		return nil
 	}
-	if sc.below > 0 && !d.node.before(sc.below) {
+	if sc.below != nil && !d.node.before(sc.below) {
 		r.say(n, "E202", ref.at, "%s %s. Move one of the two.", ref.written(), r.below(d, sc))
 		return nil
 	}
@@ -148,12 +148,11 @@ func (r *reader) above(n *node, ref reference, sc *scope) *decl {
 
 // below says why a name cannot be seen.
 func (r *reader) below(d *decl, sc *scope) string {
-	line := lineOf(r.own.bytes, sc.below)
+	at, line := r.lineOf(d.node.at, r.own.name), r.lineOf(sc.below.at, r.own.name)
 	if sc.gate {
-		return fmt.Sprintf("stands in line %d, but a correction uses only what stands above the first gate that names it, in line %d",
-			d.node.at.Start.Line, line)
+		return fmt.Sprintf("stands in %s, but a correction uses only what stands above the first gate that names it, in %s", at, line)
 	}
-	return fmt.Sprintf("stands in line %d; only what is written above line %d can be used here", d.node.at.Start.Line, line)
+	return fmt.Sprintf("stands in %s; only what is written above %s can be used here", at, line)
 }
 
 // needs returns the steps that must be worked again with this one, which
@@ -161,7 +160,7 @@ func (r *reader) below(d *decl, sc *scope) string {
 func (r *reader) needs(n *node) []*procedures.Step {
 	var out []*procedures.Step
 	for _, ref := range r.references(n, "needs") {
-		if d := r.above(n, ref, &scope{below: n.at.Start.Byte}); d != nil {
+		if d := r.above(n, ref, &scope{below: n}); d != nil {
 			out = append(out, d.obj.(*procedures.Step))
 		}
 	}

@@ -28,6 +28,9 @@ type node struct {
 	up    *node
 	decl  *decl // the name it gives, or nil
 	file  *file
+	seq   int  // its place in the order of the own file, what was taken over included
+	taken bool // it has something that stands elsewhere (like)
+	lost  bool // what it is like is not there
 }
 
 // attr returns the expression of an attribute, or nil where it is not written.
@@ -69,18 +72,24 @@ func (n *node) String() string {
 	return n.kind.Type
 }
 
-// before tells whether n stands above a place of the same file.
-func (n *node) before(byteAt int) bool { return n.at.Start.Byte < byteAt }
+// before tells whether n stands above another block of the own file.
+func (n *node) before(other *node) bool { return n.seq < other.seq }
 
 // say adds a diagnostic about a place in a block.
 //
 // What is missing in a block of which part could not be read is not told: it
 // may stand there.
 func (r *reader) say(n *node, code string, at source.Range, format string, args ...any) {
-	if (code == "E103" || code == "E104") && r.unread(n) || r.full {
+	if (code == "E103" || code == "E104") && (r.unread(n) || n.lostIn()) || r.full {
 		return
 	}
 	d := diagnose.New(code, at, format, args...)
+	if by := r.takenBy(n, at); by != "" {
+		if slices.ContainsFunc(r.diags, func(o diagnose.Diagnostic) bool { return o.Code == code && o.Subject == at }) {
+			return // told of another block that has it too
+		}
+		d.Detail += by
+	}
 	for b := n; b != nil; b = b.up {
 		if b.at.File != "" && (b.label != "" || b.up == nil || b.up.at.File == "") {
 			d = d.Within(b.String(), diagnose.Over(b.at, at))
@@ -144,7 +153,9 @@ func (r *reader) fill(n *node) *node {
 		seen[b.Type] = kid
 		n.kids = append(n.kids, r.fill(kid))
 	}
-	r.required(n, seen)
+	if !n.later() {
+		r.required(n, seen)
+	}
 	return n
 }
 

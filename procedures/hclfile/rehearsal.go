@@ -336,7 +336,7 @@ func (r *reader) allAnswered(n, answers *node) {
 		}
 	}
 	slices.SortFunc(missing, func(a, b string) int {
-		return r.names[a].node.at.Start.Byte - r.names[b].node.at.Start.Byte
+		return r.names[a].node.seq - r.names[b].node.seq
 	})
 	if len(missing) > 0 {
 		r.say(n, "E116", answers.at, "The rehearsal is not told what to answer to %s. Write a line for each.", join(missing, ", "))

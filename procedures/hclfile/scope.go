@@ -28,7 +28,7 @@ type sym struct {
 // scope says which names an expression may use (semantics rules 3 to 5).
 type scope struct {
 	none    bool           // no names at all
-	below   int            // only what is written above this byte; 0: everything
+	below   *node          // only what is written above this block; nil: everything
 	gate    bool           // below is the place of the first gate that names a correction
 	step    *node          // inside this step its names mean the present round
 	each    map[string]sym // each.x
@@ -52,7 +52,7 @@ func (s *scope) with() *scope {
 // own names in the present round.
 func (s *scope) inside(item, step *node) *scope {
 	out := s.with()
-	out.below, out.step = item.at.Start.Byte, step
+	out.below, out.step = item, step
 	return out
 }
 
@@ -136,7 +136,7 @@ func (r *reader) symbol(s *scope, space formula.Space, d *decl) compile.Symbol {
 	if s.only != nil {
 		out.Unusable = s.only(space)
 	}
-	if s.below > 0 && !d.node.before(s.below) && out.Unusable == "" {
+	if s.below != nil && !d.node.before(s.below) && out.Unusable == "" {
 		out.Unusable = r.below(d, s)
 	}
 	if !d.ready {
@@ -149,8 +149,6 @@ func (r *reader) symbol(s *scope, space formula.Space, d *decl) compile.Symbol {
 	}
 	return out
 }
-
-func lineOf(b []byte, at int) int { return pos(b, min(at, len(b))).Line }
 
 // tableNames are the rows of all tables in sight, the nearest definition of a
 // name winning.
@@ -253,7 +251,7 @@ func (r *reader) expr(n *node, e hclsyntax.Expression, sc *scope, w want) *formu
 		w.limitOf = ""
 		cw.Kinds = []value.Kind{value.Point}
 	}
-	p, ds := compile.Expr(e, n.file.bytes, r.scopeFor(sc), cw)
+	p, ds := compile.Expr(e, r.bytesOf(e), r.scopeFor(sc), cw)
 	r.formulaSays(n, e, ds)
 	if p == nil {
 		return nil
@@ -466,10 +464,10 @@ func (r *reader) constantExpr(n *node, e hclsyntax.Expression, what string, d *d
 // text is the source of an expression.
 func (r *reader) text(e hcl.Expression) string {
 	rg := e.Range()
-	if !rg.CanSliceBytes(r.own.bytes) {
+	if !rg.CanSliceBytes(r.bytesOf(e)) {
 		return "the value"
 	}
-	return string(rg.SliceBytes(r.own.bytes))
+	return string(rg.SliceBytes(r.bytesOf(e)))
 }
 
 func newAt(code string, at rangeOf, format string, args ...any) diagnose.Diagnostic {

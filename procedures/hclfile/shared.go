@@ -72,7 +72,9 @@ func (r *reader) addHome(f *file, tree *node) {
 		switch n.kind {
 		case schema.Caution, schema.Instrument, schema.Table:
 		default:
-			continue
+			if tree.kind != schema.SharedFile || !isPattern(n.kind) {
+				continue
+			}
 		}
 		byName := h.defs[n.kind.Type]
 		if byName == nil {
@@ -267,10 +269,15 @@ func keyText(g string) string {
 	return `"` + g + `"`
 }
 
-// sharedFile reads a file of shared definitions for its own sake.
+// sharedFile reads a file of shared definitions for its own sake. What those in
+// the folders above say wrong is told of them.
 func (r *reader) sharedFile() {
 	tree := r.tree(schema.SharedFile, r.own.body, r.own, nil)
-	r.addHome(r.own, tree)
+	r.shareds(tree)
+	r.diags = slices.DeleteFunc(r.diags, func(d diagnose.Diagnostic) bool { return d.Subject.File != r.own.name })
+	for _, n := range tree.kids {
+		r.likeIn(n, tree)
+	}
 	for _, n := range tree.kids {
 		ref := reference{word: n.kind.Type, name: n.label, at: n.name}
 		switch n.kind {
@@ -280,6 +287,8 @@ func (r *reader) sharedFile() {
 			define(r, n, ref, "instrument", r.readInstrument)
 		case schema.Table:
 			define(r, n, ref, "table", r.readTable)
+		case schema.Given, schema.Step, schema.Correction:
+			r.alone(n, tree)
 		}
 	}
 }

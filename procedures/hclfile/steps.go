@@ -13,7 +13,7 @@ import (
 
 func (r *reader) step(n *node) *procedures.Step {
 	s := n.decl.obj.(*procedures.Step)
-	sc := &scope{below: n.at.Start.Byte}
+	sc := &scope{below: n}
 	s.When = r.condition(n, "when", sc)
 	var keys []value.Key
 	s.Each, keys = r.each(n, sc)
@@ -240,7 +240,12 @@ func (r *reader) gate(n *node, sc *scope) *procedures.Gate {
 	if rule, ok := checks.ParseRule(r.oneOf(n, "decision")); ok {
 		g.Decision = rule
 	}
-	g.IfFailed = r.ways(n)
+	if g.IfFailed = r.ways(n); !n.has("if_failed") && !r.misspelt(n, "if_failed") {
+		g.IfFailed = r.p.IfFailed
+		if len(g.IfFailed) == 0 {
+			r.say(n, "E103", n.at, "A gate needs if_failed, the ways on, or the procedure has one for all its gates. Write, for example, if_failed = [correction.set_over, concession]")
+		}
+	}
 	g.Upstream = r.targets(n, "upstream")
 	r.limit(n, g, sc)
 	if g.Source == "" && !n.has("source") {

@@ -27,8 +27,8 @@ var ProcedureFile = &Block{
 // SharedFile is the body of a shared.hcl.
 var SharedFile = &Block{
 	Type:   "shared file",
-	Doc:    "shared.hcl: what the procedures of its folder and of the folders below have in common. The nearest definition wins.",
-	Blocks: []Use{{Block: Caution}, {Block: Instrument}, {Block: Table}},
+	Doc:    "shared.hcl: what the procedures of its folder and of the folders below have in common. The nearest definition wins. A given, step or correction here does nothing until a procedure has one that is like it.",
+	Blocks: []Use{{Block: Caution}, {Block: Instrument}, {Block: Table}, {Block: Given}, {Block: Step}, {Block: Correction}},
 }
 
 // OverhaulFile is the body of a file with a plan.
@@ -48,6 +48,7 @@ var Procedure = &Block{
 		{Name: "revision", Form: Word, Required: true, Doc: "Changed whenever the file is changed; the record names it.", Example: `"1"`},
 		{Name: "purpose", Form: Word, Required: true, Doc: "What it brings about, in a sentence or two.", Example: `"Turn two collars at one setting and set the tailstock over until they agree."`},
 		{Name: "decision", Form: OneOf, Words: Decisions, Default: "guarded", Doc: "How sure a verdict must be, for every gate that does not say otherwise.", Example: `"guarded"`},
+		{Name: "if_failed", Form: References, To: []string{"concession", "reject", "noted"}, Doc: "The way on from every gate that does not say another: noted in a survey, concession in an acceptance.", Example: `[noted]`},
 		{Name: "sources", Form: Words, Doc: "Where the method comes from.", Example: `["TM 9-867, test bar method"]`},
 		{Name: "duration", Form: Quantity, Doc: "An estimate of the time that it takes.", Example: `minutes(90)`},
 	},
@@ -85,6 +86,7 @@ var Given = &Block{
 	Type: "given", Label: Name,
 	Doc: "A fact that is asked once: a length of the machine, a choice, a count.",
 	Attrs: append([]Attr{
+		{Name: "like", Form: Reference, To: []string{"given"}, Doc: "Another given that it is like: one above, or one of the nearest shared.hcl. What is not written here is as it is there.", Example: `given.span`},
 		{Name: "ask", Form: Sentence, Doc: "The question: the place first, then the quantity, in at most 48 characters. Without it the value cannot be typed.", Example: `"Length of the bar between its centres"`},
 		{Name: "title", Form: Sentence, Doc: "What it is called where it cannot be typed.", Example: `"Change of roll along the bed, in a metre"`},
 		{Name: "from", Form: Formula, Doc: "Where it comes from: offered from the machine's entry, or taken from an accepted run of another procedure with its uncertainty.", Example: `machine.test_bar.length`},
@@ -116,6 +118,7 @@ var Step = &Block{
 	Type: "step", Label: Name,
 	Doc: "A piece of work: cautions, instructions, then confirms, waits, readings, results and gates in the order of doing.",
 	Attrs: []Attr{
+		{Name: "like", Form: Reference, To: []string{"step"}, Doc: "A step of the nearest shared.hcl that it is like, with all that stands in it. What stands here under the same name is laid over it, attribute by attribute; what is new comes behind. What is not written here is as it is there.", Example: `step.nose`},
 		{Name: "title", Form: Sentence, Required: true, Doc: "What is done, in one line.", Example: `"Measure both collars"`},
 		whenAttr,
 		{Name: "needs", Form: References, To: []string{"step"}, Doc: "Steps above that are worked again whenever this one is.", Example: `[step.cut]`},
@@ -166,6 +169,7 @@ var Reading = &Block{
 	Type: "reading", Label: Name,
 	Doc: "What is observed: a number with a unit, a choice, a count, words or a file.",
 	Attrs: append([]Attr{
+		{Name: "like", Form: Reference, To: []string{"reading"}, Doc: "A reading above that it is like. What is not written here is as it is there.", Example: `reading.front`},
 		{Name: "ask", Form: Sentence, Required: true, Doc: "The question: the place first, then the quantity, in at most 48 characters.", Example: `"Tailstock-end collar: diameter"`},
 		whenAttr, withAttr,
 		{Name: "positive", Form: Sentence, Doc: "What plus means, in words.", Example: `"towards the operator"`},
@@ -186,6 +190,7 @@ var Result = &Block{
 	Type: "result", Label: Name,
 	Doc: "A value worked out from readings, givens and results above.",
 	Attrs: []Attr{
+		{Name: "like", Form: Reference, To: []string{"result"}, Doc: "A result above that it is like. What is not written here is as it is there.", Example: `result.near_run`},
 		{Name: "title", Form: Sentence, Required: true, Doc: "What it is called.", Example: `"Taper over the span"`},
 		{Name: "value", Form: Formula, Required: true, Doc: "How it is worked out.", Example: `mean(reading.far) - mean(reading.near)`},
 		{Name: "unit", Form: Word, Doc: "The unit in which it is shown.", Example: `"um"`},
@@ -199,6 +204,7 @@ var Gate = &Block{
 	Type: "gate", Label: Name,
 	Doc: "A result held against limits, and what to do when it is not within them.",
 	Attrs: []Attr{
+		{Name: "like", Form: Reference, To: []string{"gate"}, Doc: "A gate above that it is like. What is not written here is as it is there. One kind of limit stands instead of another.", Example: `gate.near_true`},
 		{Name: "title", Form: Sentence, Required: true, Doc: "What holds when it passes.", Example: `"The bar turns parallel"`},
 		{Name: "of", Form: Formula, Doc: "What is judged.", Example: `result.taper`},
 		{Name: "within", Form: Formula, Doc: "A zone that it must lie in.", Example: `plus_minus(um(20))`},
@@ -207,7 +213,7 @@ var Gate = &Block{
 		{Name: "holds", Form: Formula, Doc: "A condition that must be true, instead of a limit.", Example: `reading.end["0"] == reading.end["120"]`},
 		{Name: "source", Form: Word, Default: "the source of the table's row", Doc: "Where the limit comes from.", Example: `"common practice: 0.02 on the diameter in 300"`},
 		{Name: "decision", Form: OneOf, Words: Decisions, Default: "the procedure's", Doc: "How sure the verdict must be, where the gate checks the set-up and not the machine.", Example: `"simple"`},
-		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject", "noted"}, Required: true, Doc: "The ways on, from the left. The last is reject, or concession where one may be granted. Alone, noted keeps the verdict as found and goes on.", Example: `[correction.set_over, concession]`},
+		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject", "noted"}, Default: "the procedure's", Doc: "The ways on, from the left. The last is reject, or concession where one may be granted. Alone, noted keeps the verdict as found and goes on.", Example: `[correction.set_over, concession]`},
 		{Name: "upstream", Form: References, To: []string{"gate", "accepted"}, Doc: "What is named when the attempts are spent.", Example: `[gate.seats_alike]`},
 		{Name: "test", Form: Word, Doc: "The lasting test that it decides, so that other years' runs can be put beside it.", Example: `"spindle_axis_level"`},
 	},
@@ -218,6 +224,7 @@ var Correction = &Block{
 	Type: "correction", Label: Name,
 	Doc: "Work that should bring a result inside its limits: how much, which way, and what else it disturbs.",
 	Attrs: []Attr{
+		{Name: "like", Form: Reference, To: []string{"correction"}, Doc: "A correction above, or of the nearest shared.hcl, that it is like. What is not written here is as it is there.", Example: `correction.clean`},
 		{Name: "title", Form: Sentence, Required: true, Doc: "What is done, in one line.", Example: `"Set the tailstock over"`},
 		{Name: "when", Form: Formula, Doc: "A condition: the correction is offered only where it holds.", Example: `abs(result.left) > um(10)`},
 		{Name: "amount", Form: Formula, Doc: "How far to move or how much to take off. Without it: clean and try again. A profile: one amount a station.", Example: `result.taper / 2`},

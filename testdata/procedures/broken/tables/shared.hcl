@@ -25,4 +25,4 @@ caution "hot" {
   text   = "Hot."
   hazard = "heat" ### "Not one of the words"
 }
-step "no" {} ### "Unknown block"
+signoff "no" {} ### "Unknown block"
