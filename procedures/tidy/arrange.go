@@ -1,6 +1,7 @@
 package tidy
 
 import (
+	"regexp"
 	"slices"
 
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -82,11 +83,11 @@ func (a *arranging) put(i int) {
 	case opens(p):
 		a.out = append(a.out, p)
 		a.open = append(a.open, i)
-		if k := a.shape.kind(p); (k == list || k == object) && a.many(i) && a.closer[i] != i+1 && !a.lineEnds(i+1) {
+		if k := a.shape.kind(p); (k == list || k == object) && a.many(i) && a.closer[i] != i+1 && !a.lineEnds(i+1) && !a.answers(i+1) {
 			a.out = append(a.out, newline)
 		}
 	case closes(p) && at >= 0:
-		a.close(at, k)
+		a.close(at, k, a.answers(i))
 		a.out = append(a.out, p)
 		a.open = a.open[:len(a.open)-1]
 	case p.typ == hclsyntax.TokenComma && at >= 0 && (k == list || k == object || k == call):
@@ -119,6 +120,20 @@ func (a *arranging) lineEnds(i int) bool {
 	return true
 }
 
+// answering is how a comment begins that answers a warning of its line.
+var answering = regexp.MustCompile(`^(#|//)\s*W\d{3}`)
+
+// answers tells whether the line in which the piece i stands is answered for by
+// the comment at its end. Then nothing of it goes to another line.
+func (a *arranging) answers(i int) bool {
+	for ; i < len(a.in) && a.in[i].typ != hclsyntax.TokenNewline; i++ {
+		if a.in[i].ends && answering.MatchString(a.in[i].text) {
+			return true
+		}
+	}
+	return false
+}
+
 // newline keeps an end of line, and at most one blank line where there may be
 // one.
 func (a *arranging) newline(at int, k kind) {
@@ -138,15 +153,15 @@ func (a *arranging) newline(at int, k kind) {
 }
 
 // close prepares for a closing bracket: no blank line before it, and the comma
-// behind the last element.
-func (a *arranging) close(at int, k kind) {
+// behind the last element. Where it has to stay in its line it does.
+func (a *arranging) close(at int, k kind, stays bool) {
 	lines := 0
 	for len(a.out) > 0 && a.last().typ == hclsyntax.TokenNewline {
 		a.out = a.out[:len(a.out)-1]
 		lines++
 	}
 	wanted := lines > 0
-	if (k == list || k == object) && a.many(at) {
+	if (k == list || k == object) && a.many(at) && !stays {
 		wanted = true
 	}
 	if opens(a.last()) && k != body { // nothing inside

@@ -224,6 +224,9 @@ func (s *shape) breakLong(lines []line) bool {
 		if l.equals == 0 || len(l.pieces) <= l.equals+1 || l.columns(len(l.pieces)) <= Width {
 			continue
 		}
+		if l.comment != nil && answering.MatchString(l.comment.text) {
+			continue
+		}
 		if at := l.pieces[l.equals+1].at.Start.Byte; s.whole[at] && l.kind == body {
 			s.broken[at] = true
 			found = true

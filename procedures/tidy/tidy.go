@@ -17,6 +17,8 @@
 //     that is all of an attribute is broken, an element a line, where its line
 //     would have more than [Width] columns. In one line nothing stands behind
 //     the last element.
+//   - A line with a comment that answers a warning, "# W604: …", is not broken:
+//     it answers for the line it stands in.
 //   - One newline at the end. Of two kinds of line end the first in the file
 //     holds for all of it. A mark of byte order is dropped.
 //

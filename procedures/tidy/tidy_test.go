@@ -54,6 +54,9 @@ func TestLayout(t *testing.T) {
 		{"a broken list has its brackets alone and a comma at the end",
 			"a = [um(1), um(2), # two\n  um(3),\n\n\n  # the rest\n  um(4)] # all\nb = [1,2,]\n",
 			"a = [\n  um(1), um(2), # two\n  um(3),\n\n  # the rest\n  um(4),\n] # all\nb = [1, 2]\n"},
+		{"a comment that answers a warning keeps its line",
+			"a = [x, # W601: why\n  y] # W602: why\nb = [x, # why\n  y] # why\n",
+			"a = [x, # W601: why\n  y] # W602: why\nb = [\n  x, # why\n  y,\n] # why\n"},
 		{"a comma at the beginning of a line",
 			"a = [\"x\" # one\n, \"y\"\n]\n",
 			"a = [\n  \"x\", # one\n  \"y\",\n]\n"},
@@ -103,6 +106,7 @@ func TestLongLists(t *testing.T) {
 		{"121 columns",
 			"a {\n  unit=1\n  do = [" + word + ", \"12\", " + word + ",] # why\n  longest = 2\n}\n",
 			"a {\n  unit = 1\n  do = [\n    " + word + ",\n    \"12\",\n    " + word + ",\n  ] # why\n  longest = 2\n}\n"},
+		{"a comment that answers a warning", "do = [" + word + ", " + word + ", " + word + "] # W604: why\n", "do = [" + word + ", " + word + ", " + word + "] # W604: why\n"},
 		{"one element", "a = [\"" + strings.Repeat("x", 150) + "\"]\n", "a = [\"" + strings.Repeat("x", 150) + "\"]\n"},
 	} {
 		if diff := cmp.Diff(tt.want, tidied(t, tt.in)); diff != "" {
