@@ -26,7 +26,8 @@ func arithmetic() []*Func {
 			Eval: func(a []value.Value) value.Value {
 				return value.Map(func(v value.Value) value.Value { return number(math.Abs(v.Num)) }, a[0])
 			},
-			Num: func(x []float64) float64 { return math.Abs(x[0]) },
+			Num:  func(x []float64) float64 { return math.Abs(x[0]) },
+			Over: overEach(func(x []float64) float64 { return math.Abs(x[0]) }),
 		}, true),
 		generic(Func{
 			Name: "sum", Doc: "the sum of many values", Source: "definition", Signs: "plus as the values are",
@@ -61,7 +62,8 @@ func arithmetic() []*Func {
 			Eval: func(a []value.Value) value.Value {
 				return zip(func(a []value.Value) value.Value { return number(math.Hypot(a[0].Num, a[1].Num)) }, a...)
 			},
-			Num: func(x []float64) float64 { return math.Hypot(x[0], x[1]) },
+			Num:  func(x []float64) float64 { return math.Hypot(x[0], x[1]) },
+			Over: overEach(func(x []float64) float64 { return math.Hypot(x[0], x[1]) }),
 		}, false),
 		scalar{
 			Func: Func{

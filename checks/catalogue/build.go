@@ -40,6 +40,7 @@ func like(t value.Type, x float64) value.Value {
 // evaluated though elements of its arguments may not be present.
 func generic(f Func, lazy bool) *Func {
 	check, eval := f.Check, f.Eval
+	f.Lazy = lazy
 	f.Check = func(args []value.Type) (value.Type, *ArgError) {
 		if err := f.number(len(args)); err != nil {
 			return value.Type{}, err
@@ -201,9 +202,27 @@ func (s scalar) build() *Func {
 		return s.eval(args)
 	}
 	if !slices.ContainsFunc(s.args, func(a arg) bool { return a.words != nil }) {
-		s.Num = s.num
+		s.Num = func(x []float64) float64 { return s.num(x, "") }
 	}
+	s.Over = s.over
 	return generic(s.Func, false)
+}
+
+// over is the Over of a function of plain numbers.
+func (s scalar) over(args []value.Value) (gives value.Value, k Kernel) {
+	word := ""
+	for i, a := range s.args {
+		switch {
+		case a.words == nil:
+		case i >= len(args):
+			word = a.words[0]
+		default:
+			if word = args[i].Text; !contains(a.words, word) {
+				return gives, nil
+			}
+		}
+	}
+	return lifted(args, func(x []float64) float64 { return s.num(x, word) }, len(s.args)+1)
 }
 
 func (s scalar) check(args []value.Type) (value.Type, *ArgError) {
@@ -255,15 +274,19 @@ func (s scalar) eval(args []value.Value) value.Value {
 	return number(s.f(x, word))
 }
 
-// num is eval for plain numbers.
-func (s scalar) num(x []float64) float64 {
+// num is eval for plain numbers; in the place of the word there is nothing of
+// use.
+func (s scalar) num(x []float64, word string) float64 {
 	given := len(x)
-	x = x[:len(s.args)]
+	x = x[:max(len(s.args), given)]
 	for i := range s.args {
 		a := &s.args[i]
-		if i >= given {
+		switch {
+		case a.words != nil:
+			continue
+		case i >= given:
 			x[i] = a.fallback
-		} else if a.unit != 0 {
+		case a.unit != 0:
 			x[i] /= a.unit
 		}
 		if a.positive && x[i] <= 0 || a.nonzero && x[i] == 0 {
@@ -273,7 +296,10 @@ func (s scalar) num(x []float64) float64 {
 	if s.domain != nil && s.domain(x) != "" {
 		return math.NaN()
 	}
-	return s.f(x, "")
+	if s.expands && given <= len(s.args) {
+		x = append(x, 0)
+	}
+	return s.f(x, word)
 }
 
 // unless returns the reason where what it says of the arguments is not so.

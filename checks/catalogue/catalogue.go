@@ -64,6 +64,24 @@ type Func struct {
 	// Many is the same for a function of one argument, for the numbers of a
 	// collection or of takes, all of them present.
 	Many func(x []float64) float64
+
+	// Lazy: it is evaluated though elements of its arguments may not be present.
+	Lazy bool
+
+	// Moves are the arguments whose numbers are moved into the result without a
+	// look at them; what the others are says where to. None: it does not.
+	Moves []int
+
+	// Over, where there is one, prepares the function for many calls in which
+	// nothing of the arguments changes but their numbers. They are present, takes
+	// stand for their mean where the parameter does not want them as they are,
+	// and the numbers that change are NaN. It returns what the result is like, and
+	// what gives its numbers to the last bit as Eval does, from those of all
+	// arguments, which are finite unless the function is lazy; see [Numbers] for
+	// their order. A number that is not there is NaN. The Kernel has room of its
+	// own and is for one goroutine; it is nil where it cannot be, as where keys
+	// hang on numbers.
+	Over func(args []value.Value) (gives value.Value, k Kernel)
 }
 
 // Param describes a parameter, for help and messages.

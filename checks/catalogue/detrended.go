@@ -49,5 +49,6 @@ func levelled(f Func, method form.Method) *Func {
 		p := value.ProfileOf(at, value.Nums(d...))
 		return zip(func(v []value.Value) value.Value { return v[1] }, a[0], p) // in the order of the readings
 	}
+	f.Over = overLevelled(method)
 	return generic(f, false)
 }

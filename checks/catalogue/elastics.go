@@ -154,6 +154,7 @@ func elastics() []*Func {
 			Name: "cyclic", Doc: "range of the lead errors within a turn of a screw, less their least-squares line",
 			Source:  "common practice: twelve places within one pitch",
 			Example: Example{"cyclic(along([mm(0), mm(1), mm(2), mm(3)], [um(0), um(3), um(0), um(3)]))", "0.0036 mm", "derived here"},
+			Over:    overProfile(func(at []float64) func([]float64) float64 { return rangeAlong(at, form.LeastSquares) }),
 		}, form.Cyclic),
 		scalar{
 			Func: Func{

@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"math"
+
 	"waywright/checks/quantity"
 	"waywright/checks/stat"
 	"waywright/checks/value"
@@ -32,7 +34,7 @@ func levels() []*Func {
 				}
 				return value.ProfileType(value.NumberType(quantity.Length)), nil
 			},
-			Eval: evalLevelProfile,
+			Eval: evalLevelProfile, Over: overLevelProfile,
 		}, false),
 		generic(Func{
 			Name: "twist", Doc: "greatest less least of the cross readings of a level along the bed",
@@ -54,6 +56,12 @@ func levels() []*Func {
 					return absent("there are no values")
 				}
 				return number(stat.Spread(x))
+			},
+			Many: func(x []float64) float64 {
+				if len(x) == 0 {
+					return math.NaN()
+				}
+				return stat.Spread(x)
 			},
 		}, false),
 		scalar{
@@ -108,6 +116,8 @@ func reversal(name, doc, signs, source string, example Example, f func(r, turned
 		Eval: func(a []value.Value) value.Value {
 			return zip(func(a []value.Value) value.Value { return number(f(a[0].Num, a[1].Num)) }, a...)
 		},
+		Num:  func(x []float64) float64 { return f(x[0], x[1]) },
+		Over: overEach(func(x []float64) float64 { return f(x[0], x[1]) }),
 	}, false)
 }
 

@@ -33,6 +33,12 @@ func tolerances() []*Func {
 				}
 				return number(limits.Scaled(a[0].Num, a[1].Num, a[2].Num, a[3].Num, a[4].Num))
 			},
+			Num: func(x []float64) float64 {
+				if x[1] <= 0 || x[2] < 0 {
+					return math.NaN()
+				}
+				return limits.Scaled(x[0], x[1], x[2], x[3], x[4])
+			},
 		}, false),
 		generic(Func{
 			Name: "plus_minus", Doc: "the zone from minus x to plus x",

@@ -72,13 +72,11 @@ func checkMany(rt *rapid.T, f *Func) {
 		"takes": value.TakesOf(x...), "list": value.ListOf(value.Nums(x...)...),
 		"turn": value.TurnOf(at, value.Nums(x...)), "profile": value.ProfileOf(at, value.Nums(x...)),
 	}
-	types := map[string]value.Type{
-		"takes": value.TakesType(value.NumberType(quantity.Length)), "list": value.ListType(value.NumberType(quantity.Length)),
-		"turn": value.TurnType(value.NumberType(quantity.Length)), "profile": value.ProfileType(value.NumberType(quantity.Length)),
-	}
+	types := map[string]func(value.Type) value.Type{"takes": value.TakesType, "list": value.ListType, "turn": value.TurnType, "profile": value.ProfileType}
 	tried := 0
 	for kind, v := range of {
-		if _, err := f.Check([]value.Type{types[kind]}); err != nil {
+		_, length := f.Check([]value.Type{types[kind](value.NumberType(quantity.Length))})
+		if _, slope := f.Check([]value.Type{types[kind](value.NumberType(quantity.Ratio))}); length != nil && slope != nil {
 			continue
 		}
 		tried++

@@ -70,6 +70,7 @@ func ordered() []*Func {
 				v.Elems, v.Keys, v.At = backwards(v.Elems), backwards(v.Keys), backwards(v.At)
 				return v
 			},
+			Moves: []int{0},
 		}, true),
 		generic(Func{
 			Name: "changes", Doc: "the first value, then each less the one before it", Params: list,
@@ -92,6 +93,7 @@ func ordered() []*Func {
 				}
 				return v
 			},
+			Over: overChanges,
 		}, false),
 		generic(Func{
 			Name: "where_greatest", Doc: "the station, angle or key of the greatest value; of equal ones the first", Source: "definition",
@@ -226,6 +228,7 @@ func end(name, doc string, example int, place func(n int) int) *Func {
 			}
 			return a[0].Elems[place(len(a[0].Elems))]
 		},
+		Moves: []int{0},
 	}, true)
 }
 

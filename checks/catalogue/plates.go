@@ -40,6 +40,8 @@ func plates() []*Func {
 				}
 				return value.NetOf(s.X, s.Y, s.Z)
 			},
+			Over: overPlate(func(f *plate.Field) value.Value { return value.NetOf(f.X, f.Y, make([]float64, len(f.X))) },
+				func(z []float64, _, _ float64, out []float64) bool { return finitely(out, z) }),
 		}, false),
 		generic(Func{
 			Name: "plate_closure", Doc: "by how much each centre line misses the middle, by key w_e and n_s", Params: params,
@@ -53,6 +55,11 @@ func plates() []*Func {
 				}
 				return value.KeyedOf([]string{"w_e", "n_s"}, []value.Value{number(s.MissWE), number(s.MissNS)})
 			},
+			Over: overPlate(func(*plate.Field) value.Value { return value.KeyedOf([]string{"w_e", "n_s"}, value.Nums(0, 0)) },
+				func(_ []float64, we, ns float64, out []float64) bool {
+					out[0], out[1] = defined(we), defined(ns)
+					return true
+				}),
 		}, false),
 		byMethod(Func{
 			Name: "flatness", Doc: "range of heights from a plane, taken along the reading",
@@ -67,7 +74,8 @@ func plates() []*Func {
 				}
 				return value.NumberType(ts[0].Dim), nil
 			},
-			func(v value.Value, m form.Method) (float64, error) { return form.Flatness(v.X, v.Y, v.Z, m) }),
+			func(v value.Value, m form.Method) (float64, error) { return form.Flatness(v.X, v.Y, v.Z, m) },
+			func(v value.Value, m form.Method) (*form.Shape, error) { return form.Over(v.X, v.Y, m) }),
 	}
 }
 

@@ -45,6 +45,7 @@ func profiles() []*Func {
 				l, err := form.FitLine(inOrder(a[0]))
 				return result(l.Slope, err)
 			},
+			Over: overLine(func(l form.Line, _ []float64) float64 { return l.Slope }, false),
 		}, false),
 		generic(Func{
 			Name: "fit_at", Doc: "value of the least-squares line of a profile at a station",
@@ -65,11 +66,13 @@ func profiles() []*Func {
 				}
 				return like(kindOf(a[0]), l.At(a[1].Num))
 			},
+			Over: overLine(func(l form.Line, x []float64) float64 { return l.At(x[0]) }, true),
 		}, false),
 		ofProfile(Func{
 			Name: "bow", Doc: "how far a profile stands above the line through its ends, in the middle of its length",
 			Signs: "plus is crowned; that alone does not prove that nothing is hollow", Source: "end-point line; common practice",
 			Example: Example{"bow(along([mm(0), mm(200), mm(400), mm(600), mm(800), mm(1000)], [um(0), um(4), um(6), um(6), um(2), um(-4)]))", "0.008 mm", "derived here"},
+			Over:    overProfile(bowAlong),
 		}, form.Bow),
 		byMethod(Func{
 			Name: "straightness", Doc: "range of a profile's deviations from a straight line, taken along the reading",
@@ -83,6 +86,10 @@ func profiles() []*Func {
 			func(v value.Value, m form.Method) (float64, error) {
 				at, x := inOrder(v)
 				return form.Straightness(at, x, m)
+			},
+			func(v value.Value, m form.Method) (*form.Shape, error) {
+				at, _ := inOrder(v)
+				return form.Along(at, m)
 			}),
 	}
 }
@@ -134,7 +141,7 @@ func ofProfile(f Func, compute func(at, v []float64) (float64, error)) *Func {
 
 // byMethod is a function whose second argument says from what deviations are
 // counted. It gives a difference of the values whose type elem returns.
-func byMethod(f Func, methods []form.Method, elem func([]value.Type) (value.Type, *ArgError), compute func(value.Value, form.Method) (float64, error)) *Func {
+func byMethod(f Func, methods []form.Method, elem func([]value.Type) (value.Type, *ArgError), compute func(value.Value, form.Method) (float64, error), shape func(value.Value, form.Method) (*form.Shape, error)) *Func {
 	words := make([]string, len(methods))
 	for i, m := range methods {
 		words[i] = string(m)
@@ -152,6 +159,7 @@ func byMethod(f Func, methods []form.Method, elem func([]value.Type) (value.Type
 		}
 		return result(compute(a[0], form.Method(a[1].Text)))
 	}
+	f.Over = overShape(words, shape)
 	return generic(f, false)
 }
 
@@ -188,5 +196,6 @@ func places(name, doc, unit string, at value.Type, type_ func(value.Type) value.
 			}
 			return make_(where, a[1].Elems)
 		},
+		Moves: []int{1},
 	}, false)
 }

@@ -45,7 +45,7 @@ func reversals() []*Func {
 			Signs:   "plus is proud; edges are turned about the long axis, not end for end",
 			Source:  "each reading the sum of two errors, so that a = (ab + ac − bc)/2; common practice",
 			Example: Example{"three_way(um(5), um(7), um(6)).b", "0.003 mm", "derived here: a, b, c of 2, 3, 4 µm"},
-			Check:   checkThree, Eval: evalThree,
+			Check:   checkThree, Eval: evalThree, Over: overThree,
 		}, false),
 		seat("socket_runout", "what the socket of a spindle is out by, from a bar in two seatings half a turn apart: half of the run-out that it causes, and where it is high", true),
 		seat("bar_runout", "what a bar is out by, from two seatings half a turn apart: half of the run-out that it causes, and where it is high in the first seating", false),
@@ -79,6 +79,7 @@ func flipped(name, doc, signs, source string, example Example, f func(at, p, q [
 			}
 			return value.ProfileOf(at, value.Nums(d...))
 		},
+		Over: overFlipped(f),
 	}, false)
 }
 

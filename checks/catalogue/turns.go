@@ -80,7 +80,8 @@ func turns() []*Func {
 			func(ts []value.Type) (value.Type, *ArgError) { return turnOf(0, ts[0]) },
 			func(v value.Value, m form.Method) (float64, error) {
 				return form.Roundness(v.At, numbersOf(v), m)
-			}),
+			},
+			func(v value.Value, m form.Method) (*form.Shape, error) { return form.Around(v.At, m) }),
 	}
 }
 

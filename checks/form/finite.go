@@ -39,13 +39,3 @@ func counted(x float64) (float64, error) {
 	}
 	return x, nil
 }
-
-// countedAll is [counted] of a list.
-func countedAll(x []float64) ([]float64, error) {
-	for _, v := range x {
-		if !finite(v) {
-			return nil, errTooLarge
-		}
-	}
-	return x, nil
-}

@@ -138,17 +138,6 @@ func Straightness(at, v []float64, method Method) (float64, error) {
 	return rangeOf(s, v)
 }
 
-// fromEnds returns values less the line through the first and the last.
-func fromEnds(at, v []float64) []float64 {
-	n := len(at) - 1
-	d := make([]float64, len(at))
-	for i := range d {
-		share := (at[i] - at[0]) / (at[n] - at[0])
-		d[i] = v[i] - v[0] - (v[n]-v[0])*share
-	}
-	return d
-}
-
 // Bow returns how far the values stand above the line through the first and
 // the last, in the middle between the end stations; positive is crowned. Where
 // no station lies there it is interpolated. Stations are in rising order. A
@@ -157,8 +146,16 @@ func Bow(at, v []float64) (float64, error) {
 	if err := profile(at, v); err != nil {
 		return 0, err
 	}
+	s, err := Along(at, EndPoints)
+	if err != nil {
+		return 0, err
+	}
+	left, err := leftOf(s, v)
+	if err != nil {
+		return 0, err
+	}
 	middle := at[0] + (at[len(at)-1]-at[0])/2
-	return counted(Interpolate(at, fromEnds(at, v), middle))
+	return counted(Interpolate(at, left, middle))
 }
 
 // Interpolate returns the value at station x from values at stations in rising

@@ -117,6 +117,15 @@ func TestPublishedStraightness(t *testing.T) {
 	}
 }
 
+// fromEnds returns values less the line through the first and the last.
+func fromEnds(at, v []float64) []float64 {
+	s, err := Along(at, EndPoints)
+	if err != nil {
+		return nil
+	}
+	return s.Left(v)
+}
+
 // TestDerivedForm is derived here; µm.
 func TestDerivedForm(t *testing.T) {
 	at := []float64{0, 200, 400, 600, 800, 1000}
