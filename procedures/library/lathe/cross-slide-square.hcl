@@ -24,6 +24,7 @@ given "diameter" {
 given "way" {
   ask   = "Saddle: cross ways, length front to rear"
   unit  = "mm"
+  from  = machine.cross_ways
   range = [mm(100), m(1)]
 }
 given "guide" {
@@ -113,7 +114,7 @@ step "sweep" {
   gate "square" {
     title     = "Faces flat or hollow, never crowned"
     of        = result.over
-    within    = between(um(0), scaled(table.lathe.cross_slide, mm(300), given.diameter, um(5), um(1))) # W604: under "precision" take the greatest circle and more takes
+    within    = between(um(0), scaled(table.lathe.cross_slide, mm(300), given.diameter, um(5), um(1))) # W604: under "precision" the lever of 0.001 mm is wanted
     test      = "cross_slide"
     if_failed = [correction.scrape, concession]
     upstream  = [gate.points_agree, accepted["headstock-align"], accepted["saddle-fit"]]

@@ -45,21 +45,32 @@ step "ready" {
   ]
   do = [
     "Spindle warm, its axial slip judged. Gibs of the cross slide as in use.",
-    "Turn a ring a little low at mid-radius and round the centre: two rings are left, an outer and an inner one.",
-    "Rough the face first. The test cut takes next to nothing.",
+    "Turn the disc once round by hand: it clears saddle and tool post. Chuck key out.",
+  ]
+  confirm "fast" { ask = "Disc: held fast, and clear all round?" }
+}
+
+step "rough" {
+  title   = "Rough the face"
+  spindle = "turning"
+  caution = [caution.rotating, caution.chips]
+  lasting = true
+  do = [
+    "Slowest speed first. Stand aside of the disc while it comes up to speed; a disc that shakes is balanced, or turned slower.",
+    "Turn the face a little low at mid-radius and round the centre: two rings are left, an outer and an inner one.",
+    "Rough both rings, so that the test cut takes next to nothing.",
   ]
   confirm "balanced" { ask = "Disc: runs without shaking at cutting speed?" }
 }
 
 step "cut" {
   title   = "Face the disc"
-  needs   = [step.ready]
   spindle = "turning"
   caution = [caution.rotating, caution.chips]
   do = [
     "Lock the saddle to the bed. A saddle that creeps cuts any shape.",
     "Stand aside of the disc while it comes up to speed.",
-    "Depth 0.1 mm (0.004 in) at most, power cross feed 0.1 mm a turn, in one go from the rim inwards.",
+    "Depth 0.1 mm (0.004 in) at most, power cross feed 0.1 mm (0.004 in) a turn, in one go from the rim inwards.",
     "Stop the spindle. Back the tool off with the top slide, and leave the saddle locked.",
   ]
   confirm "saddle_locked" { ask = "Saddle: locked, and not moved since the cut?" }
@@ -131,6 +142,7 @@ correction "once_more" {
     "Take up the gib of the cross slide until it just drags.",
   ]
   spindle  = "stopped"
+  caution  = [caution.isolate, caution.sharp_edges]
   attempts = 1
 }
 
@@ -138,7 +150,7 @@ correction "once_more" {
 correction "swing" {
   title    = "Swing the ways of the cross slide"
   amount   = (scaled(table.lathe.faced, mm(300), given.diameter, um(5), um(1)) / given.diameter - result.slope) * given.ways
-  unit     = "um"
+  unit     = "mm"
   positive = "towards the headstock, at the rear end"
   negative = "towards the tailstock, at the rear end"
   ledger   = "guiding flank of the cross slide"

@@ -230,7 +230,7 @@ step "judge" {
   gate "level_plane" {
     title     = "Axis points to the tool side, never away"
     of        = result.level
-    within    = between(um(0), table.lathe.axis_level) # W604: under "precision" a finer lever indicator is wanted
+    within    = between(um(0), table.lathe.axis_level) # W604: under "precision" the lever of 0.001 mm is wanted
     if_failed = [correction.turn, reject]
     upstream  = [gate.seats_alike, accepted["spindle-health"], accepted["lathe-level-twist"], accepted["headstock-holddown"]]
     test      = "axis_level"
@@ -247,6 +247,8 @@ step "judge" {
 
 correction "clean" {
   title    = "Clean bore and bar"
+  spindle  = "stopped"
+  caution  = [caution.isolate, caution.blue, caution.test_bar]
   do       = ["Degrease both, feel for a burr with a fingernail, stone it off, seat again."]
   disturbs = [gate.level_plane, gate.upright_plane]
   attempts = 3

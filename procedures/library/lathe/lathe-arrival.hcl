@@ -153,7 +153,7 @@ step "lift" {
   spindle    = "stopped"
   caution    = [caution.lifting]
   do = [
-    "Raise it a few centimetres, pause, look: level, nothing slips, nothing bends.",
+    "Raise it by 50 mm (2 in), pause, look: level, nothing slips, nothing bends.",
     "Set it down on its feet or on blocks. Never lift by spindle, slides or leadscrew.",
     "Then look it over. As it came: ${reading.damage}. With it came: ${reading.with_it}.",
   ]

@@ -135,6 +135,7 @@ step "judge" {
     decision  = "simple"
     source    = "shop rule, estimate"
     if_failed = [correction.look_again, concession]
+    upstream  = [accepted["lathe-level-twist"]]
   }
 }
 

@@ -50,17 +50,17 @@ step "ready" {
 }
 
 step "run" {
-  title   = "Read the bar along the travel"
+  title   = "Read the bar along the travel, mark ${each.mark}"
   needs   = [step.ready]
   spindle = "stopped"
   caution = [caution.isolate]
+  each "mark" { of = ["up", "down"] }
   do = [
+    each.mark == "up" ? "The bar's mark up." : "Turn the bar half a turn on its centres, mark down. Touch neither tailstock nor centres.",
     "Needle to about nothing at the first station, headstock end. Wind the carriage, touch nothing else.",
-    "Always come to a station from the headstock.",
-    "Then turn the bar half a turn on its centres, mark down, and read it all again.",
+    "Always come to a station from the headstock; go back beyond the first one, and come to it again, for the last look.",
   ]
   reading "front" {
-    each "mark" { of = ["up", "down"] }
     ask      = "Front, mark ${each.mark}, at ${each.station}"
     unit     = "um"
     along    = stations(mm(0), given.length, 7)
@@ -70,6 +70,10 @@ step "run" {
     nudge    = "towards the operator"
     range    = [um(-300), um(300)]
   }
+}
+
+step "judge" {
+  title = "Both readings together: the bar's bend drops out"
 
   # Where the saddle goes towards the operator it leaves the bar: minus.
   result "path" {
@@ -99,19 +103,21 @@ step "run" {
 # The saddle moves away from the flank that is cut: metal off the operator's flank
 # brings it back where it swerves towards the operator.
 correction "scrape" {
-  title    = "Scrape the front flank of the bed"
+  title    = "Scrape the front of the guide on the bed"
   amount   = (result.path - least(result.path)) / (given.guide == "a vee" ? vee_lateral(um(1), given.vee) / um(1) : 1)
   unit     = "um"
-  positive = "off the front flank"
-  ledger   = "bed, operator's flank of the guide"
+  positive = "off the operator's side of the guide"
+  ledger   = "bed, operator's side of the guide"
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
+    "Saddle off, bed washed. What is scraped off cannot be put back: take half first.",
     "Most at ${where_greatest(result.path)} from the first station, nothing where the amount is nothing.",
     "A pass takes off 3 to 5 µm (0.0002 in). Blue with a straightedge longer than half the way.",
-    "Fit the saddle again, then read.",
+    given.guide == "a vee" ? "On a vee the saddle comes down as it goes over: take as much height off the other way." : "A square edge carries nothing: the saddle keeps its height.",
+    "Fit the saddle again, set the bar up again, then read.",
   ]
-  disturbs = [accepted["lathe-tailways"], accepted["saddle-fit"], accepted["headstock-align"]]
+  disturbs = [accepted["lathe-level-twist"], accepted["lathe-tailways"], accepted["saddle-fit"], accepted["headstock-align"]]
   attempts = 8
   should_change {
     result = result.straight

@@ -61,14 +61,14 @@ step "ready" {
   spindle = "stopped"
   caution = [caution.isolate]
   tools = [
-    "precision level, 0.02 mm/m (0.0002 in in 10 in), proved by reversal",
+    "precision level of 0.02 mm/m (0.0002 in on 10 in), proved by reversal",
     "bridge or matched parallels across the ways, clear of the worn crests",
     "dial indicator on a stand, spanners for the feet",
   ]
   do = [
     "Carriage and tailstock to the headstock end. They stay there.",
     "Wipe ways, bridge and level. Feel for burrs and chips; stone burrs off.",
-    "All feet bear. The headstock end is level to within 0.2 mm/m; leave it alone from here on.",
+    "All feet bear. The headstock end is level to within 0.2 mm/m (0.002 in on 10 in); leave it alone from here on.",
     "Mark the places. Mark which end of the level stands to the front.",
   ]
   confirm "level_proved" { ask = "Level: proved by reversal, and not dropped since?" }
@@ -78,6 +78,7 @@ step "ready" {
 step "cross" {
   title   = "Level across the ways"
   spindle = "stopped"
+  caution = [caution.isolate]
   do = [
     "Stand at one spot while you read. Do not lean on the machine. No breath and no hand on the vial.",
     "The same end of the level to the front at every place. Read the same end of the bubble.",
@@ -220,6 +221,7 @@ correction "foot" {
   negative = "at the rear"
   ledger   = "feet at the tailstock end"
   spindle  = "stopped"
+  caution  = [caution.isolate]
   do = [
     "Dial on the floor, tip on the bed beside that foot, set to nothing.",
     "Never more than 0.1 mm (0.004 in) at a time. An old set comes out slowly, over days.",

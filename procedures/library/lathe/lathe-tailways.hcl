@@ -35,7 +35,7 @@ step "ready" {
   title   = "Tailstock and carriage side by side"
   spindle = "stopped"
   caution = [caution.isolate]
-  tools   = ["lever indicator on the saddle, 0.002 mm (0.0001 in)", "a spacer to push the tailstock with"]
+  tools   = ["lever indicator of 0.002 mm (0.0001 in) on the saddle", "a spacer to push the tailstock with"]
   do = [
     "Wipe the tailstock ways and the underside of its base. Stone burrs.",
     "Barrel out by its own diameter, clamped. Cross slide locked.",
@@ -144,7 +144,7 @@ correction "scrape_tops" {
   do = [
     "Most at ${where_greatest(result.rise)} from the first place, nothing where the amount is nothing.",
     "On a vee take the amount as height: both flanks get 0.7 of it where they stand at 90°.",
-    "A pass takes off 3 to 5 µm (0.0002 in).",
+    "A pass takes off 3 to 5 µm (0.0002 in). What is scraped off cannot be put back: take half first.",
   ]
   disturbs = [gate.straight_travel, accepted["tail-height"], accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
   attempts = 8
@@ -165,7 +165,8 @@ correction "scrape_flank" {
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
     "Most at ${where_greatest(result.forward)} from the first place, nothing where the amount is nothing.",
-    "A pass takes off 3 to 5 µm (0.0002 in). The tailstock drops as it goes sideways.",
+    "A pass takes off 3 to 5 µm (0.0002 in). On a vee the tailstock drops as it goes sideways.",
+    "What is scraped off cannot be put back: take half first.",
   ]
   disturbs = [gate.level_travel, gate.no_step, accepted["tail-height"], accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
   attempts = 8

@@ -184,7 +184,7 @@ correction "recentre" {
   spindle = "stopped"
   caution = [caution.isolate, caution.abrasive]
   do = [
-    "Does the live centre run true? Read it; turn or change it.",
+    "Read the live centre's run-out. One that runs out is trued, or changed, before the holes are blamed.",
     "Lap both centre holes again, wash, grease. Set the dead centre so that the bar turns without shake and without drag.",
   ]
   disturbs = [gate.parallel, gate.of_size]

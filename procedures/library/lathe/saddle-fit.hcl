@@ -122,7 +122,7 @@ step "blue" {
   caution = [caution.blue, caution.lifting]
   do = [
     "Blue on the bed, as thin as a breath: thick blue prints everywhere and tells nothing.",
-    "Set the saddle down, push it 30 mm to and fro twice, lift it off straight.",
+    "Set the saddle down, push it 30 mm (1.2 in) to and fro twice, lift it off straight.",
     "Lay a frame of 25 mm (1 in) where it bears least: left, middle, right. Count the spots.",
   ]
   reading "prints" {

@@ -32,7 +32,7 @@ step "ready" {
   title   = "Clean screw, nuts and rack"
   spindle = "stopped"
   caution = [caution.isolate]
-  tools   = ["dial indicator on the saddle, 0.01 mm (0.0004 in)", "feeler for the rack"]
+  tools   = ["dial indicator of 0.01 mm (0.0004 in) on the saddle", "feeler for the rack"]
   do = [
     "Isolate: the leadscrew must not turn while a hand is at it.",
     "Wash screw and half-nuts; chips in the thread lift a nut by as much as the saddle dropped.",
@@ -105,7 +105,7 @@ step "nuts" {
   do = [
     "Carriage in the middle of the bed: there the screw gives way, at its ends it would hold the apron.",
     "Half-nuts open: tip on the screw beside the apron, needle to about nothing, read.",
-    "Close the nuts gently, read again.",
+    "Close the nuts gently, read again. First on top of the screw, then in front of it.",
   ]
   reading "above" {
     each "nuts" { of = ["open", "closed"] }
@@ -114,6 +114,7 @@ step "nuts" {
     repeat   = 2
     with     = instrument.dial
     positive = "screw up"
+    nudge    = "up"
     range    = [mm(-3), mm(3)]
   }
   reading "before" {
@@ -123,6 +124,7 @@ step "nuts" {
     repeat   = 2
     with     = instrument.dial
     positive = "screw towards the operator"
+    nudge    = "towards the operator"
     range    = [mm(-3), mm(3)]
   }
   result "up" {

@@ -344,7 +344,7 @@ step "point" {
     title     = "The live centre runs true"
     of        = result.centre
     at_most   = table.lathe.centre
-    if_failed = [correction.turn_centre, reject]
+    if_failed = [correction.seat_centre, correction.turn_centre, reject]
     upstream  = [gate.near_true]
     test      = "centre"
   }
@@ -398,15 +398,23 @@ correction "wipe" {
   attempts = 3
 }
 
+correction "seat_centre" {
+  title    = "Clean the centre and seat it again"
+  spindle  = "stopped"
+  caution  = [caution.isolate]
+  do       = ["Wipe centre and bore, feel both for a burr. Seat it half a turn on, with a firm push."]
+  attempts = 1
+}
+
 correction "turn_centre" {
-  title   = "Clean the centre, seat it again, then true its point"
+  title   = "True the centre's point where it sits"
   spindle = "turning"
   caution = [caution.rotating, caution.chips]
   do = [
-    "First try: wipe centre and bore, seat it another way round.",
-    "If it stays out: a soft centre is turned true where it sits, top slide at 30°. A hard one is ground, or changed.",
+    "A soft centre is turned true, top slide at 30°, light cuts. A hard one is ground with a tool-post grinder, or changed for another.",
+    "Mark how it sits: it is true in this seating only.",
   ]
-  attempts = 3
+  attempts = 2
 }
 
 signoff "fitter" { title = "Carried out by" }
@@ -431,6 +439,7 @@ rehearsal "a good spindle" {
     bar    = um(2)
     dirt   = um(0) # under the bar in its first seating
     centre = um(6)
+    grain  = um(0) # under the centre, until it is wiped
   }
   noise {
     housing    = kelvin(0.1)
@@ -456,7 +465,7 @@ rehearsal "a good spindle" {
       (each.station == "far" ? 1 : 0.4) * (each.seat == "0" ? hidden.socket + hidden.bar + hidden.dirt
         : each.seat == "180" ? abs(hidden.socket - hidden.bar)
     : hypot(hidden.socket, hidden.bar)))
-    cone = each.end == "greatest" ? hidden.centre : um(0)
+    cone = each.end == "greatest" ? hidden.centre + hidden.grain : um(0)
   }
   reacts "ease" {
     heat = hidden.heat * 0.6
@@ -472,10 +481,11 @@ rehearsal "a good spindle" {
     nose = least([hidden.nose, um(3)])
   }
   reacts "wipe" { dirt = um(0) }
+  reacts "seat_centre" { grain = um(0) }
   reacts "turn_centre" { centre = um(2) }
   ends {
     outcome = "accepted"
-    rounds  = { ease = 0, preload = 0, stone = 0, wipe = 0, turn_centre = 0 }
+    rounds  = { ease = 0, preload = 0, stone = 0, wipe = 0, seat_centre = 0, turn_centre = 0 }
   }
 }
 
@@ -555,7 +565,17 @@ rehearsal "a centre that runs out" {
   hidden { centre = um(25) }
   ends {
     outcome = "accepted"
-    rounds  = { turn_centre = 1 }
+    rounds  = { seat_centre = 1, turn_centre = 1 }
+  }
+}
+
+rehearsal "a grain under the centre, wiped out before anything is turned" {
+  like  = "a good spindle"
+  seeds = 20
+  hidden { grain = um(25) }
+  ends {
+    outcome = "accepted"
+    rounds  = { seat_centre = 1, turn_centre = 0 }
   }
 }
 
@@ -635,7 +655,7 @@ rehearsal "a centre that nobody trues" {
   reacts "turn_centre" {}
   ends {
     outcome = "rejected"
-    rounds  = { turn_centre = 3 }
+    rounds  = { seat_centre = 1, turn_centre = 2 }
   }
 }
 
@@ -694,6 +714,6 @@ rehearsal "close to the limits of nose and centre" {
   }
   ends {
     outcome = "accepted"
-    rounds  = { stone = at_most(1), turn_centre = at_most(1) }
+    rounds  = { stone = at_most(1), seat_centre = at_most(1), turn_centre = at_most(1) }
   }
 }

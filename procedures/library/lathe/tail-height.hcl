@@ -175,6 +175,7 @@ correction "reclamp" {
   title    = "Clamp the rig again and sweep once more"
   do       = ["Look for a loose arm, a tip that skids, a barrel that was not clamped.", "A barrel out of round shows here too: turn the tip to a clean ring of it."]
   spindle  = "stopped"
+  caution  = [caution.isolate]
   disturbs = [gate.base_level, gate.tail_high, gate.near_line]
   attempts = 3
 }
@@ -183,8 +184,8 @@ correction "reclamp" {
 # is aimed at here.
 correction "lean" {
   title    = "Take the lean out of the tailstock's base"
-  amount   = (0.6 * table.lathe.sleeve_taper * given.travel / mm(300) - result.nose) * given.base / given.travel
-  unit     = "um"
+  amount   = (table.lathe.sleeve_taper / 2 * given.travel / mm(300) - result.nose) * given.base / given.travel
+  unit     = "mm"
   positive = "shim under the headstock-side edge of the base"
   negative = "scrape off the headstock-side edge, tapering to nothing at the far edge"
   ledger   = "headstock-side edge of the tailstock's base"
@@ -206,7 +207,7 @@ correction "lean" {
 correction "lift" {
   title    = "Raise or lower the tailstock"
   amount   = table.lathe.centre_height / 2 - result.height
-  unit     = "um"
+  unit     = "mm"
   positive = "up: shim between top and base"
   negative = "down: scrape the underside of the top, alike all over"
   ledger   = "between the tailstock's top and base"
@@ -232,7 +233,7 @@ correction "lift" {
 correction "set_over" {
   title    = "Set the tailstock over"
   amount   = -result.lateral
-  unit     = "um"
+  unit     = "mm"
   positive = "towards the operator"
   negative = "away from the operator"
   spindle  = "stopped"

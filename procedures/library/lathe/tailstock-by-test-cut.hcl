@@ -51,12 +51,12 @@ step "set_up" {
   caution = [caution.isolate, caution.centres]
   tools = [
     "bar with two collars, centre-drilled at both ends",
-    "driving dog, sharp finishing tool set to centre height within 0.1 mm",
+    "driving dog, sharp finishing tool set to centre height within 0.1 mm (0.004 in)",
     "outside micrometer, dial indicator on a stand on the bed",
   ]
   do = [
     "Wipe centres and centre holes clean. Grease the dead centre.",
-    "Barrel out 30 to 50 mm and clamped. Tailstock clamped as it always will be.",
+    "Barrel out 30 to 50 mm (1 1/4 to 2 in) and clamped. Tailstock clamped as it always will be.",
   ]
   confirm "true_centre" { ask = "Headstock centre: does it run true by eye?" }
 }
@@ -66,8 +66,8 @@ step "cut" {
   spindle = "turning"
   caution = [caution.rotating, caution.chips]
   do = [
-    "One light finishing pass over both collars: at least 0.05 mm off, so that the old surface is gone.",
-    "Same depth setting, power feed, about 0.1 mm a turn. Do not touch the cross slide between the collars.",
+    "One light finishing pass over both collars: at least 0.05 mm (0.002 in) off, so that the old surface is gone.",
+    "Same depth setting, power feed, about 0.1 mm (0.004 in) a turn. Do not touch the cross slide between the collars.",
   ]
   confirm "one_setting" { ask = "Were both collars cut without touching the cross slide?" }
 }

@@ -55,7 +55,7 @@ step "ready" {
   ]
   do = [
     "Wipe both dry. Feel the socket's mouth with a fingernail: a burr there marks as if the large end bore.",
-    "Plug and socket at one temperature. A plug of 24 mm, 10 kelvin warm, is 2.8 µm too large.",
+    "Plug and socket at one temperature. A plug of 24 mm (1 in), 10 kelvin warm, is 2.8 µm (0.0001 in) too large.",
     "Try the known plug first. If that marks badly too, the socket is worn, not your plug wrong.",
   ]
   confirm "cold" { ask = "Plug and socket: at the same temperature?" }
@@ -184,8 +184,8 @@ correction "swing" {
   caution  = [caution.rotating, caution.chips]
   do = [
     "Marked at the large end: the plug is too steep, make it shallower. At the small end: steeper.",
-    "Indicator on the side of the top slide, ${given.radius} from the pivot, set to nothing. Slacken, swing, lock, then read.",
-    "One light cut over the whole taper, at most 0.05 mm (0.002 in) deep. Let it cool, then print.",
+    "Spindle still stopped: indicator on the side of the top slide, ${given.radius} from the pivot, set to nothing. Slacken, swing, lock, then read.",
+    "Now start it. One light cut over the whole taper, at most 0.05 mm (0.002 in) deep. Stop, let it cool, then print.",
   ]
   disturbs = [gate.same_print, gate.large_end, gate.round_enough]
   attempts = 6
@@ -205,7 +205,7 @@ correction "ease_small" {
   caution = [caution.rotating, caution.abrasive]
   do = [
     "Fine stone or lap on a handle, a few strokes over the last quarter at the small end. Never emery in the hand.",
-    "Wash it. Take both prints again.",
+    "Stop the spindle. Wash the plug, take both prints again.",
   ]
   disturbs = [gate.same_print, gate.bears_enough, gate.round_enough]
   attempts = 3

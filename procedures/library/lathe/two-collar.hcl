@@ -19,13 +19,13 @@ procedure "two-collar" {
 
 # No `ask`: these cannot be typed. The run waits until such accepted runs are there.
 given "twist" {
-  title = "Change of roll along the bed, in a metre"
+  title = "Bed: its twist in a metre, as levelled"
   unit  = "um/m"
   from  = accepted["lathe-level-twist"].result.twist
   fresh = days(30)
 }
 given "yaw" {
-  title = "Spindle axis against travel, level plane"
+  title = "Spindle axis: its slope in the level plane"
   unit  = "um/m"
   from  = accepted["headstock-align"].result.slope
   fresh = days(90)
@@ -75,25 +75,33 @@ step "ready" {
     "sharp tool with a small nose, at centre height within 0.1 mm (0.004 in)",
     "outside micrometer, proved",
   ]
-  do = [
-    "Bar deep in the chuck and tight. No tailstock, no steady: they hide what is looked for.",
-    "Waste the middle of the bar away. Two collars, 12 mm (1/2 in) wide, are left.",
-    "Rough both to nearly the same size first.",
-  ]
+  do      = ["Bar deep in the chuck and tight. No tailstock, no steady: they hide what is looked for."]
   confirm "alone" { ask = "Bar: held by the chuck alone, tailstock away?" }
+}
+
+step "rough" {
+  title   = "Rough two collars"
+  spindle = "turning"
+  caution = [caution.rotating, caution.chips]
+  lasting = true
+  do = [
+    "Stand clear of the free end. If the bar sings or whips, stop: slower, or a shorter bar.",
+    "Turn the middle of the bar down. Two collars, 12 mm (1/2 in) wide, are left, one by the chuck, one at the free end.",
+    "Rough both to nearly the same size.",
+  ]
+  confirm "alike" { ask = "Collars: within 0.1 mm (0.004 in) of one size?" }
 }
 
 step "cut" {
   title   = "Cut both collars"
-  needs   = [step.ready]
   spindle = "turning"
   caution = [caution.rotating, caution.chips]
   do = [
-    "Stand clear of the free end. If the bar sings or whips, stop: slower, or a shorter bar.",
-    "One depth for both, 0.05 mm (0.002 in) at most. Power feed, 0.1 mm a turn.",
-    "Do not touch the cross slide between the collars. Take the same cut twice, so that the tool cuts free.",
+    "One depth for both, 0.05 mm (0.002 in) at most. Power feed, 0.1 mm (0.004 in) a turn.",
+    "Do not touch the cross slide between the collars.",
+    "Then once more over both, with nothing put on, so that the tool cuts free.",
   ]
-  confirm "one_setting" { ask = "Were both collars cut without touching the cross slide?" }
+  confirm "one_setting" { ask = "Both collars: cut without touching cross slide?" }
 }
 
 step "measure" {
@@ -138,7 +146,7 @@ step "measure" {
     upstream  = [accepted["spindle-health"]]
   }
 
-  result "raw" {
+  result "taper" {
     title    = "Free end less headstock end, as cut"
     value    = mean(reading.collar.free) - mean(reading.collar.headstock)
     unit     = "um"
@@ -154,13 +162,13 @@ step "measure" {
   }
   result "left" {
     title    = "What is left"
-    value    = result.raw - result.known
+    value    = result.taper - result.known
     unit     = "um"
     positive = "larger at the free end"
   }
   gate "turns_true" {
-    title     = "Turns true, or larger at the headstock, never at the free end"
-    of        = result.raw
+    title     = "Turns parallel, or larger at the headstock end"
+    of        = result.taper
     within    = between(-scaled(table.lathe.turned, mm(300), given.span, um(5), um(1)), um(0))
     test      = "turned"
     if_failed = [correction.whet, correction.foot, concession]
@@ -171,8 +179,9 @@ step "measure" {
 # A blunt tool pushes the free end away and leaves it large, as a twisted bed does.
 correction "whet" {
   title    = "Whet the tool and cut once more, before the bed is touched"
-  do       = ["Whet the tool, set it to centre height. Tighten the chuck and the gibs.", "Take two passes at one setting, the second with nothing put on."]
+  do       = ["Whet the tool, set it to centre height. Tighten the chuck and the gibs.", "Then the cut comes again: twice at one setting, the second time with nothing put on."]
   spindle  = "stopped"
+  caution  = [caution.isolate, caution.sharp_edges]
   disturbs = [gate.turns_true, gate.turns_round]
   attempts = 1
 }
@@ -183,25 +192,25 @@ correction "foot" {
   title    = "Raise one foot at the tailstock end"
   when     = abs(result.left) > abs(result.known) / 2
   amount   = least([um(100), greatest([um(-100), foot_shim(result.left, given.feet_across, given.feet_along, given.tool_height, given.span)])])
-  unit     = "um"
-  positive = "raise the front foot at the tailstock end"
-  negative = "raise the rear foot at the tailstock end"
+  unit     = "mm"
+  positive = "at the front"
+  negative = "at the rear"
   ledger   = "feet at the tailstock end"
   spindle  = "stopped"
   caution  = [caution.isolate]
   do = [
-    "Level across the ways first, if it is at hand: a bed that moved since shows there.",
+    "Read the level across the ways first, if it is at hand: a bed that moved shows there.",
     "Dial on the floor, tip on the bed beside that foot, set to nothing.",
     "Never more than 0.1 mm (0.004 in) at a time. Leave the headstock end alone. Lock as it will stay, then read.",
   ]
   disturbs = [accepted["lathe-level-twist"], accepted["headstock-align"], accepted["tailstock-by-test-cut"]]
   attempts = 6
   moved {
-    ask  = "Foot: raised by, plus at the front, after locking"
+    ask  = "Foot: raised by, after locking, plus at the front"
     with = instrument.foot_dial
   }
   should_change {
-    result = result.raw
+    result = result.taper
     by     = -2 * given.tool_height * amount * given.span / (given.feet_across * given.feet_along)
   }
 }

@@ -18,7 +18,7 @@ given "length" {
   range = [mm(150), mm(1000)]
 }
 given "edge_kind" {
-  ask    = "Edges: knife, or the grade of flat ones"
+  ask    = "Edges: knife, or grade of flat ones, DIN 874"
   choose = ["knife", "flat 00", "flat 0", "flat 1", "flat 2"]
 }
 
