@@ -29,8 +29,14 @@ func (s *State) holdsUntil(st *procedures.Step) (end time.Time, ok bool) {
 	if st.GoodFor == nil {
 		return end, false
 	}
+	if s.onSheet() {
+		return end, false // it is asked about, see inTime
+	}
 	d := st.GoodFor.Eval(s.env().in(st, nil))
 	last, ok := s.established(st)
+	if ok && s.typedIn(last) {
+		return last, true
+	}
 	return last.Add(seconds(d.Num)), ok && d.State == value.Present
 }
 

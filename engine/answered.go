@@ -143,7 +143,7 @@ func (s *State) keepWaitReading(ev Event, d Answered, w *procedures.Wait, st *pr
 }
 
 func (s *State) newTake(ev Event, d Answered) take {
-	return take{n: ev.N, at: ev.Time, by: ev.By, word: d.Word, odd: d.Odd, reason: d.Reason, from: d.From, file: d.File, sitting: len(s.sittings), dof: d.DoF}
+	return take{n: ev.N, at: ev.Time, by: ev.By, word: d.Word, odd: d.Odd, reason: d.Reason, from: d.From, file: d.File, sitting: len(s.sittings), spell: s.spell, dof: d.DoF}
 }
 
 // number sets what a take measured.

@@ -163,13 +163,9 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	}
 	p := open[0]
 	if r.Nudge != nil && s.nudged(r, round) == "" {
-		push := "Push the part " + words(r.Nudge, e) + " by hand"
-		if r.Push != nil {
-			push = strings.TrimRight(words(r.Push, e), ".")
-		}
 		return Question{
 			Kind: AskNudge, Name: address(r.Name, append(slices.Clone(round), "nudge")...), Instrument: s.inHand(r.With),
-			Ask:      push + ". The needle goes",
+			Ask:      s.pushed(r, e),
 			Choices:  []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
 			Positive: words(r.Positive, e),
 		}, true
@@ -177,7 +173,7 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	ek := s.atPlace(e, r, p, len(round))
 	q := Question{
 		Kind: AskReading, Name: p.name(r), Positive: s.told(r.Positive, ek), Instrument: s.inHand(r.With),
-		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Keys: p.keys, Where: p.at,
+		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Further: p.pass > 0, Keys: p.keys, Where: p.at,
 		Working: s.work[r.Step.Name] + 1, Setting: s.setting(r), Turned: r.Turned,
 	}
 	s.answerForm(&q, &r.Answer, ek)

@@ -28,6 +28,7 @@ type cache struct {
 	history map[string][]Attempt
 	hands   map[*procedures.Instrument]InHand
 	settled int     // how many steps from the first on have nothing to ask, and one for the givens; 0 where that is not known
+	passed  int     // the same, where the walk goes on behind gates that can only be conceded or rejected
 	asked   *asking // what was asked last; of the answer to it, it is asked again
 }
 
@@ -113,7 +114,8 @@ func (s *State) recall(was cache, ev Event, workings, extra int) {
 		was.hands = nil
 	}
 	s.cache = was
-	s.cache.settled = min(was.settled, s.settledBefore(ev, workings))
+	before := s.settledBefore(ev, workings)
+	s.cache.settled, s.cache.passed = min(was.settled, before), min(was.passed, before)
 	if len(hit) == 0 {
 		return
 	}

@@ -36,6 +36,7 @@ type take struct {
 	typed   Taken
 	word    string
 	sitting int
+	spell   int    // at the machine
 	setting string // instrument setting; takes of one setting share its zero
 	odd     string
 	reason  string

@@ -10,6 +10,9 @@ import (
 
 // gateQuestion returns what is to be settled at a gate, if anything.
 func (s *State) gateQuestion(g *procedures.Gate, round []string, e *env) (Question, bool) {
+	if s.passedBy(g) {
+		return Question{}, false
+	}
 	j := s.judge(g, round)
 	switch j.Verdict {
 	case checks.Pass, checks.NotApplied, checks.Open:

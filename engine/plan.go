@@ -27,6 +27,10 @@ type Plan struct {
 	shaping  map[string]bool                  // what can change which places there are to read
 	spoils   map[string][]*procedures.Step    // steps worked again after a correction, by its name
 
+	readWith []*procedures.Instrument // what givens, readings and waits are read with, in the order of the file
+	numbers  map[string]string        // of what is asked, on a work sheet; see number
+	blocks   map[*procedures.Step][]correctionsAt
+
 	straights map[string]bool               // results that want all that they are worked out from, see straightResults
 	forms     map[*formula.Program]formOf   // from the form of the programs that are estimated
 	judges    map[string]*procedures.Result // what a gate judges, see judgeResults
@@ -88,6 +92,7 @@ func NewPlan(p *procedures.Procedure) *Plan {
 		solved:      newSolved(),
 		straights:   map[string]bool{},
 		judges:      map[string]*procedures.Result{},
+		numbers:     map[string]string{},
 	}
 	for _, g := range p.Givens {
 		pl.givens[g.Name] = g
@@ -127,6 +132,7 @@ func NewPlan(p *procedures.Procedure) *Plan {
 	pl.know()
 	pl.judgeResults()
 	pl.straightResults()
+	pl.number()
 	for _, c := range p.Corrections {
 		pl.spoils[c.Name] = pl.spoil(c)
 	}

@@ -167,7 +167,7 @@ func (s *State) nudged(r *procedures.Reading, round []string) string {
 		return ""
 	}
 	t := f.takes[len(f.takes)-1]
-	if t.work != s.work[r.Step.Name] || t.sitting != len(s.sittings) || t.bound != s.bindingOf(r.With) {
+	if t.work != s.work[r.Step.Name] || t.spell != s.spell || t.bound != s.bindingOf(r.With) {
 		return ""
 	}
 	return t.word
@@ -201,7 +201,7 @@ func (s *State) setting(r *procedures.Reading) string {
 // sittingOf names what all readings of a sitting with one instrument have in
 // common, as long as it stays in the hand.
 func (s *State) sittingOf(p *procedures.Instrument) string {
-	id := p.Name + " " + s.bound[p.Name].ID + ", sitting " + strconv.Itoa(len(s.sittings))
+	id := p.Name + " " + s.bound[p.Name].ID + ", sitting " + strconv.Itoa(s.spell)
 	if n := s.takenUp(p); n > 1 {
 		id += fmt.Sprintf(", taken up %d times", n)
 	}

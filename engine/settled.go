@@ -64,6 +64,8 @@ func (s *State) stop() spot {
 		return spot{step: -1}
 	}
 	now := s.timeOfLast()
+	s.passing = s.onSheet()
+	defer func() { s.passing = false }()
 	for i, st := range s.plan.proc.Steps {
 		for k, round := range s.rounds(st) {
 			e := s.env().in(st, round)

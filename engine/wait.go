@@ -83,12 +83,17 @@ func (s *State) waitQuestion(w *procedures.Wait, st *procedures.Step, round []st
 		}
 	}
 	q.Ask = words(u.Ask, e.bind("take", value.Num(float64(len(wt.Last)+1))))
-	wt.Reading = !now.Before(wt.Over) && len(wt.Last) < wt.Takes
+	wt.Reading = (!now.Before(wt.Over) || s.onSheet()) && len(wt.Last) < wt.Takes
 	return q, true
 }
 
 func (s *State) answerWait(now time.Time, q Question, in Input) ([]Data, *Refusal) {
 	w := q.Wait
+	if q.Sheet {
+		if d, ref, ok := s.answerWaited(q, in); ok {
+			return d, ref
+		}
+	}
 	switch strings.ToLower(in.Text) {
 	case "over":
 		if w.Takes > 0 && len(w.Last) >= w.Takes {

@@ -55,6 +55,9 @@ type play struct {
 	explains bool // of a failure all is told
 	openEnd  bool // a machine that is drawn, or a task of a plan: the ends are not those of the author
 
+	paper bool                  // it was written on a work sheet first, and is typed in from it
+	asked func(engine.Question) // told of each question; nil: nobody
+
 	// In a plan.
 	begun   engine.Begun
 	began   time.Time
@@ -78,7 +81,11 @@ func (p *play) outcome() engine.Outcome { return p.s.Outcome() }
 
 // work carries out what is asked until nothing is, or something is amiss.
 func (p *play) work() {
-	if err := p.keep(p.begun, engine.Sat{Operator: operator}); err != nil {
+	events := []engine.Data{p.begun, engine.Sat{Operator: operator}}
+	if p.paper {
+		events = slices.Insert(events, 1, engine.Data(engine.FromSheet{}))
+	}
+	if err := p.keep(events...); err != nil {
 		p.fail(&Failure{Kind: Refused, At: p.r.At, Got: err.Error()})
 		return
 	}
@@ -87,6 +94,9 @@ func (p *play) work() {
 		p.clock = p.clock.Add(pace)
 		q := p.s.Next(p.clock)
 		p.seen.asked(q)
+		if p.asked != nil {
+			p.asked(q)
+		}
 		if q.Kind == engine.End {
 			break
 		}
@@ -108,6 +118,8 @@ func (p *play) answer(q engine.Question) {
 	switch q.Kind {
 	case engine.AskOperator:
 		in.Text = operator
+	case engine.AskSheet:
+		in.Text = onSheet(q, p.clock)
 	case engine.AskGrade:
 		in.Text = p.grade(q)
 	case engine.AskInstrument:
@@ -282,6 +294,9 @@ func (p *play) wait(q engine.Question) {
 	}
 	q = p.s.Next(p.clock) // a reading may be due now
 	in := engine.Input{Name: q.Name, Text: "over"}
+	if q.Sheet {
+		in.Text = "yes"
+	}
 	if q.Wait.Takes > 0 {
 		v := p.m.honest(p.m.asked(q), p.s)
 		switch {
@@ -295,6 +310,19 @@ func (p *play) wait(q engine.Question) {
 		}
 	}
 	p.say(q, in)
+}
+
+// onSheet is what stands on a rehearsed work sheet.
+func onSheet(q engine.Question, now time.Time) string {
+	switch {
+	case strings.HasSuffix(q.Name, ".day"):
+		return now.Format(time.DateOnly)
+	case strings.HasSuffix(q.Name, ".name"):
+		return operator
+	case strings.HasSuffix(q.Name, ".temperature"):
+		return "20"
+	}
+	return "yes"
 }
 
 // value answers a given, a reading or the reading of a wait.
