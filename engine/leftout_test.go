@@ -54,7 +54,7 @@ func TestLeftOutBeforeTheWork(t *testing.T) {
 // A given that only a test uses which is left out is not asked.
 func TestGivensOfWhatIsLeftOutAreNotAsked(t *testing.T) {
 	for _, tt := range []struct{ procedure, gate, gone string }{
-		{"lathe/lathe-baseline", "bed_straight", "base"},
+		{"lathe/lathe-baseline", "cross_slide", "diameter"},
 		{"lathe/make-bar", "parallel", "centres span"},
 		{"lathe/make-bar", "of_size", "leave"},
 	} {

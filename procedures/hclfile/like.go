@@ -290,7 +290,7 @@ func (r *reader) lineOf(at source.Range, file string) string {
 
 // elsewhere is what is said of a name that the procedure brings which takes the
 // block over.
-var elsewhere = regexp.MustCompile(`^There is no (given|reading|result|step|gate|correction|signoff)\b`)
+var elsewhere = regexp.MustCompile(`^There is no (given|reading|result|step|gate|correction|signoff)\b|^each\.\w+ is not known`)
 
 // alone reads a block of a shared file as far as can be told without a procedure
 // that has one like it: with the givens that stand there, and nothing else.
@@ -318,11 +318,31 @@ func (r *reader) alone(n, tree *node) {
 		x.step(n)
 	case schema.Correction:
 		x.correction(n)
+	case schema.SharedRehearsal:
+		x.machineAlone(n)
 	}
 	for _, d := range x.diags {
 		told := slices.ContainsFunc(r.diags, func(o diagnose.Diagnostic) bool { return o.Code == d.Code && o.Subject == d.Subject })
 		if !told && d.Code != "E103" && d.Code != "E104" && !elsewhere.MatchString(d.Detail) {
 			r.diags = append(r.diags, d)
+		}
+	}
+}
+
+// machineAlone reads a machine that several procedures share.
+func (r *reader) machineAlone(n *node) {
+	r.word(n, "grade")
+	sc := &scope{hidden: map[string]sym{}}
+	if k := n.child("hidden"); k != nil {
+		r.hidden(k, sc)
+	}
+	for _, typ := range []string{"noise", "answer", "reacts"} {
+		for _, k := range n.all(typ) {
+			each := sc.with()
+			each.own = map[string]sym{"amount": {}, "moved": {}, "attempt": {}}
+			for _, a := range k.order {
+				r.expr(k, a.Expr, each, want{any: true, what: a.Name})
+			}
 		}
 	}
 }

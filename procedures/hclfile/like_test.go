@@ -210,3 +210,45 @@ func TestIfFailedOfTheProcedure(t *testing.T) {
 		}
 	}
 }
+
+// A machine that stands in shared.hcl is met by several procedures: what one of
+// them does not ask is left out.
+func TestLikeAMachineOfTheSharedFile(t *testing.T) {
+	machine := `
+rehearsal "a good machine" {
+  hidden { slip = um(3) }
+  noise {
+    slip  = um(0.1)
+    other = um(0.1)
+  }
+  answer {
+    span  = mm(100)
+    slip  = each.end == "greatest" ? hidden.slip : um(0)
+    seat  = um(0)
+    other = hidden.slip
+  }
+  reacts "unknown" { slip = um(0) }
+}
+`
+	ways := "  gate \"no_slip\" { if_failed = [reject] }\n  gate \"nose_true\" { if_failed = [reject] }\n"
+	body := "given \"span\" { like = given.span }\nstep \"nose\" {\n  like = step.nose\n" + ways + "}\n" +
+		"rehearsal \"good\" {\n  like = \"a good machine\"\n  ends { outcome = \"accepted\" }\n}\n" +
+		"rehearsal \"worn\" {\n  like = \"good\"\n  hidden { slip = um(30) }\n  ends { outcome = \"rejected\" }\n}\n"
+	p := read(t, shopOf(sharedNose+machine, body))
+	if len(p.Rehearsals) != 2 {
+		t.Fatalf("%d rehearsals; want 2", len(p.Rehearsals))
+	}
+	for i, slip := range []float64{3e-3, 30e-3} {
+		x := p.Rehearsals[i]
+		if len(x.Answer) != 3 || len(x.Noise) != 1 || len(x.Reacts) != 0 || len(x.Hidden) != 1 {
+			t.Errorf("%s: %d answers, %d noises, %d reacts, %d states", x.Name, len(x.Answer), len(x.Noise), len(x.Reacts), len(x.Hidden))
+		}
+		if v, _ := x.Hidden[0].Value.Static(); v.Num != slip {
+			t.Errorf("%s: slip %g mm; want %g", x.Name, v.Num, slip)
+		}
+	}
+	want(t, shopOf(sharedNose+machine, strings.Replace(body, `"a good machine"`, `"a good machin"`, 1)), `E201 "a good machin"`)
+	want(t, hclfile.Source{FS: fstest.MapFS{"shared.hcl": {Data: []byte(sharedNose + machine)}}, Path: "shared.hcl"})
+	bad := strings.Replace(sharedNose+machine, `hidden.slip : um(0)`, `hidden.slop : um(0)`, 1)
+	want(t, hclfile.Source{FS: fstest.MapFS{"shared.hcl": {Data: []byte(bad)}}, Path: "shared.hcl"}, "F002 slop")
+}

@@ -40,11 +40,47 @@ func (r *reader) base(n *node, above map[string]*node) *node {
 	if name == "" {
 		return nil
 	}
-	if above[name] == nil {
-		r.say(n, "E201", rng(n.attr("like").Range()), "There is no rehearsal %q above this one.%s Write the name of one that stands higher up.",
-			name, didYouMean(name, slices.Sorted(maps.Keys(above))))
+	if above[name] != nil {
+		return above[name]
 	}
-	return above[name]
+	names := slices.Collect(maps.Keys(above))
+	for _, h := range r.shared[1:] {
+		if base := h.defs["rehearsal"][name]; base != nil {
+			r.used[h.file] = true
+			return r.machineOf(base)
+		}
+		names = slices.AppendSeq(names, maps.Keys(h.defs["rehearsal"]))
+	}
+	slices.Sort(names)
+	r.say(n, "E201", rng(n.attr("like").Range()), "There is no rehearsal %q above this one, nor in a shared.hcl.%s Write the name of one that stands higher up.",
+		name, didYouMean(name, slices.Compact(names)))
+	return nil
+}
+
+// machineOf returns a rehearsal of a shared file as far as this procedure asks
+// for it: a machine is described there for several procedures, each of which
+// reads some of it.
+func (r *reader) machineOf(shared *node) *node {
+	out := *shared
+	out.kids = nil
+	for _, k := range shared.kids {
+		switch k.kind.Type {
+		case "answer", "noise":
+			part := *k
+			part.order = slices.DeleteFunc(slices.Clone(k.order), func(a *hclsyntax.Attribute) bool { return r.names[a.Name] == nil })
+			part.attrs = maps.Clone(k.attrs)
+			maps.DeleteFunc(part.attrs, func(name string, _ *hclsyntax.Attribute) bool { return r.names[name] == nil })
+			out.kids = append(out.kids, &part)
+		case "reacts":
+			if d := r.names[k.label]; d == nil || d.word != "correction" {
+				continue
+			}
+			out.kids = append(out.kids, k)
+		default:
+			out.kids = append(out.kids, k)
+		}
+	}
+	return &out
 }
 
 // like returns a rehearsal with what another one has besides: its grade, what

@@ -72,7 +72,7 @@ func (r *reader) addHome(f *file, tree *node) {
 		switch n.kind {
 		case schema.Caution, schema.Instrument, schema.Table:
 		default:
-			if tree.kind != schema.SharedFile || !isPattern(n.kind) {
+			if tree.kind != schema.SharedFile || !isPattern(n.kind) && n.kind != schema.SharedRehearsal {
 				continue
 			}
 		}
@@ -287,7 +287,7 @@ func (r *reader) sharedFile() {
 			define(r, n, ref, "instrument", r.readInstrument)
 		case schema.Table:
 			define(r, n, ref, "table", r.readTable)
-		case schema.Given, schema.Step, schema.Correction:
+		case schema.Given, schema.Step, schema.Correction, schema.SharedRehearsal:
 			r.alone(n, tree)
 		}
 	}

@@ -27,8 +27,8 @@ var ProcedureFile = &Block{
 // SharedFile is the body of a shared.hcl.
 var SharedFile = &Block{
 	Type:   "shared file",
-	Doc:    "shared.hcl: what the procedures of its folder and of the folders below have in common. The nearest definition wins. A given, step or correction here does nothing until a procedure has one that is like it.",
-	Blocks: []Use{{Block: Caution}, {Block: Instrument}, {Block: Table}, {Block: Given}, {Block: Step}, {Block: Correction}},
+	Doc:    "shared.hcl: what the procedures of its folder and of the folders below have in common. The nearest definition wins. A given, step, correction or rehearsal here does nothing until a procedure has one that is like it.",
+	Blocks: []Use{{Block: Caution}, {Block: Instrument}, {Block: Table}, {Block: Given}, {Block: Step}, {Block: Correction}, {Block: SharedRehearsal}},
 }
 
 // OverhaulFile is the body of a file with a plan.
@@ -311,12 +311,20 @@ var Rehearsal = &Block{
 	Attrs: []Attr{
 		{Name: "seeds", Form: Whole, Default: "1", Doc: "So many runs with different noise.", Example: `50`},
 		{Name: "grade", Form: Word, Default: "the first", Doc: "The grade that the run is begun with.", Example: `"normal"`},
-		{Name: "like", Form: Word, Doc: "A rehearsal above whose grade, hidden, noise, answer and reacts hold here too. What is written here stands instead, name by name; a reacts block instead of the whole block for its correction.", Example: `"a good machine"`},
+		{Name: "like", Form: Word, Doc: "A rehearsal above, or of the nearest shared.hcl, whose grade, hidden, noise, answer and reacts hold here too. What is written here stands instead, name by name; a reacts block instead of the whole block for its correction. Of one in shared.hcl what this procedure does not ask is left out.", Example: `"a good machine"`},
 	},
 	Blocks: []Use{
 		{Block: Hidden, Once: true}, {Block: Spread, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true},
 		{Block: Reacts}, {Block: Mistake}, {Block: Ends, Once: true, Required: true},
 	},
+}
+
+// SharedRehearsal is the machine that rehearsals of several procedures meet.
+var SharedRehearsal = &Block{
+	Type: "rehearsal", Label: FreeWords,
+	Doc:    "The machine that rehearsals of several procedures are like. How it is met, and how that ends, each of them says by itself.",
+	Attrs:  []Attr{*Rehearsal.Attr("grade")},
+	Blocks: []Use{{Block: Hidden, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true, Required: true}, {Block: Reacts}},
 }
 
 // The blocks of a rehearsal.
