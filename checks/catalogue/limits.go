@@ -51,6 +51,7 @@ func tolerances() []*Func {
 				return value.ZoneType(ts[0]), nil
 			},
 			Eval: func(a []value.Value) value.Value { return value.ZoneOf(-a[0].Num, a[0].Num) },
+			Over: overZone(func(x []float64) (lo, hi float64) { return -x[0], x[0] }),
 		}, false),
 		generic(Func{
 			Name: "between", Doc: "the zone from a to b; the wrong way round, nothing lies in it",
@@ -64,6 +65,7 @@ func tolerances() []*Func {
 				return value.ZoneType(t), nil
 			},
 			Eval: func(a []value.Value) value.Value { return value.ZoneOf(a[0].Num, a[1].Num) },
+			Over: overZone(func(x []float64) (lo, hi float64) { return x[0], x[1] }),
 		}, false),
 		generic(Func{
 			Name: "none_below", Doc: "the zone from x upward, without an upper limit",
@@ -76,6 +78,7 @@ func tolerances() []*Func {
 				return value.ZoneType(ts[0]), nil
 			},
 			Eval: func(a []value.Value) value.Value { return value.ZoneOf(a[0].Num, math.Inf(1)) },
+			Over: overZone(func(x []float64) (lo, hi float64) { return x[0], math.Inf(1) }),
 		}, false),
 	}
 }

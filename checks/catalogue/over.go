@@ -18,8 +18,11 @@ type Kernel func(x, out []float64) bool
 // Numbers returns how many numbers there are in a value, at any depth, in the
 // order in which a [Kernel] has them: a single number is one, of a collection
 // those of its elements in turn, takes and heights each by themselves. The
-// limits of a zone are two.
+// limits of a zone are two. What is not present has none.
 func Numbers(v value.Value) int {
+	if v.State != value.Present {
+		return 0
+	}
 	switch v.Kind {
 	case value.Number, value.Point:
 		return 1
@@ -40,6 +43,9 @@ func Numbers(v value.Value) int {
 // Place returns a copy of v with each of its numbers put to what f gives for
 // it. They are asked for in the order of [Numbers].
 func Place(v value.Value, f func(x float64) float64) value.Value {
+	if v.State != value.Present {
+		return v
+	}
 	switch v.Kind {
 	case value.Number, value.Point:
 		v.Num = f(v.Num)
@@ -170,6 +176,16 @@ func lifted(args []value.Value, f func(x []float64) float64, room int) (gives va
 // element.
 func overEach(f func(x []float64) float64) func([]value.Value) (value.Value, Kernel) {
 	return func(args []value.Value) (value.Value, Kernel) { return lifted(args, f, 0) }
+}
+
+// overZone is the Over of a function that makes a zone of plain numbers.
+func overZone(f func(x []float64) (lo, hi float64)) func([]value.Value) (value.Value, Kernel) {
+	return func([]value.Value) (value.Value, Kernel) {
+		return value.ZoneOf(0, 0), func(x, out []float64) bool {
+			out[0], out[1] = f(x)
+			return true
+		}
+	}
 }
 
 // inTurn returns what puts the values of a profile in the rising order of its

@@ -21,14 +21,16 @@ type Slot struct {
 // in which some numbers of its inputs change. It gives to the last bit what
 // Eval gives trial by trial. It is for one goroutine.
 //
-// Numbers are worked out column by column. What cannot be, such as a for or
-// the straightness of a profile, is worked out trial by trial within it.
+// Numbers are worked out column by column, a for and collections too where keys
+// and stations do not hang on what changes. What cannot be is worked out trial by
+// trial within it.
 type Batch struct {
 	frame  *Frame
 	leaves []leaf
 	root   operand
 	cols   [][]float64
 	tidy   [][]float64 // copies of columns in which some numbers are not finite
+	turn   int         // how often it was run
 	all    *whole      // made by Each
 }
 
@@ -53,11 +55,11 @@ func (p *Program) Batch(env Env, slots []Slot) (*Batch, error) {
 	if err != nil {
 		return nil, err
 	}
-	pl := planner{b: b, varied: b.varied()}
+	pl := newPlanner(b)
 	if p.typ.Kind == value.Truth {
-		b.root = pl.truth(p.root)
+		b.root, _ = pl.truth(p.root, nil)
 	} else {
-		b.root = pl.number(p.root)
+		b.root, _ = pl.number(p.root, nil)
 	}
 	return b, nil
 }
@@ -165,6 +167,7 @@ func (b *Batch) take(cols [][]float64, n int) {
 	if len(cols) != len(b.leaves) {
 		panic(fmt.Sprintf("formula: %d columns for %d slots", len(cols), len(b.leaves)))
 	}
+	b.turn++
 	for k, c := range cols {
 		b.cols[k] = b.checked(k, c[:n])
 	}

@@ -22,16 +22,19 @@ func (p *Program) Each(env Env, slots []Slot) (*Batch, error) {
 	if err != nil {
 		return nil, err
 	}
-	pl := planner{b: b, varied: b.varied()}
+	pl := newPlanner(b)
 	b.all = &whole{like: p.root.eval(&b.frame.in, nil)}
 	b.all.leaves = leavesOf(&b.all.like, nil)
 	if single(p.typ) {
-		b.all.x = []operand{pl.number(p.root)}
+		o, _ := pl.number(p.root, nil)
+		b.all.x = []operand{o}
 		return b, nil
 	}
 	b.all.like = clone(b.all.like) // what lies in the inputs will change
-	if m, ok := pl.elements(p.root); ok && len(m.x) == len(b.all.leaves) {
-		b.all.x = m.x
+	if v, ok := pl.shape(p.root, nil); ok && v.State == value.Present && b.all.like.State == value.Present && alike(&v, &b.all.like) {
+		if x := pl.leaves(nil, &v); len(x) == len(b.all.leaves) {
+			b.all.x = x
+		}
 	}
 	return b, nil
 }
@@ -102,6 +105,23 @@ func leavesOf(v *value.Value, path []int) (out [][]int) {
 		out = append(out, path)
 	}
 	return out
+}
+
+// leaves lists the operands of a shape in the order of leavesOf; takes stand for
+// their mean.
+func (pl *planner) leaves(out []operand, v *value.Value) []operand {
+	switch {
+	case v.State != value.Present:
+		return append(out, operand{k: nan})
+	case v.Kind == value.Net || v.Kind == value.Zone:
+		return pl.numbers(out, *v)
+	case hasParts(v):
+		for i := range v.Elems {
+			out = pl.leaves(out, &v.Elems[i])
+		}
+		return out
+	}
+	return append(out, pl.of(v))
 }
 
 // hasParts tells whether a value holds other values.

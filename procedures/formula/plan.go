@@ -4,27 +4,91 @@ import (
 	"slices"
 
 	"waywright/checks/catalogue"
-	"waywright/checks/stat"
 	"waywright/checks/value"
 )
 
 // planner makes columns of the nodes of a program.
 type planner struct {
 	b      *Batch
-	varied map[int]bool // by ref: some number in it changes
+	varied map[int]bool         // by ref: some number in it changes
+	slot   map[*value.Value]int // the slot that a value has its number from
+	part   map[*float64]int     // the same of one of its takes or heights
+	holds  map[*value.Value]bool
+	ops    []operand // of shapes
+}
+
+func newPlanner(b *Batch) *planner {
+	pl := &planner{b: b, varied: b.varied(), slot: map[*value.Value]int{}, part: map[*float64]int{}, holds: map[*value.Value]bool{}}
+	for i, l := range b.leaves { // where two lead to one place, the later
+		pl.holds[l.v] = true
+		if l.num != nil {
+			pl.part[l.num] = i
+		} else {
+			pl.slot[l.v] = i
+		}
+	}
+	return pl
+}
+
+// scope is a variable of a for while its body is planned; up are those outside
+// it.
+type scope struct {
+	up       *scope
+	key, val value.Value // val is a shape
+	in       *locals     // the same as values, as far as they do not change
+}
+
+// locals returns the variables for what is evaluated while it is planned.
+func (sc *scope) locals() *locals {
+	if sc == nil {
+		return nil
+	}
+	return sc.in
+}
+
+// out returns the scope so many for outwards.
+func (sc *scope) out(hops int) *scope {
+	for range hops {
+		sc = sc.up
+	}
+	return sc
 }
 
 // varies tells whether the value of n changes from trial to trial.
-func (pl *planner) varies(n Node) bool {
+func (pl *planner) varies(n Node, sc *scope) bool { return pl.changes(n, sc, 0) }
+
+// changes is varies within so many for that are not entered yet, over what does
+// not change.
+func (pl *planner) changes(n Node, sc *scope, inner int) bool {
 	switch n := n.(type) {
 	case *name:
 		return pl.varied[n.idx]
+	case *local:
+		return n.hops >= inner && !n.isKey && !pl.still(sc.out(n.hops-inner).val)
+	case *loop:
+		return pl.changes(n.over, sc, inner) || n.cond != nil && pl.changes(n.cond, sc, inner+1) || pl.changes(n.body, sc, inner+1)
 	case *pick:
 		if v := pl.inputs(n); v != nil {
 			return pl.within(v)
 		}
+		if l, ok := n.coll.(*local); ok && !l.isKey && l.hops >= inner {
+			if v, g := element(&sc.out(l.hops-inner).val, n.key); g == nil {
+				return !pl.still(*v)
+			}
+		}
 	}
-	return slices.ContainsFunc(n.kids(), pl.varies)
+	return slices.ContainsFunc(n.kids(), func(k Node) bool { return pl.changes(k, sc, inner) })
+}
+
+// bound tells whether n uses a variable of a for outside it.
+func bound(n Node, inner int) bool {
+	switch n := n.(type) {
+	case *local:
+		return n.hops >= inner
+	case *loop:
+		return bound(n.over, inner) || n.cond != nil && bound(n.cond, inner+1) || bound(n.body, inner+1)
+	}
+	return slices.ContainsFunc(n.kids(), func(k Node) bool { return bound(k, inner) })
 }
 
 // inputs returns where the value of n lies among the inputs; nil where it does
@@ -46,7 +110,7 @@ func (pl *planner) inputs(n Node) *value.Value {
 
 // within tells whether a number that changes stands in v.
 func (pl *planner) within(v *value.Value) bool {
-	if slices.ContainsFunc(pl.b.leaves, func(l leaf) bool { return l.v == v }) {
+	if pl.holds[v] {
 		return true
 	}
 	for i := range v.Elems {
@@ -57,181 +121,150 @@ func (pl *planner) within(v *value.Value) bool {
 	return false
 }
 
-// number plans a node of one number.
-func (pl *planner) number(n Node) operand {
-	if !pl.varies(n) {
-		x, g := asScalar(n).num(&pl.b.frame.in, nil)
-		return constant(x, g)
+// number plans a node of one number. Inside a for it may be that it cannot be,
+// and the for has to be worked out trial by trial; else ok is true.
+func (pl *planner) number(n Node, sc *scope) (o operand, ok bool) {
+	if !pl.varies(n, sc) {
+		x, g := asScalar(n).num(&pl.b.frame.in, sc.locals())
+		return constant(x, g), true
 	}
 	switch n := n.(type) {
 	case boxed:
-		return pl.number(n.Node)
-	case *name, *pick:
-		if o, ok := pl.place(n); ok {
-			return o
-		}
+		return pl.number(n.Node, sc)
 	case *meaned:
-		return pl.number(n.a)
-	case *add:
-		return pl.pair(Add, n.pair)
-	case *sub:
-		return pl.pair(Sub, n.pair)
-	case *mul:
-		return pl.pair(Mul, n.pair)
-	case *div:
-		return pl.pair(Div, n.pair)
-	case *mod:
-		return pl.pair(Mod, n.pair)
-	case *neg:
-		return operand{col: &negCol{a: spread(pl.number(n.a))}}
-	case *ifNumber:
-		return pl.choose(n.c, func() operand { return pl.number(n.an) }, func() operand { return pl.number(n.bn) })
-	case *call:
-		if o, ok := pl.call(n); ok {
-			return o
+		return pl.number(n.a, sc)
+	case *name, *pick, *pickBy, *local:
+		if v, ok := pl.found(n, sc); ok {
+			return pl.of(&v), true
 		}
+	case *add:
+		o, ok = pl.pair(Add, n.pair, sc)
+	case *sub:
+		o, ok = pl.pair(Sub, n.pair, sc)
+	case *mul:
+		o, ok = pl.pair(Mul, n.pair, sc)
+	case *div:
+		o, ok = pl.pair(Div, n.pair, sc)
+	case *mod:
+		o, ok = pl.pair(Mod, n.pair, sc)
+	case *neg:
+		if o, ok = pl.number(n.a, sc); ok {
+			o = operand{col: &negCol{a: spread(o)}}
+		}
+	case *ifNumber:
+		o, ok = pl.choose(n.c, func() (operand, bool) { return pl.number(n.an, sc) }, func() (operand, bool) { return pl.number(n.bn, sc) }, sc)
+	case *call:
+		o, ok = pl.call(n, sc)
+	}
+	if ok || bound(n, 0) {
+		return o, ok
 	}
 	s := asScalar(n)
-	return pl.byTrial(n, func() (float64, *gap) { return s.num(&pl.b.frame.in, nil) })
+	return pl.byTrial(n, func() (float64, *gap) { return s.num(&pl.b.frame.in, nil) }), true
 }
 
-// truth plans a node of a truth.
-func (pl *planner) truth(n Node) operand {
+// truth plans a node of a truth, as number does one of a number.
+func (pl *planner) truth(n Node, sc *scope) (o operand, ok bool) {
 	t := asTruther(n)
-	one := func() (float64, *gap) {
-		b, g := t.truth(&pl.b.frame.in, nil)
+	one := func(l *locals) (float64, *gap) {
+		b, g := t.truth(&pl.b.frame.in, l)
 		if b {
 			return 1, g
 		}
 		return 0, g
 	}
-	if !pl.varies(n) {
-		return constant(one())
+	if !pl.varies(n, sc) {
+		return constant(one(sc.locals())), true
 	}
 	switch n := n.(type) {
 	case boxed:
-		return pl.truth(n.Node)
+		return pl.truth(n.Node, sc)
 	case *compare:
-		return operand{col: &compareCol{op: n.op, a: spread(pl.number(n.a)), b: spread(pl.number(n.b))}}
+		a, okA := pl.number(n.a, sc)
+		b, okB := pl.number(n.b, sc)
+		o, ok = operand{col: &compareCol{op: n.op, a: spread(a), b: spread(b)}}, okA && okB
 	case *not:
-		return operand{col: &notCol{a: spread(pl.truth(n.a))}}
+		if o, ok = pl.truth(n.a, sc); ok {
+			o = operand{col: &notCol{a: spread(o)}}
+		}
 	case *junction:
 		// a && b is a ? b : a, and a || b is a ? a : b.
-		a := func() operand { return pl.truth(n.a) }
-		b := func() operand { return pl.truth(n.b) }
+		a := func() (operand, bool) { return pl.truth(n.a, sc) }
+		b := func() (operand, bool) { return pl.truth(n.b, sc) }
 		if n.and {
-			return pl.choose(n.a, b, a)
+			o, ok = pl.choose(n.a, b, a, sc)
+		} else {
+			o, ok = pl.choose(n.a, a, b, sc)
 		}
-		return pl.choose(n.a, a, b)
 	case *ifTruth:
-		return pl.choose(n.c, func() operand { return pl.truth(n.at) }, func() operand { return pl.truth(n.bt) })
+		o, ok = pl.choose(n.c, func() (operand, bool) { return pl.truth(n.at, sc) }, func() (operand, bool) { return pl.truth(n.bt, sc) }, sc)
 	}
-	return pl.byTrial(n, one)
+	if ok || bound(n, 0) {
+		return o, ok
+	}
+	return pl.byTrial(n, func() (float64, *gap) { return one(nil) }), true
 }
 
 // choose plans a conditional. Both branches are worked out, unless every trial
 // takes the same; only the one taken counts.
-func (pl *planner) choose(c Node, a, b func() operand) operand {
-	cond := pl.truth(c)
-	if cond.col == nil {
-		switch {
-		case cond.k != cond.k:
-			return operand{k: nan}
-		case cond.k == 1:
-			return a()
-		}
+func (pl *planner) choose(c Node, a, b func() (operand, bool), sc *scope) (operand, bool) {
+	cond, ok := pl.truth(c, sc)
+	switch {
+	case !ok:
+		return operand{}, false
+	case cond.col != nil:
+	case cond.k != cond.k:
+		return operand{k: nan}, true
+	case cond.k == 1:
+		return a()
+	default:
 		return b()
 	}
-	return operand{col: &chooseCol{c: cond.col, a: spread(a()), b: spread(b())}}
+	x, okX := a()
+	y, okY := b()
+	return operand{col: &chooseCol{c: cond.col, a: spread(x), b: spread(y)}}, okX && okY
 }
 
-func (pl *planner) pair(op Op, p pair) operand {
-	return paired(op, pl.number(p.a), pl.number(p.b))
-}
-
-// place plans a number that stands in the inputs; ok is false where it does
-// not lie there as one number.
-func (pl *planner) place(n Node) (operand, bool) {
-	v := pl.inputs(n)
-	if v == nil {
-		return pl.picked(n)
+func (pl *planner) pair(op Op, p pair, sc *scope) (operand, bool) {
+	a, okA := pl.number(p.a, sc)
+	b, okB := pl.number(p.b, sc)
+	if !okA || !okB {
+		return operand{}, false
 	}
-	return pl.stored(v)
+	return paired(op, a, b), true
 }
 
-// picked plans an element of what is written in braces.
-func (pl *planner) picked(n Node) (operand, bool) {
-	p, ok := n.(*pick)
+// call plans a call of a function that gives one number.
+func (pl *planner) call(n *call, sc *scope) (operand, bool) {
+	if n.f.Num != nil && plain(n.f, n.args) {
+		x := make([]operand, len(n.args))
+		for i, a := range n.args {
+			o, ok := pl.number(a, sc)
+			if !ok {
+				return o, false
+			}
+			x[i] = o
+		}
+		return operand{col: &manyCol{x: x, room: len(n.f.Params), f: n.f.Num}}, true
+	}
+	if n.f.Many != nil && len(n.args) == 1 {
+		v, ok := pl.shape(n.args[0], sc)
+		if !ok {
+			return operand{}, false
+		}
+		if !n.f.Params[0].Takes {
+			v = pl.mean(v)
+		}
+		if s, _ := v.Worst(); s != value.Present {
+			return operand{k: nan}, true
+		}
+		return operand{col: &manyCol{x: pl.numbers(nil, v), f: n.f.Many}}, true
+	}
+	v, ok := pl.called(n, sc)
 	if !ok {
 		return operand{}, false
 	}
-	if g, ok := p.coll.(*gather); ok {
-		if i := slices.Index(g.keys, p.key); i >= 0 {
-			return pl.number(g.elems[i]), true
-		}
-	}
-	return operand{}, false
-}
-
-// stored plans a value of the inputs as one number.
-func (pl *planner) stored(v *value.Value) (operand, bool) {
-	at := slices.IndexFunc(pl.b.leaves, func(l leaf) bool { return l.v == v })
-	switch {
-	case at < 0:
-		if pl.within(v) {
-			return operand{}, false
-		}
-		return constant(numberOf(v)), true
-	case v.Kind == value.Takes:
-		takes := pl.takes(v)
-		return operand{col: &manyCol{x: takes, f: stat.Mean}}, true
-	}
-	return operand{col: &slotCol{b: pl.b, k: pl.last(v)}}, true
-}
-
-// last returns the slot that a value has its number from: where two lead to
-// one place, the later.
-func (pl *planner) last(v *value.Value) int {
-	for i := len(pl.b.leaves) - 1; i >= 0; i-- {
-		if pl.b.leaves[i].v == v {
-			return i
-		}
-	}
-	panic("formula: a value without a slot")
-}
-
-// takes plans each take of a value by itself.
-func (pl *planner) takes(v *value.Value) []operand {
-	out := make([]operand, len(v.Takes))
-	for j := range v.Takes {
-		out[j] = operand{k: v.Takes[j]}
-		for i, l := range pl.b.leaves {
-			switch {
-			case l.num == &v.Takes[j]:
-				out[j] = operand{col: &slotCol{b: pl.b, k: i}}
-			case l.v == v && l.num == nil:
-				out[j] = operand{col: &takeCol{b: pl.b, k: i, j: j}}
-			}
-		}
-	}
-	return out
-}
-
-// call plans a call whose function has a way for plain numbers, or for many.
-func (pl *planner) call(n *call) (operand, bool) {
-	switch {
-	case n.f.Num != nil && plain(n.f, n.args):
-		x := make([]operand, len(n.args))
-		for i, a := range n.args {
-			x[i] = pl.number(a)
-		}
-		return operand{col: &manyCol{x: x, room: len(n.f.Params), f: n.f.Num}}, true
-	case n.f.Many != nil && len(n.args) == 1:
-		if m, ok := pl.elements(n.args[0]); ok {
-			return operand{col: &manyCol{x: m.x, f: n.f.Many}}, true
-		}
-	}
-	return operand{}, false
+	return pl.of(&v), true
 }
 
 // plain tells whether all arguments come to the function as one number.
@@ -250,103 +283,181 @@ func plain(f *catalogue.Func, args []Node) bool {
 	return true
 }
 
-// many is a collection, or takes, of planned numbers.
-type many struct {
-	kind value.Kind
-	keys []string
-	at   []float64
-	x    []operand
-}
-
-// elements plans many numbers; ok is false where that cannot be.
-func (pl *planner) elements(n Node) (m many, ok bool) {
-	switch n := n.(type) {
-	case boxed:
-		return pl.elements(n.Node)
-	case *unTake:
-		return pl.elements(n.a)
-	case *gather:
-		return pl.gathered(n)
-	case *spread2:
-		return pl.zipped(n)
-	case *name, *pick:
-		if v := pl.inputs(n); v != nil && v.State == value.Present {
-			return pl.listed(v)
-		}
-	}
-	return many{}, false
-}
-
-func (pl *planner) gathered(n *gather) (many, bool) {
-	m := many{kind: n.t.Kind, keys: n.keys, x: make([]operand, len(n.elems))}
-	for i, e := range n.elems {
-		if !single(e.Type()) {
-			return many{}, false
-		}
-		m.x[i] = pl.number(e)
-	}
-	return m, true
-}
-
 // single tells whether a value stands for one number.
 func single(t value.Type) bool {
 	return t.Kind == value.Number || t.Kind == value.Point || t.Kind == value.Takes
 }
 
-func (pl *planner) listed(v *value.Value) (many, bool) {
-	m := many{kind: v.Kind, keys: v.Keys, at: v.At}
-	switch v.Kind {
-	case value.Takes:
-		m.x = pl.takes(v)
-		return m, true
-	case value.Profile, value.Turn, value.Keyed, value.List:
-	default:
-		return many{}, false
+// shape plans a node of any value; ok is false where keys, stations, words or
+// how many numbers there are may change from trial to trial, or that cannot be
+// told.
+func (pl *planner) shape(n Node, sc *scope) (v value.Value, ok bool) {
+	if len(pl.ops) > mostPlanned {
+		return v, false
 	}
-	for i := range v.Elems {
-		o, ok := pl.stored(&v.Elems[i])
-		if !ok {
-			return many{}, false
+	if !pl.varies(n, sc) {
+		return pl.fixed(n.eval(&pl.b.frame.in, sc.locals())), true
+	}
+	if k := n.Type().Kind; k == value.Number || k == value.Point {
+		o, ok := pl.number(n, sc)
+		return value.Value{Kind: k, Num: pl.keep(o)}, ok
+	}
+	switch n := n.(type) {
+	case boxed:
+		return pl.shape(n.Node, sc)
+	case *unTake:
+		v, ok = pl.shape(n.a, sc)
+		return pl.mean(v), ok
+	case *name, *pick, *pickBy, *local:
+		return pl.found(n, sc)
+	case *gather:
+		return pl.gathered(n, sc)
+	case *loop:
+		return pl.loop(n, sc)
+	case *spread2:
+		return pl.zipped(n, sc)
+	case *choice:
+		switch c, ok := pl.truth(n.c, sc); {
+		case !ok || c.col != nil:
+			return v, false
+		case c.k != c.k:
+			return value.Value{Kind: n.t.Kind, State: value.Absent}, true
+		case c.k == 1:
+			return pl.shape(n.a, sc)
 		}
-		m.x = append(m.x, o)
+		return pl.shape(n.b, sc)
+	case *call:
+		return pl.called(n, sc)
 	}
-	return m, true
+	return v, false
 }
 
-// zipped plans arithmetic element by element, where the elements stand in the
-// same order on both sides.
-func (pl *planner) zipped(n *spread2) (many, bool) {
-	a, okA := pl.side(n.a)
-	b, okB := pl.side(n.b)
+// found plans what is named or picked.
+func (pl *planner) found(n Node, sc *scope) (v value.Value, ok bool) {
+	if at := pl.inputs(n); at != nil {
+		return pl.input(at), true
+	}
+	var coll Node
+	var key string
+	switch n := n.(type) {
+	case *local:
+		return sc.out(n.hops).val, true
+	case *pick:
+		coll, key = n.coll, n.key
+		if g, ok := coll.(*gather); ok {
+			if i := slices.Index(g.keys, key); i >= 0 {
+				return pl.shape(g.elems[i], sc)
+			}
+		}
+	case *pickBy:
+		if pl.varies(n.key, sc) {
+			return v, false
+		}
+		k := n.key.eval(&pl.b.frame.in, sc.locals())
+		var g *gap
+		if key, g = keyOf(&k); g != nil {
+			return g.value(n.Type().Kind), true
+		}
+		coll = n.coll
+	default:
+		return v, false
+	}
+	c, ok := pl.shape(coll, sc)
+	if !ok {
+		return v, false
+	}
+	at, g := element(&c, key)
+	if g != nil {
+		return g.value(n.Type().Kind), true
+	}
+	return pl.guardedPart(*at, c), true
+}
+
+// guardedPart is an element of a collection, which is not there where the
+// collection is not.
+func (pl *planner) guardedPart(v, of value.Value) value.Value {
+	if m := pl.mark(of); grouped(v) && m.col != nil {
+		return pl.guarded(v, m)
+	}
+	return v
+}
+
+func (pl *planner) gathered(n *gather, sc *scope) (v value.Value, ok bool) {
+	v = value.Value{Kind: n.t.Kind, Keys: n.keys, Elems: make([]value.Value, len(n.elems))}
+	for i, e := range n.elems {
+		if v.Elems[i], ok = pl.shape(e, sc); !ok {
+			return v, false
+		}
+	}
+	return v, true
+}
+
+// loop plans a for, element by element. What it leaves out must be the same in
+// every trial.
+func (pl *planner) loop(n *loop, sc *scope) (v value.Value, ok bool) {
+	over, ok := pl.shape(n.over, sc)
+	if !ok || over.State != value.Present {
+		return value.Value{Kind: n.t.Kind, State: over.State, Why: over.Why}, ok
+	}
+	over = pl.once(over)
+	mark := pl.mark(over)
+	v = value.Value{Kind: n.t.Kind, Elems: []value.Value{}}
+	if mark.col != nil {
+		v.Num = pl.keep(mark) + 1
+	}
+	for i, e := range over.Elems {
+		in := &scope{up: sc, key: keyAt(&over, i, n.over.Type()), val: e}
+		in.in = &locals{up: sc.locals(), key: in.key, val: pl.real(e)}
+		if n.cond != nil {
+			switch c, ok := pl.truth(n.cond, in); {
+			case !ok || c.col != nil:
+				return v, false
+			case c.k != c.k:
+				return value.Value{Kind: n.t.Kind, State: value.Absent}, true
+			case c.k == 0:
+				continue
+			}
+		}
+		body, ok := pl.shape(n.body, in)
+		if !ok {
+			return v, false
+		}
+		switch n.t.Kind {
+		case value.Keyed:
+			v.Keys = append(v.Keys, over.Keys[i])
+		case value.Profile, value.Turn:
+			v.At = append(v.At, over.At[i])
+		}
+		v.Elems = append(v.Elems, pl.guarded(body, mark))
+	}
+	return v, true
+}
+
+// zipped plans arithmetic element by element.
+func (pl *planner) zipped(n *spread2, sc *scope) (v value.Value, ok bool) {
+	a, okA := pl.shape(n.a, sc)
+	b, okB := pl.shape(n.b, sc)
 	if !okA || !okB {
-		return many{}, false
+		return v, false
 	}
-	out, other := a, b
-	if a.kind == value.Number {
-		out, other = b, a
+	both := grouped(a) && grouped(b) && a.State == value.Present && b.State == value.Present
+	if both && (marked(a) || marked(b)) {
+		return v, false
 	}
-	if other.kind != value.Number && (a.kind != b.kind || len(a.x) != len(b.x) || !slices.Equal(a.keys, b.keys) || !slices.Equal(a.at, b.at)) {
-		return many{}, false
+	v, err := value.Zip(func(v []value.Value) value.Value {
+		return value.Value{Kind: n.leaf, Num: pl.keep(paired(n.op, pl.of(&v[0]), pl.of(&v[1])))}
+	}, a, b)
+	if err != nil {
+		return value.Value{Kind: n.t.Kind, State: value.Absent, Why: err.Error()}, true
 	}
-	out.x = make([]operand, len(out.x))
-	for i := range out.x {
-		out.x[i] = paired(n.op, a.element(i), b.element(i))
+	if v.State != value.Present {
+		v.Kind = n.t.Kind
 	}
-	return out, true
-}
-
-// side plans one side of arithmetic element by element; a number by itself is
-// of kind Number.
-func (pl *planner) side(n Node) (many, bool) {
-	if single(n.Type()) {
-		return many{kind: value.Number, x: []operand{pl.number(n)}}, true
+	if both {
+		x, y := pl.mark(a), pl.mark(b)
+		if v.Num = 0; x.col != nil && y.col != nil {
+			v.Num = pl.keep(operand{col: &eitherCol{a: x.col, b: y.col}}) + 1
+		}
 	}
-	return pl.elements(n)
-}
-
-func (m many) element(i int) operand {
-	if m.kind == value.Number {
-		i = 0
-	}
-	return m.x[i]
+	return v, true
 }
