@@ -32,6 +32,10 @@ task "bar_proved" {
   procedure = "ref-test-bar"
   renew     = days(365)
 }
+task "square_proved" {
+  procedure = "ref-square-reversal"
+  renew     = days(365)
+}
 
 # Before anything is moved. It says how the lathe came, and no later work
 # changes that.
@@ -93,18 +97,27 @@ task "holddown" {
   procedure = "headstock-holddown"
   after     = [task.spindle]
 }
-task "headstock" {
-  procedure = "headstock-align"
-  after     = [task.holddown, task.saddle, task.untwisted]
-}
 
-# The gib before the square: setting it turns the cross slide.
+# The gib before the square: setting it turns the cross slide. The cross ways are
+# squared to the bed before the head is, and judged against the spindle after it.
 task "gib" {
   procedure = "gib-backlash"
   after     = [task.saddle]
 }
+task "cross_ways" {
+  procedure = "cross-ways-square"
+  after     = [task.gib, task.square_proved]
+}
+task "headstock" {
+  procedure = "headstock-align"
+  after     = [task.holddown, task.saddle, task.untwisted, task.cross_ways]
+}
 task "cross_slide" {
   procedure = "cross-slide-square"
+  after     = [task.cross_ways, task.headstock]
+}
+task "top_slide" {
+  procedure = "topslide-parallel"
   after     = [task.gib, task.headstock]
 }
 task "faces" {
@@ -136,7 +149,7 @@ task "test_cut" {
 
 task "acceptance" {
   procedure = "lathe-acceptance"
-  after     = [task.screw, task.faces, task.test_cut]
+  after     = [task.screw, task.faces, task.top_slide, task.test_cut]
 }
 task "level_again" {
   procedure = "lathe-level-twist"
@@ -153,7 +166,7 @@ rehearsal "a good lathe" {
     outcome = "accepted"
     runs = {
       as_found = 1, bed_scraped = 0, straightedge_proved = 0, saddle = 1, apron = 1, barrel = 1,
-      tailstock = 1, acceptance = 1, level_again = 1, headstock = 2, collars = 2,
+      tailstock = 1, acceptance = 1, level_again = 1, headstock = 2, collars = 2, cross_ways = 1, top_slide = 1,
     }
   }
 }
@@ -177,12 +190,14 @@ rehearsal "ten faults at once" {
     head_level   = um(-80)        # 10 over 300
     head_up      = um(120)
     gib_slack    = um(28)         # 11
-    cross_slope  = um(-60) / m(1) # 12 faces crowned
-    barrel_level = um(-20)        # 13 over 100
+    cross_bed    = um(-60) / m(1) # 12 the cross ways against the travel: crowned
+    cross_slope  = um(-327) / m(1) # the same against the axis, which leans by 80 in 300
+    slide_dips   = um(32)         # 13 the top slide, over 100
+    barrel_level = um(-20)        # 14 over 100
     barrel_up    = um(-40)
-    tail_high    = um(-1200)      # 14
-    tail_over    = um(-150)       # 15
-    vial         = um(40) / m(1)  # 16 of the level itself
+    tail_high    = um(-1200)      # 15
+    tail_over    = um(-150)       # 16
+    vial         = um(40) / m(1)  # 17 of the level itself
   }
   procedure "ref-level-reversal" {
     hidden { zero = hidden.vial }
@@ -211,6 +226,7 @@ rehearsal "ten faults at once" {
     hidden { high = hidden.rock }
     reacts "scrape" {
       nuts_up     = hidden.nuts_up - um(4)
+      cross_bed   = hidden.cross_bed - um(1) / m(1)
       cross_slope = hidden.cross_slope - um(1) / m(1)
     }
   }
@@ -245,14 +261,28 @@ rehearsal "ten faults at once" {
   procedure "gib-backlash" {
     like   = "a loose gib and a loose nut"
     hidden { clear = hidden.gib_slack }
-    reacts "tighten" { cross_slope = hidden.cross_slope + um(5) / m(1) }
+    reacts "tighten" {
+      cross_bed   = hidden.cross_bed + um(5) / m(1)
+      cross_slope = hidden.cross_slope + um(5) / m(1)
+    }
+  }
+  procedure "cross-ways-square" {
+    hidden { slope = hidden.cross_bed }
+    reacts "scrape" { cross_slope = hidden.cross_slope + moved / mm(320) }
   }
   procedure "cross-slide-square" {
     hidden { slope = hidden.cross_slope }
+    reacts "scrape" { cross_bed = hidden.cross_bed + moved / mm(320) }
+  }
+  procedure "topslide-parallel" {
+    hidden { dips = hidden.slide_dips }
   }
   procedure "facing-disc" {
     hidden { depth = hidden.cross_slope * mm(100) }
-    reacts "swing" { cross_slope = hidden.cross_slope + moved / mm(280) }
+    reacts "swing" {
+      cross_bed   = hidden.cross_bed + moved / mm(280)
+      cross_slope = hidden.cross_slope + moved / mm(280)
+    }
   }
   procedure "quill-parallel" {
     hidden {
@@ -294,7 +324,7 @@ rehearsal "ten faults at once" {
   ends {
     outcome = "accepted"
     runs = {
-      as_found = 1, wear = 1, bed_scraped = 1, saddle = 2, apron = 2, holddown = 2, gib = 2,
+      as_found = 1, wear = 1, bed_scraped = 1, saddle = 2, apron = 2, holddown = 2, gib = 2, cross_ways = 1, top_slide = 1,
       barrel = at_least(2), acceptance = at_most(2), level_again = 1,
     }
   }

@@ -96,7 +96,7 @@ step "gib" {
     of        = result.worst
     at_most   = table.lathe.gib_play
     if_failed = [correction.tighten, concession]
-    upstream  = [gate.runs_free, accepted["cross-slide-square"]]
+    upstream  = [gate.runs_free, accepted["saddle-fit"]]
   }
 }
 
@@ -152,7 +152,7 @@ correction "scrape_ends" {
   do       = ["The slide's ways are worn in the middle. Slide off; scrape the ends of the ways to the middle, by scrape-surface.", "Then set the gib anew."]
   spindle  = "stopped"
   caution  = [caution.isolate, caution.scraping, caution.blue]
-  disturbs = [gate.gives_not, accepted["cross-slide-square"]]
+  disturbs = [gate.gives_not, accepted["cross-ways-square"], accepted["cross-slide-square"]]
   attempts = 3
 }
 
@@ -160,7 +160,7 @@ correction "ease" {
   title    = "Ease the gib"
   do       = ["Tapered gib: an eighth of a turn out. Straight gib: each screw a little, from the middle outwards.", "Lock the nuts, then feel again."]
   spindle  = "stopped"
-  disturbs = [gate.gives_not, accepted["cross-slide-square"]]
+  disturbs = [gate.gives_not, accepted["cross-ways-square"], accepted["cross-slide-square"]]
   attempts = 8
 }
 
@@ -168,7 +168,7 @@ correction "tighten" {
   title    = "Take the gib up"
   do       = ["Tapered gib: an eighth of a turn in. Straight gib: each screw a little, from the middle outwards.", "Lock the nuts, wind over the whole travel, then push again."]
   spindle  = "stopped"
-  disturbs = [gate.runs_free, accepted["cross-slide-square"]]
+  disturbs = [gate.runs_free, accepted["cross-ways-square"], accepted["cross-slide-square"]]
   attempts = 8
 }
 
