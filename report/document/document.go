@@ -52,7 +52,7 @@ const (
 )
 
 // Block is a [Paragraph], [Heading], [Facts], [List], [Table], [Figure],
-// [Photo], [Command], [Test] or [Ink].
+// [Photo], [Command], [Test], [Fields] or [Ink].
 type Block interface{ block() }
 
 // Run is a stretch of text.

@@ -182,6 +182,8 @@ func settled(b Block) Block {
 		return b
 	case Photo:
 		settled(b.Facts)
+	case Fields:
+		b.settle()
 	case Test:
 		settleAll(b.Blocks)
 	}

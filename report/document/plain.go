@@ -73,6 +73,8 @@ func (p *plainWriter) block(b Block) {
 		p.line(0, "")
 		p.line(0, fmt.Sprintf("%d  %s", b.No, b.Title))
 		p.blocks(b.Blocks)
+	case Fields:
+		p.fields(b)
 	case Ink:
 		p.line(0, b.Text+" ________________")
 	}

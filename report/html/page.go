@@ -121,6 +121,8 @@ func (w *writer) block(b document.Block) {
 		w.within(`<pre class="command"><code>`, strings.Join(b.Lines, "\n"), "</code></pre>\n")
 	case document.Test:
 		w.test(b)
+	case document.Fields:
+		w.fields(b)
 	case document.Ink:
 		w.within(`<p class="ink">`, b.Text, "</p>\n")
 	default:

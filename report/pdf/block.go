@@ -89,6 +89,8 @@ func (l *layout) block(b document.Block, fr frame) []box {
 		return l.command(b, fr)
 	case document.Test:
 		return l.test(b, fr)
+	case document.Fields:
+		return l.fields(b, fr)
 	case document.Ink:
 		return l.ink(b, fr)
 	}

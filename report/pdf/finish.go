@@ -30,19 +30,30 @@ func finish(b []byte, d document.Document, l *layout) ([]byte, error) {
 	if d.Program == "" {
 		d.Program = "waywright"
 	}
-	u.object(u.info, "<< /Title "+textString(d.Title+" "+d.Number)+" /Author "+textString(strings.Join(d.Authors, ", "))+
+	u.object(u.info, "<< /Title "+textString(titleOf(d))+" /Author "+textString(strings.Join(d.Authors, ", "))+
 		" /Subject "+textString(d.Subject)+" /Producer "+textString(d.Program)+
 		" /CreationDate "+pdfDate(at)+" /ModDate "+pdfDate(at)+" >>")
 	if err := u.photographs(b, l); err != nil {
 		return nil, err
 	}
-	file := u.attachment(d)
+	attached := ""
+	if d.JSON != nil {
+		file := u.attachment(d)
+		attached = fmt.Sprintf(" /AF [%d 0 R] /Names << /EmbeddedFiles << /Names [%s %[1]d 0 R] >> >>", file, textString(attachedName))
+	}
 	meta := u.stream("/Type /Metadata /Subtype /XML", xmp(d, at), false)
 	outline := u.outline(l)
 	u.object(u.root, fmt.Sprintf("<< /Type /Catalog /Version /1.7 /Pages 1 0 R /Lang (%s) /Outlines %d 0 R /PageMode /UseOutlines"+
-		" /ViewerPreferences << /DisplayDocTitle true >> /Metadata %d 0 R /AF [%d 0 R]"+
-		" /Names << /EmbeddedFiles << /Names [%s %d 0 R] >> >> >>", d.Language, outline, meta, file, textString(attachedName), file))
+		" /ViewerPreferences << /DisplayDocTitle true >> /Metadata %d 0 R%s >>", d.Language, outline, meta, attached))
 	return u.end(d.Digest), nil
+}
+
+// titleOf is the title that readers of the file show.
+func titleOf(d document.Document) string {
+	if d.Number == "" {
+		return d.Title + ": " + d.Subject
+	}
+	return d.Title + " " + d.Number
 }
 
 const attachedName = "record.json"
@@ -217,7 +228,7 @@ func xmp(d document.Document, at time.Time) []byte {
 		`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n" +
 		`<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
 	fmt.Fprintf(&b, "<dc:format>application/pdf</dc:format>\n<dc:identifier>%s</dc:identifier>\n", esc(d.Number))
-	fmt.Fprintf(&b, "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:title>\n", esc(d.Title+" "+d.Number))
+	fmt.Fprintf(&b, "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:title>\n", esc(titleOf(d)))
 	fmt.Fprintf(&b, "<dc:description><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:description>\n", esc(d.Subject))
 	fmt.Fprintf(&b, "<dc:language><rdf:Bag><rdf:li>%s</rdf:li></rdf:Bag></dc:language>\n<dc:creator><rdf:Seq>", esc(d.Language))
 	for _, a := range d.Authors {

@@ -106,7 +106,11 @@ const mostRunning = 3
 // runningLines breaks what stands at the head and foot of every sheet.
 func (l *layout) runningLines(d document.Document) {
 	st := style{size: small}
-	number := wrap(l.spans(document.Line{{Text: d.Title + " No. "}, {Text: d.Number, Strong: true}}, st), l.wide(false)-150)
+	of := document.Line{{Text: d.Title + " No. "}, {Text: d.Number, Strong: true}}
+	if d.Number == "" { // it is of no run
+		of = document.Line{{Text: d.Title + ": "}, {Text: d.Subject, Strong: true}}
+	}
+	number := wrap(l.spans(of, st), l.wide(false)-150)
 	item := wrap(l.spans(document.Line{{Text: d.Item}}, st), l.wide(false)-150)
 	l.number, l.item = atMost(number), atMost(item)
 	if len(l.item) == 0 {
