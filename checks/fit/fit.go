@@ -112,8 +112,9 @@ func centred(x []float64) (v []float64, avg float64) {
 
 func dot(a, b []float64) float64 {
 	s := 0.0
-	for i := range a {
-		s += a[i] * b[i]
+	b = b[:len(a)]
+	for i, x := range a {
+		s += x * b[i]
 	}
 	return s
 }

@@ -19,8 +19,9 @@ func (f *Fitter) Residuals(y []float64) []float64 {
 	for range 2 {
 		for _, q := range f.m.q {
 			c := dot(q, e) / float64(f.m.n)
+			left := e[:len(q)]
 			for j, qj := range q {
-				e[j] -= c * qj
+				left[j] -= c * qj
 			}
 		}
 	}
@@ -51,6 +52,7 @@ func fromMean(dst, x []float64) (avg float64) {
 		rest += a - avg
 	}
 	avg += rest / n
+	dst = dst[:len(x)]
 	for i, a := range x {
 		dst[i] = a - avg
 	}

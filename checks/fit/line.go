@@ -17,21 +17,22 @@ func LineZone(at, v []float64) (slope float64) { return new(LineFinder).Zone(at,
 
 // LineFinder is for many values at few stations, in room of its own. It is for
 // one goroutine.
-type LineFinder struct{ up, low []int }
+type LineFinder struct{ up, low hull }
 
 // Zone is [LineZone].
 func (l *LineFinder) Zone(at, v []float64) (slope float64) {
-	l.up, l.low = upperSide(at, v, l.up), lowerSide(at, v, l.low)
-	up, low := l.up, l.low
-	i, j := len(up)-1, 0 // what touches above and below, the slope being very low
-	for at[up[i]] > at[low[j]] {
+	l.up.upper(at, v)
+	l.low.lower(at, v)
+	up, low := &l.up, &l.low
+	i, j := up.n-1, 0 // what touches above and below, the slope being very low
+	for up.x[i] > low.x[j] {
 		// The next edge of the upper side to the left, of the lower one to the right.
 		a, b := math.Inf(1), math.Inf(1)
 		if i > 0 {
-			a = steepness(at, v, up[i-1], up[i])
+			a = up.steepness(i-1, i)
 		}
-		if j < len(low)-1 {
-			b = steepness(at, v, low[j], low[j+1])
+		if j < low.n-1 {
+			b = low.steepness(j, j+1)
 		}
 		if a <= b {
 			slope = a
@@ -44,53 +45,69 @@ func (l *LineFinder) Zone(at, v []float64) (slope float64) {
 	return slope
 }
 
-func steepness(at, v []float64, i, j int) float64 { return (v[j] - v[i]) / (at[j] - at[i]) }
-
-// upperSide returns the corners of the upper side of the convex hull, from left
-// to right, in the room of out.
-func upperSide(at, v []float64, out []int) []int {
-	out = out[:0]
-	for k, x := range at {
-		y := v[k]
-		if n := len(out); n > 0 && at[out[n-1]] == x {
-			if y <= v[out[n-1]] {
-				continue
-			}
-			out = out[:n-1]
-		}
-		for n := len(out); n > 1; n = len(out) {
-			a, b := out[n-2], out[n-1]
-			turn := (at[b]-at[a])*(y-v[a]) - (v[b]-v[a])*(x-at[a])
-			if turn < 0 {
-				break // b stands out beyond the line from a to k
-			}
-			out = out[:n-1]
-		}
-		out = append(out, k)
-	}
-	return out
+// hull is one side of a convex hull: its n corners from left to right.
+type hull struct {
+	x, y []float64
+	n    int
 }
 
-// lowerSide is upperSide for the lower side.
-func lowerSide(at, v []float64, out []int) []int {
-	out = out[:0]
+func (h *hull) steepness(i, j int) float64 { return (h.y[j] - h.y[i]) / (h.x[j] - h.x[i]) }
+
+// upper finds the corners of the upper side.
+func (h *hull) upper(at, v []float64) {
+	xs, ys := h.room(len(at))
+	n := 0
 	for k, x := range at {
 		y := v[k]
-		if n := len(out); n > 0 && at[out[n-1]] == x {
-			if y >= v[out[n-1]] {
+		if n > 0 && xs[n-1] == x {
+			if y <= ys[n-1] {
 				continue
 			}
-			out = out[:n-1]
+			n--
 		}
-		for n := len(out); n > 1; n = len(out) {
-			a, b := out[n-2], out[n-1]
-			turn := (at[b]-at[a])*(y-v[a]) - (v[b]-v[a])*(x-at[a])
+		for n > 1 {
+			ax, ay := xs[n-2], ys[n-2]
+			turn := (xs[n-1]-ax)*(y-ay) - (ys[n-1]-ay)*(x-ax)
+			if turn < 0 {
+				break // it stands out beyond the line from the one before to k
+			}
+			n--
+		}
+		xs[n], ys[n] = x, y
+		n++
+	}
+	h.n = n
+}
+
+// lower finds the corners of the lower side.
+func (h *hull) lower(at, v []float64) {
+	xs, ys := h.room(len(at))
+	n := 0
+	for k, x := range at {
+		y := v[k]
+		if n > 0 && xs[n-1] == x {
+			if y >= ys[n-1] {
+				continue
+			}
+			n--
+		}
+		for n > 1 {
+			ax, ay := xs[n-2], ys[n-2]
+			turn := (xs[n-1]-ax)*(y-ay) - (ys[n-1]-ay)*(x-ax)
 			if turn > 0 {
 				break
 			}
-			out = out[:n-1]
+			n--
 		}
-		out = append(out, k)
+		xs[n], ys[n] = x, y
+		n++
 	}
-	return out
+	h.n = n
+}
+
+func (h *hull) room(n int) (x, y []float64) {
+	if len(h.x) < n {
+		h.x, h.y = make([]float64, n), make([]float64, n)
+	}
+	return h.x, h.y
 }

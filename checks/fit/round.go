@@ -95,11 +95,12 @@ func centre(angles, left []float64, touch float64) {
 	for k, i := range order {
 		x[k], y[k] = s[i], left[i]
 	}
-	low := lowerSide(x, y, nil)
+	var low hull
+	low.lower(x, y)
 	t := 0.0
-	for k := 1; k < len(low); k++ {
-		if x[low[k-1]] <= 0 && x[low[k]] >= 0 {
-			t = steepness(x, y, low[k-1], low[k])
+	for k := 1; k < low.n; k++ {
+		if low.x[k-1] <= 0 && low.x[k] >= 0 {
+			t = low.steepness(k-1, k)
 			break
 		}
 	}

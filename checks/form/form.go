@@ -112,15 +112,6 @@ func rangeOf(s *Shape, v []float64) (float64, error) {
 	return x, nil
 }
 
-// fromMiddle counts values from the middle between the least and the greatest.
-func fromMiddle(v []float64) []float64 {
-	middle := v[stat.WhereLeast(v)] + stat.Spread(v)/2
-	for i := range v {
-		v[i] -= middle
-	}
-	return v
-}
-
 // Straightness returns the range of the deviations from a straight line:
 // least-squares, of least range, or through the values at the end stations.
 // The least range is at most either of the others. Stations are in rising

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"waywright/checks/fit"
-	"waywright/checks/stat"
 )
 
 // Shape counts deviations of many readings at the same places, in room of its
@@ -84,17 +83,22 @@ func Around(angles []float64, method Method) (*Shape, error) {
 // Range returns the range of what is left of the readings: the straightness,
 // flatness or roundness. It is not a number where there is none.
 func (s *Shape) Range(v []float64) float64 {
-	if s.nought {
-		if !s.whole(v) {
-			return math.NaN()
-		}
-		return 0
-	}
-	left := s.Left(v)
-	if left == nil {
+	if !s.whole(v) {
 		return math.NaN()
 	}
-	if x := stat.Spread(left); finite(x) {
+	if s.nought {
+		return 0
+	}
+	left, centred := s.take(v)
+	if !allFinite(left) {
+		return math.NaN()
+	}
+	lo, hi := extremes(left)
+	if centred { // which moves both alike, but for rounding
+		middle := lo + (hi-lo)/2
+		lo, hi = lo-middle, hi-middle
+	}
+	if x := hi - lo; finite(x) {
 		return x
 	}
 	return math.NaN()
@@ -107,18 +111,27 @@ func (s *Shape) Left(v []float64) []float64 {
 	if !s.whole(v) {
 		return nil
 	}
-	left := s.take(v)
-	for _, x := range left {
-		if !finite(x) {
-			return nil
+	left, centred := s.take(v)
+	if centred {
+		lo, hi := extremes(left)
+		middle := lo + (hi-lo)/2
+		for i := range left {
+			left[i] -= middle
 		}
+	}
+	if !allFinite(left) {
+		return nil
 	}
 	return left
 }
 
 // whole tells whether there is a number for every place.
 func (s *Shape) whole(v []float64) bool {
-	if len(v) != s.places {
+	return len(v) == s.places && allFinite(v)
+}
+
+func allFinite(v []float64) bool {
+	if v == nil {
 		return false
 	}
 	var off float64
@@ -128,32 +141,47 @@ func (s *Shape) whole(v []float64) bool {
 	return off == 0
 }
 
-// take takes the shape off.
-func (s *Shape) take(v []float64) []float64 {
+// extremes returns the least and the greatest.
+func extremes(v []float64) (lo, hi float64) {
+	lo, hi = v[0], v[0]
+	for _, x := range v {
+		if x < lo {
+			lo = x
+		}
+		if x > hi {
+			hi = x
+		}
+	}
+	return lo, hi
+}
+
+// take takes the shape off; centred tells that what is left is still to be
+// counted from the middle between its least and its greatest.
+func (s *Shape) take(v []float64) (left []float64, centred bool) {
 	switch {
 	case s.share != nil:
 		n := len(v) - 1
 		for i, share := range s.share {
 			s.left[i] = v[i] - v[0] - (v[n]-v[0])*share
 		}
-		return s.left
+		return s.left, false
 	case s.method == LeastSquares:
-		return s.fit.Residuals(v)
+		return s.fit.Residuals(v), false
 	case s.method == Circumscribed:
 		left, _ := fit.Circumscribed(s.at, v)
-		return left
+		return left, false
 	case s.method == Inscribed:
 		left, _ := fit.Inscribed(s.at, v)
-		return left
+		return left, false
 	case s.round:
-		return s.fit.MinimumZone(v)
+		return s.fit.MinimumZone(v), false
 	case s.at == nil:
-		return fromMiddle(s.fit.MinimumZone(v))
+		return s.fit.MinimumZone(v), true
 	}
-	left := s.fit.Residuals(v) // levelled, so that a large offset costs no figures
+	left = s.fit.Residuals(v) // levelled, so that a large offset costs no figures
 	slope := s.line.Zone(s.at, left)
 	for i := range left {
 		left[i] -= slope * (s.at[i] - s.at[0])
 	}
-	return fromMiddle(left)
+	return left, true
 }

@@ -190,7 +190,11 @@ func (g *generator) gamma(a float64) float64 {
 			continue
 		}
 		v = v * v * v
-		if math.Log(g.unit()) < float64(x*x/2)+float64(d*(1-v+math.Log(v))) {
+		u := g.unit()
+		if u < 1-float64(0.0331*(x*x)*(x*x)) { // then what follows holds too
+			return d * v
+		}
+		if math.Log(u) < float64(x*x/2)+float64(d*(1-v+math.Log(v))) {
 			return d * v
 		}
 	}

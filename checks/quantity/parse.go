@@ -21,6 +21,8 @@ type Context struct {
 	// Any is true where a value of any dimension will do, as in a register of
 	// machines; Unit is then that of a bare number only.
 	Any bool
+	// One is true where one value is wanted and no row: "5 3/8" is then one.
+	One bool
 	// Plus and Minus are the direction words of the two signs, whole phrases
 	// or single words: "towards the operator", "away from the operator".
 	Plus, Minus []string
@@ -312,7 +314,7 @@ func (p *parser) value() error {
 	if err != nil {
 		return err
 	}
-	if n.mixed && !has {
+	if n.mixed && !has && !p.c.One {
 		return p.fail(TwoMeanings, start, p.text[start:p.pos], "it may be one value or two",
 			fmt.Sprintf("type %s, or put a semicolon between two values", trimRat(n.size)))
 	}

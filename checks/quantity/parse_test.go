@@ -358,6 +358,27 @@ func TestParseOneRefusesRows(t *testing.T) {
 	}
 }
 
+// Where one value is wanted, a whole number and a fraction are one value.
+func TestParseOneIsWanted(t *testing.T) {
+	for _, tt := range []struct {
+		text string
+		inch bool
+		want float64 // mm
+	}{
+		{"5 3/8", true, 5.375 * 25.4},
+		{"-5 3/8", true, -5.375 * 25.4},
+		{"1 1/2", false, 1.5},
+		{"1 1/2 in", false, 38.1},
+	} {
+		c := asked("mm")
+		c.Inch, c.One = tt.inch, true
+		got, err := Parse(tt.text, c)
+		if err != nil || len(got) != 1 || !near(got[0].Value, tt.want) {
+			t.Errorf("Parse(%q) = %+v, %v; want %g mm", tt.text, got, err, tt.want)
+		}
+	}
+}
+
 func TestParseTooMuch(t *testing.T) {
 	for _, text := range []string{strings.Repeat("1 ", maxValues+1), strings.Repeat("x", maxText+1), strings.Repeat("1 ", maxText)} {
 		_, err := Parse(text, asked("mm"))

@@ -300,3 +300,30 @@ func Sexagesimal(rad float64, decimals int) string {
 	degrees, left := new(big.Int).QuoRem(minutes, big.NewInt(60), new(big.Int))
 	return fmt.Sprintf("%s%v°%v′%s″", sign, degrees, left, rest.FloatString(decimals))
 }
+
+// Short is [Plain], but with six figures where more than nine would be needed:
+// what a computation leaves behind says nothing to who reads it.
+func Short(x float64, u Unit) string {
+	text := Plain(x, u)
+	if figuresIn(text) <= 9 {
+		return text
+	}
+	y := u.Of(x)
+	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(y))))
+	return Plain(u.Base(math.Round(y*scale)/scale), u)
+}
+
+// figuresIn counts the figures of the number that a text begins with, without the
+// noughts before the first other one.
+func figuresIn(text string) int {
+	n := 0
+	for _, r := range strings.TrimLeft(text, "-0.") {
+		switch {
+		case r >= '0' && r <= '9':
+			n++
+		case r != '.':
+			return n
+		}
+	}
+	return n
+}

@@ -30,6 +30,7 @@ type Batch struct {
 	root   operand
 	cols   [][]float64
 	tidy   [][]float64 // copies of columns in which some numbers are not finite
+	clean  []bool      // columns in which all are
 	turn   int         // how often it was run
 	all    *whole      // made by Each
 }
@@ -66,7 +67,7 @@ func (p *Program) Batch(env Env, slots []Slot) (*Batch, error) {
 
 // batch returns a batch without a plan.
 func (p *Program) batch(env Env, slots []Slot) (*Batch, error) {
-	b := &Batch{frame: p.Frame(env), cols: make([][]float64, len(slots)), tidy: make([][]float64, len(slots))}
+	b := &Batch{frame: p.Frame(env), cols: make([][]float64, len(slots)), tidy: make([][]float64, len(slots)), clean: make([]bool, len(slots))}
 	own := make([]bool, len(p.refs))
 	for i, s := range slots {
 		if s.Ref < 0 || s.Ref >= len(p.refs) {
@@ -179,7 +180,7 @@ func (b *Batch) checked(k int, c []float64) []float64 {
 	for _, x := range c {
 		off += x - x
 	}
-	if off == 0 {
+	if b.clean[k] = off == 0; b.clean[k] {
 		return c
 	}
 	b.tidy[k] = room(b.tidy[k], len(c))

@@ -55,21 +55,18 @@ func (k *kernel) run(n int) {
 		return
 	}
 	k.turn = k.b.turn
+	clean := true
 	for j, c := range k.from {
 		k.cols[j] = c.col.run(n)
+		s, ok := c.col.(*slotCol)
+		clean = clean && ok && k.b.clean[s.k]
 	}
 	for j := range k.done {
 		k.done[j] = room(k.done[j], n)
 	}
-	last := len(k.out)
+	there := k.done[len(k.out)]
 	for i := range n {
-		off := 0.0
-		for j, c := range k.from {
-			x := k.cols[j][i]
-			k.row[c.at] = x
-			off += x - x
-		}
-		if off != 0 && !k.lazy || !k.f(k.row, k.out) {
+		if there[i] = 0; !k.take(i, clean || k.lazy) || !k.f(k.row, k.out) {
 			for j := range k.done {
 				k.done[j][i] = nan
 			}
@@ -78,8 +75,25 @@ func (k *kernel) run(n int) {
 		for j, y := range k.out {
 			k.done[j][i] = y
 		}
-		k.done[last][i] = 0
 	}
+}
+
+// take takes the numbers of trial i, and tells whether they are there; sure: that
+// is not asked.
+func (k *kernel) take(i int, sure bool) bool {
+	if sure {
+		for j, c := range k.from {
+			k.row[c.at] = k.cols[j][i]
+		}
+		return true
+	}
+	off := 0.0
+	for j, c := range k.from {
+		x := k.cols[j][i]
+		k.row[c.at] = x
+		off += x - x
+	}
+	return off == 0
 }
 
 // given returns the shape of what a kernel gives, which is like a value.
