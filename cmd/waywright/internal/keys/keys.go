@@ -91,6 +91,9 @@ func parse(b []byte, path string, ask Ask) (ssh.Signer, error) {
 		}
 		clear(pass)
 	}
+	if err != nil && ofHardware(b) {
+		return nil, fmt.Errorf("%s belongs to a piece of hardware, which signs by the ssh-agent: ssh-add %s, then --key agent", path, path)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s is no private key that is understood (%w). It wants the form of OpenSSH: waywright key new makes one", path, err)
 	}
@@ -101,11 +104,27 @@ func wrongPassphrase(err error) bool {
 	return strings.Contains(err.Error(), "decryption password incorrect") || strings.Contains(err.Error(), "passphrase")
 }
 
+// ofHardware tells whether a key file only says which piece of hardware has the
+// key.
+func ofHardware(b []byte) bool {
+	block, _ := pem.Decode(b)
+	return block != nil && (bytes.Contains(block.Bytes, []byte(ssh.KeyAlgoSKED25519)) || bytes.Contains(block.Bytes, []byte(ssh.KeyAlgoSKECDSA256)))
+}
+
+// privateOf names the private key beside a public one, where it is there.
+func privateOf(public string) string {
+	private, ok := strings.CutSuffix(public, ".pub")
+	if _, err := os.Stat(private); !ok || err != nil {
+		return ""
+	}
+	return ": " + private
+}
+
 // fromAgent finds one key in the agent.
 func fromAgent(pub ssh.PublicKey, where, socket string) (ssh.Signer, func(), error) {
 	all, done, err := Agent(socket)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s is a public key, which signs by the agent: %w", where, err)
+		return nil, nil, fmt.Errorf("%s is a public key, and the private one signs%s. By a public key the ssh-agent would: %w", where, privateOf(where), err)
 	}
 	for _, s := range all {
 		if bytes.Equal(s.PublicKey().Marshal(), pub.Marshal()) {
