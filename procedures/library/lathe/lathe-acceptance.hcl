@@ -1,8 +1,8 @@
 # The tests of a centre lathe in one sitting, at one temperature, for the buyer.
 # Nothing is corrected here: what fails is mended by the procedure that its gate
 # names, and then the lathe comes back. Each set-up is made once: level on the
-# bed; indicator against the nose; bar in the taper; barrel; bar between centres;
-# screw's end; a collar bar; a disc.
+# bed; a stand for the nose and the screw's end; the tool post for the bar in the
+# taper, the top slide, the barrel and the bar between centres; a collar bar; a disc.
 
 procedure "lathe-acceptance" {
   title    = "Acceptance of a centre lathe, in one sitting"
@@ -41,7 +41,7 @@ step "agree" {
   caution = [caution.isolate, caution.chuck, caution.lifting]
   lasting = true
   tools = [
-    "precision level and bridge; lever indicator on the saddle; micrometer; thermometer",
+    "precision level and bridge; lever indicator of 0.001 mm; micrometer; thermometer",
     "proved bar for the spindle taper; ground bar between its own centres",
     "collar bar, at least an eighth of the swing thick; cast-iron disc, half the swing across",
   ]
@@ -83,6 +83,10 @@ step "nose" {
   like  = step.nose
   needs = [step.warm]
 }
+step "screw" {
+  like  = step.screw
+  needs = [step.warm]
+}
 step "bar" {
   like  = step.bar
   needs = [step.warm]
@@ -93,10 +97,6 @@ step "quill" {
 }
 step "centres" {
   like  = step.centres
-  needs = [step.warm]
-}
-step "screw" {
-  like  = step.screw
   needs = [step.warm]
 }
 step "turn" { like = step.turn }
@@ -110,10 +110,11 @@ step "collar_bar" {
 step "face_disc" {
   title   = "Face the disc"
   spindle = "turning"
-  caution = [caution.rotating, caution.chips]
+  caution = [caution.lifting, caution.rotating, caution.chips]
   do = [
+    "While the spindle still stands: disc on and held fast. Turn it once round by hand: clear of saddle and tool post.",
     "Saddle locked. Stand aside of the disc while it comes up to speed.",
-    "Depth 0.1 mm (0.004 in) at most, power feed 0.1 mm a turn, in one go from the rim inwards.",
+    "Depth 0.1 mm (0.004 in) at most, power feed 0.1 mm (0.004 in) a turn, in one go from the rim inwards.",
   ]
   confirm "saddle_locked" { ask = "Saddle: locked, and not moved since the cut?" }
 }
@@ -237,6 +238,7 @@ rehearsal "everything out" {
     screw   = um(40)
     oval    = um(40)
     taper   = um(30)
+    dips    = um(20)
     depth   = um(-9)
     warmer  = kelvin(3)
   }
@@ -264,6 +266,7 @@ rehearsal "everything just at its limit" {
     screw   = um(15)
     oval    = um(20)
     taper   = um(0)
+    dips    = um(8)
     depth   = um(0)
   }
   ends { outcome = "conceded" }

@@ -428,8 +428,10 @@ step "bar" {
   caution = [caution.isolate, caution.test_bar]
   do = [
     "Wipe bore and bar; seat the bar mark to mark. Near is 25 mm (1 in) from the nose.",
-    "Lock the cross slide. Needle to about nothing at the near place, once for the front and once for the top.",
+    "Indicator in the tool post, top slide set along the bar. Lock top slide and cross slide.",
+    "Needle to about nothing at the near place, once for the front and once for the top.",
     "At each place two slow turns by hand. Wind the saddle, touch nothing else.",
+    "Last, from the near place and still on top, the top slide alone: 60 mm (2.4 in) towards the tailstock.",
   ]
   reading "front" {
     each "place" { of = ["near", "far"] }
@@ -447,6 +449,13 @@ step "bar" {
     ask      = "Bar, top, ${each.place}: needle's ${each.end}"
     positive = "bar up"
     nudge    = "up"
+  }
+  reading "slide" {
+    ask      = "Bar, top, top slide 60 mm on: needle's greatest"
+    unit     = "um"
+    with     = instrument.fine_lever
+    positive = "bar up"
+    range    = [um(-180), um(180)]
   }
   result "near_run" {
     title    = "Run-out of the taper at the nose"
@@ -505,6 +514,23 @@ step "bar" {
     within   = between(um(0), table.lathe.axis_upright)
     test     = "axis_upright"
     upstream = [accepted["headstock-align"], accepted["headstock-holddown"]]
+  }
+  # The needle's greatest lies over the axis by half of the run-out, which grows
+  # evenly along the bar.
+  result "slide_dips" {
+    title = "Top slide against the axis, over 60 mm"
+    value = (reading.slide - reading.top.near.greatest - (result.far_run - result.near_run) / 2 * (mm(60) / given.span)
+      + bar_sag(given.bar_diameter, given.span + mm(25), mm(85))
+    -bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
+    unit     = "um"
+    positive = "slide low at its tailstock end"
+  }
+  gate "slide_level" {
+    title    = "The top slide neither rises nor dips"
+    of       = result.slide_dips
+    within   = plus_minus(scaled(table.lathe.top_slide, mm(300), mm(60), um(5), um(1)))
+    test     = "top_slide"
+    upstream = [accepted["topslide-parallel"], accepted["gib-backlash"]]
   }
 }
 
@@ -582,7 +608,7 @@ step "centres" {
     with     = instrument.fine_lever
     positive = "bar towards the operator"
     closure  = um(3)
-    range    = [um(-200), um(200)]
+    range    = [um(-300), um(300)]
   }
   reading "upper" {
     each "place" { of = ["headstock", "tailstock"] }
@@ -673,10 +699,11 @@ step "screw" {
 step "turn" {
   title   = "Turn the collar bar"
   spindle = "turning"
-  caution = [caution.rotating, caution.chips]
+  caution = [caution.chuck, caution.rotating, caution.chips]
   do = [
-    "Bar in the chuck alone, no tailstock. Both collars roughed to nearly one size.",
-    "One depth for both, 0.05 mm (0.002 in) at most, power feed 0.1 mm a turn.",
+    "While the spindle still stands: board across the ways, chuck on, bar deep in it and tight.",
+    "The chuck alone holds it, no tailstock. Both collars roughed to nearly one size.",
+    "One depth for both, 0.05 mm (0.002 in) at most, power feed 0.1 mm (0.004 in) a turn.",
   ]
   confirm "one_setting" { ask = "Both collars cut without touching the cross slide?" }
 }
@@ -719,7 +746,7 @@ step "collar_bar" {
     positive = "larger at the free end"
   }
   gate "turns_true" {
-    title    = "Turns true, or larger at the headstock, never at the free end"
+    title    = "Turns parallel, or larger at the headstock end"
     of       = result.taper
     within   = between(-scaled(table.lathe.turned, mm(300), given.collars, um(5), um(1)), um(0))
     test     = "turned"
@@ -748,6 +775,7 @@ rehearsal "a good lathe" {
     screw   = um(4)
     oval    = um(2)
     taper   = um(-10)
+    dips    = um(1.5) # the top slide, over 60
   }
   noise {
     cross        = um(1) / m(1)
@@ -757,6 +785,7 @@ rehearsal "a good lathe" {
     seat         = um(0.2)
     front        = um(0.2)
     top          = um(0.2)
+    slide        = um(0.2)
     barrel_front = um(0.2)
     barrel_top   = um(0.2)
     cone         = um(0.2)
@@ -782,6 +811,9 @@ rehearsal "a good lathe" {
     + (each.place == "far" ? hidden.level * given.span / mm(300) + given.radius : um(0)))
     top = ((each.end == "greatest" ? 1 : -1) * (each.place == "near" ? hidden.near : hidden.far) / 2
     + (each.place == "far" ? hidden.upright * given.span / mm(300) + given.radius - result.sag : um(0)))
+    slide = ((hidden.near + (hidden.far - hidden.near) * (mm(60) / given.span)) / 2 + hidden.dips
+      - bar_sag(given.bar_diameter, given.span + mm(25), mm(85))
+    + bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
     barrel_front = each.place == "mouth" ? um(0) : -hidden.q_level
     barrel_top   = each.place == "mouth" ? um(0) : -hidden.q_up
     cone         = each.end == "greatest" ? hidden.centre * 0.866 : um(0)
