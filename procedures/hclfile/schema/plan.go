@@ -2,7 +2,7 @@ package schema
 
 // PlanRehearsal takes one machine through a whole plan.
 var PlanRehearsal = &Block{
-	Type: "rehearsal", Label: FreeWords,
+	Type: "rehearsal", Of: "a plan", Label: FreeWords,
 	Doc: "One machine with its faults, taken through the whole plan: tasks are begun in the order in which they can be done, spoilt ones are worked again, until all are accepted.",
 	Attrs: []Attr{
 		{Name: "seeds", Form: Whole, Default: "1", Doc: "So many runs with different noise.", Example: `5`},
@@ -14,28 +14,28 @@ var PlanRehearsal = &Block{
 // The blocks of a plan's rehearsal.
 var (
 	PlanHidden = &Block{
-		Type: "hidden", Doc: "The true state of the one machine, at the start. What a correction leaves is what the next task meets.",
+		Type: "hidden", Of: "a plan's rehearsal", Doc: "The true state of the one machine, at the start. What a correction leaves is what the next task meets.",
 		Free: true, FreeDoc: "a name of your own, used as hidden.NAME",
 	}
 	PlanPart = &Block{
-		Type: "procedure", Label: Hyphened,
+		Type: "procedure", Of: "a plan's rehearsal", Label: Hyphened,
 		Doc:    "How a procedure of the plan meets the machine. Without one it meets that of its first rehearsal.",
 		Attrs:  []Attr{{Name: "like", Form: Word, Default: "its first", Doc: "The rehearsal of the procedure that answers and reacts.", Example: `"a good machine"`}},
 		Blocks: []Use{{Block: PlanBound, Once: true}, {Block: PlanReacts}},
 	}
 	PlanBound = &Block{
-		Type: "hidden", Doc: "Which state of the plan's machine a hidden state of that rehearsal is: twist = hidden.bed_twist, and a correction changes both. A formula is worked out anew whenever the plan's states change. A state that is not named is the procedure's own, and is kept from run to run.",
+		Type: "hidden", Of: "a procedure in a plan's rehearsal", Doc: "Which state of the plan's machine a hidden state of that rehearsal is: twist = hidden.bed_twist, and a correction changes both. A formula is worked out anew whenever the plan's states change. A state that is not named is the procedure's own, and is kept from run to run.",
 		Free: true, FreeDoc: "a name of the hidden state of the procedure's rehearsal",
 	}
 	PlanReacts = &Block{
-		Type: "reacts", Label: Existing,
+		Type: "reacts", Of: "a procedure in a plan's rehearsal", Label: Existing,
 		Doc:  "What a correction of that procedure does to the plan's machine besides: what it spoils of other procedures.",
 		Free: true, FreeDoc: "a name of the plan's hidden state",
 	}
 	PlanEnds = &Block{
-		Type: "ends", Doc: "How the plan must end, whatever the noise.",
+		Type: "ends", Of: "a plan's rehearsal", Doc: "How the plan must end, whatever the noise.",
 		Attrs: []Attr{
-			{Name: "outcome", Form: OneOf, Words: PlanOutcomes, Required: true, Doc: "accepted: every task, with nothing against any of them; conceded: so, with concessions; rejected: a task was; not_decided: it goes round and round.", Example: `"accepted"`},
+			{Name: "outcome", Form: OneOf, Words: PlanOutcomes, Means: PlanOutcomeMean, Required: true, Doc: "accepted: every task, with nothing against any of them; conceded: so, with concessions; rejected: a task was; not_decided: it goes round and round.", Example: `"accepted"`},
 			{Name: "runs", Form: Object, Doc: "How often each task was worked: a number, at_most(n) or at_least(n).", Example: `{ saddle = 2 }`},
 		},
 	}

@@ -17,7 +17,7 @@ var (
 	ShopFile = &Block{
 		Type: "shop file", Doc: "shop.hcl: what holds for the whole shop.",
 		Attrs: []Attr{
-			{Name: "decision", Form: OneOf, Words: Decisions[1:], Default: "each procedure's", Doc: "How sure a verdict must be at least, whatever the procedure asks for.", Example: `"strict"`},
+			{Name: "decision", Form: OneOf, Words: Decisions[1:], Means: DecisionMean[1:], Default: "each procedure's", Doc: "How sure a verdict must be at least, whatever the procedure asks for.", Example: `"strict"`},
 		},
 	}
 )
@@ -46,7 +46,7 @@ var TestBar = &Block{
 
 // RealInstrument is an entry of instruments.hcl.
 var RealInstrument = &Block{
-	Type: "instrument", Label: Identity,
+	Type: "instrument", Of: "the shop", Label: Identity,
 	Doc: "A real instrument, to which a run binds an instrument of its procedure.",
 	Attrs: append([]Attr{
 		{Name: "range", Form: Span, Doc: "What it can read, from where to where on its own scale.", Example: `[mm(0), mm(25)]`},

@@ -39,9 +39,21 @@ type Attr struct {
 	Form     Form
 	Required bool
 	Words    []string // of OneOf
+	Means    []string // what each of the Words means, in their order
 	To       []string // of Reference and References: what may be named
 	Default  string   // what holds where it is not written, in words
 	Example  string   // as it is written
+}
+
+// Meaning returns what one of the attribute's words means; "" where it is none
+// of them.
+func (a *Attr) Meaning(word string) string {
+	for i, w := range a.Words {
+		if w == word && i < len(a.Means) {
+			return a.Means[i]
+		}
+	}
+	return ""
 }
 
 // Label says what stands between a block's type and its brace.
@@ -57,9 +69,16 @@ const (
 	Identity               // what the shop calls a thing: "M-3", "lathe-2"
 )
 
+func (l Label) String() string {
+	return [...]string{"no name", "a name: lower-case letters, figures, underscores",
+		"a name: lower-case letters, figures, underscores, hyphens", "a few words of your own",
+		"the name of something that is defined elsewhere", "what the shop calls it: letters, figures, points and hyphens"}[l]
+}
+
 // Block is a kind of block.
 type Block struct {
 	Type   string
+	Of     string // tells blocks of one type apart: "a plan"
 	Doc    string
 	Label  Label
 	Attrs  []Attr
@@ -95,6 +114,40 @@ func (b *Block) Block(typ string) *Use {
 		}
 	}
 	return nil
+}
+
+// Heading returns the type with what tells it apart: "rehearsal (of a plan)".
+func (b *Block) Heading() string {
+	if b.Of == "" {
+		return b.Type
+	}
+	return b.Type + " (of " + b.Of + ")"
+}
+
+// Example returns the block as it stands in one of the [Examples], which all
+// proofread; the body of a file is the whole file.
+func (b *Block) Example() string { return examples[b] }
+
+// All returns every block of all kinds of file, each once: what may stand in a
+// block comes behind it.
+func All() []*Block {
+	var out []*Block
+	seen := map[*Block]bool{}
+	var walk func(b *Block)
+	walk = func(b *Block) {
+		if seen[b] {
+			return
+		}
+		seen[b] = true
+		out = append(out, b)
+		for _, u := range b.Blocks {
+			walk(u.Block)
+		}
+	}
+	for _, f := range append(Files(), Registers()...) {
+		walk(f)
+	}
+	return out
 }
 
 // Files returns the kinds of procedure file: the outermost bodies.

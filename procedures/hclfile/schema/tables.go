@@ -47,7 +47,7 @@ var Procedure = &Block{
 		{Name: "machine", Form: Word, Required: true, Doc: "The class of machine that it is for, or \"any\".", Example: `"centre lathe"`},
 		{Name: "revision", Form: Word, Required: true, Doc: "Changed whenever the file is changed; the record names it.", Example: `"1"`},
 		{Name: "purpose", Form: Word, Required: true, Doc: "What it brings about, in a sentence or two.", Example: `"Turn two collars at one setting and set the tailstock over until they agree."`},
-		{Name: "decision", Form: OneOf, Words: Decisions, Default: "guarded", Doc: "How sure a verdict must be, for every gate that does not say otherwise.", Example: `"guarded"`},
+		{Name: "decision", Form: OneOf, Words: Decisions, Means: DecisionMean, Default: "guarded", Doc: "How sure a verdict must be, for every gate that does not say otherwise.", Example: `"guarded"`},
 		{Name: "if_failed", Form: References, To: []string{"concession", "reject", "noted"}, Doc: "The way on from every gate that does not say another: noted in a survey, concession in an acceptance.", Example: `[noted]`},
 		{Name: "sources", Form: Words, Doc: "Where the method comes from.", Example: `["TM 9-867, test bar method"]`},
 		{Name: "duration", Form: Quantity, Doc: "An estimate of the time that it takes.", Example: `minutes(90)`},
@@ -76,7 +76,7 @@ var answer = []Attr{
 var (
 	whenAttr    = Attr{Name: "when", Form: Formula, Doc: "A condition. Where it is false this does not apply, and neither does what is made from it.", Example: `given.screws > 3`}
 	withAttr    = Attr{Name: "with", Form: Reference, To: []string{"instrument"}, Doc: "What it is read with.", Example: `instrument.micrometer`}
-	spindleAttr = Attr{Name: "spindle", Form: OneOf, Words: Spindles, Doc: "What the spindle does meanwhile. Going from one to the other is a question of its own.", Example: `"stopped"`}
+	spindleAttr = Attr{Name: "spindle", Form: OneOf, Words: Spindles, Means: SpindleMean, Doc: "What the spindle does meanwhile. Going from one to the other is a question of its own.", Example: `"stopped"`}
 	cautionAttr = Attr{Name: "caution", Form: References, To: []string{"caution"}, Doc: "Shown before the work, once a sitting.", Example: `[caution.rotating]`}
 	doAttr      = Attr{Name: "do", Form: Sentences, Doc: "What to do, in order, a sentence or two each.", Example: `["Wipe bore and bar."]`}
 )
@@ -212,7 +212,7 @@ var Gate = &Block{
 		{Name: "at_least", Form: Formula, Doc: "A lower limit.", Example: `percent(80)`},
 		{Name: "holds", Form: Formula, Doc: "A condition that must be true, instead of a limit.", Example: `reading.end["0"] == reading.end["120"]`},
 		{Name: "source", Form: Word, Default: "the source of the table's row", Doc: "Where the limit comes from.", Example: `"common practice: 0.02 on the diameter in 300"`},
-		{Name: "decision", Form: OneOf, Words: Decisions, Default: "the procedure's", Doc: "How sure the verdict must be, where the gate checks the set-up and not the machine.", Example: `"simple"`},
+		{Name: "decision", Form: OneOf, Words: Decisions, Means: DecisionMean, Default: "the procedure's", Doc: "How sure the verdict must be, where the gate checks the set-up and not the machine.", Example: `"simple"`},
 		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject", "noted"}, Default: "the procedure's", Doc: "The ways on, from the left. The last is reject, or concession where one may be granted. Alone, noted keeps the verdict as found and goes on.", Example: `[correction.set_over, concession]`},
 		{Name: "upstream", Form: References, To: []string{"gate", "accepted"}, Doc: "What is named when the attempts are spent.", Example: `[gate.seats_alike]`},
 		{Name: "test", Form: Word, Doc: "The lasting test that it decides, so that other years' runs can be put beside it.", Example: `"spindle_axis_level"`},
@@ -277,7 +277,7 @@ var Caution = &Block{
 	Doc: "A warning, shown alone and first.",
 	Attrs: []Attr{
 		{Name: "text", Form: Sentence, Required: true, Doc: "What to see to, in one or two short sentences.", Example: `"Isolate, lock and try to start before hands go in."`},
-		{Name: "hazard", Form: OneOf, Words: Hazards, Required: true, Doc: "What can hurt.", Example: `"rotating"`},
+		{Name: "hazard", Form: OneOf, Words: Hazards, Means: HazardMean, Required: true, Doc: "What can hurt.", Example: `"rotating"`},
 		{Name: "source", Form: Word, Doc: "Where the rule comes from.", Example: `"29 CFR 1910.147"`},
 	},
 }
@@ -321,7 +321,7 @@ var Rehearsal = &Block{
 
 // SharedRehearsal is the machine that rehearsals of several procedures meet.
 var SharedRehearsal = &Block{
-	Type: "rehearsal", Label: FreeWords,
+	Type: "rehearsal", Of: "a shared file", Label: FreeWords,
 	Doc:    "The machine that rehearsals of several procedures are like. How it is met, and how that ends, each of them says by itself.",
 	Attrs:  []Attr{*Rehearsal.Attr("grade")},
 	Blocks: []Use{{Block: Hidden, Once: true}, {Block: Noise, Once: true}, {Block: Answer, Once: true, Required: true}, {Block: Reacts}},
@@ -361,7 +361,7 @@ var (
 	Ends = &Block{
 		Type: "ends", Doc: "How the rehearsal must end, whatever the noise.",
 		Attrs: []Attr{
-			{Name: "outcome", Form: OneOf, Words: Outcomes, Required: true, Doc: "What becomes of the run.", Example: `"accepted"`},
+			{Name: "outcome", Form: OneOf, Words: Outcomes, Means: OutcomeMean, Required: true, Doc: "What becomes of the run.", Example: `"accepted"`},
 			{Name: "rounds", Form: Object, Doc: "How often each correction was reported: a number, at_most(n) or at_least(n).", Example: `{ set_over = at_most(2) }`},
 			{Name: "said", Form: Object, Doc: "Words that came, in this order, others between them: about the machine's answer to a correction, or about the values of a reading (turn, range, spread, void).", Example: `{ set_over = ["wrong_way"] }`},
 			{Name: "out", Form: References, To: []string{"gate"}, Doc: "All gates that do not pass at the end, and no others.", Example: `[gate.upright_plane]`},
