@@ -257,9 +257,13 @@ func (nothing) Named(r formula.Ref) string {
 	return "(" + strings.ReplaceAll(name, "_", " ") + ")"
 }
 
-func words(t procedures.Text) string {
+// Words says a text of a procedure before anything is known of a run: what has
+// no value yet is named in brackets.
+func Words(t procedures.Text) string {
 	if t == nil {
 		return ""
 	}
 	return t.Words(nothing{})
 }
+
+func words(t procedures.Text) string { return Words(t) }

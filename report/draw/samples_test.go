@@ -120,6 +120,7 @@ func samples() []sample {
 		{"profile", profileSample().Draw()}, {"attempts", attemptsSample().Draw()}, {"turn", turnSample().Draw()}, {"planes", planesSample().Draw()},
 		{"level", levelSample().Draw()}, {"contour", contourSample().Draw()}, {"timeline", timelineSample().Draw()}, {"trend", trendSample().Draw()},
 		{"strip", Strip{Title: "Between its limits", Desc: "Inside.", Value: 0.3, U: 0.2, Lo: -1, Hi: 1, Shape: Round}.Draw()},
+		{"course", courseSample().Draw()},
 	}
 }
 

@@ -12,59 +12,62 @@ import (
 	"waywright/report/draw"
 )
 
-// picture draws the plan: a box a task, from left to right in the order in
-// which they can be done. How a task stands is said in words.
+// picture draws the plan: a box a task, from top to bottom in the order in which
+// they can be done. How a task stands is said in words.
 func (s overview) picture() draw.Picture {
-	g := draw.Graph{
+	c := draw.Course{
 		Title: fmt.Sprintf("%s: %s", s.plan.Title, s.view.Machine),
 		Desc:  strings.TrimSpace(fmt.Sprintf("As of %s. %s %s", day(s.view.Now), s.round(), s.progress())),
+		Alt:   s.text(),
 	}
-	depth := s.depths()
-	for _, t := range s.view.Tasks {
-		b := draw.Box{Column: depth[t.Task], Head: t.Name, Lines: []string{standing(t), s.title(t)}, Class: draw.Plain}
+	for i, t := range s.view.Tasks {
+		b := draw.Box{Head: fmt.Sprintf("%d %s: %s", i+1, t.Name, standing(t)), Lines: []string{s.title(t)}, Class: draw.Plain}
 		switch t.State {
 		case overhaul.Accepted:
-			b.Lines[0] += " " + day(t.At)
+			b.Head += " " + day(t.At)
 		case overhaul.UnderWay:
 			b.Class = draw.Heavy
 		case overhaul.Again, overhaul.Rejected:
 			if b.Class = draw.Heavy; t.Held() {
-				b.Class, b.Lines[0] = draw.Soft, b.Lines[0]+", waits"
+				b.Class = draw.Soft
+				b.Head += ", waits"
 			}
 		default:
 			if b.Class = draw.Heavy; !t.Ready() {
 				b.Class = draw.Soft
 			}
 		}
-		g.Boxes = append(g.Boxes, b)
-	}
-	for to, t := range s.view.Tasks {
+		row := draw.Row{Box: b}
 		for _, a := range direct(t.Task) {
 			from := slices.IndexFunc(s.view.Tasks, func(o overhaul.Task) bool { return o.Task == a })
-			g.Arrows = append(g.Arrows, draw.Arrow{From: from, To: to})
+			if from == i-1 {
+				row.Follows = true
+				continue
+			}
+			c.Routes = append(c.Routes, draw.Route{From: from, To: i, Class: draw.Flow})
 		}
+		c.Boxes = append(c.Boxes, row)
 	}
-	g.Key = []draw.Key{{Class: draw.Flow, Text: "comes before. A heavy frame: to be worked on now. A broken frame: waits, or is not needed."}}
+	c.Key = []draw.Key{{Class: draw.Flow, Text: "comes before. A heavy frame: to be worked on now. A broken frame: waits, or is not needed."}}
 	for to, t := range s.view.Tasks {
 		for _, from := range s.spoilers(t) {
-			g.Arrows = append(g.Arrows, draw.Arrow{From: from, To: to, Class: draw.Dotted})
-			if len(g.Key) == 1 {
-				g.Key = append(g.Key, draw.Key{Class: draw.Dotted, Text: "spoilt that: something was corrected there since it was measured"})
+			c.Routes = append(c.Routes, draw.Route{From: from, To: to, Right: true, Class: draw.Dotted})
+			if len(c.Key) == 1 {
+				c.Key = append(c.Key, draw.Key{Class: draw.Dotted, Text: "spoilt that: something was corrected there since it was measured"})
 			}
 		}
 	}
-	return g.Draw()
+	return c.Draw()
 }
 
-// spoilers are the tasks further left in whose runs something was done by which
-// a task does not hold any more.
+// spoilers are the other tasks in whose runs something was done by which a task
+// does not hold any more.
 func (s overview) spoilers(t overhaul.Task) (out []int) {
-	depth := s.depths()
 	for i, o := range s.view.Tasks {
 		by := func(c overhaul.Cause) bool {
 			return c.Kind != overhaul.NewRound && (c.Origin() == o.Run || c.Origin() == o.Accepted)
 		}
-		if depth[o.Task] < depth[t.Task] && slices.ContainsFunc(t.Spoilt, by) {
+		if o.Task != t.Task && slices.ContainsFunc(t.Spoilt, by) {
 			out = append(out, i)
 		}
 	}
