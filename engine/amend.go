@@ -327,7 +327,7 @@ func (s *State) amend(in Input) ([]Data, *Refusal) {
 		d.To, d.From, d.U, d.DoF = over.Takes[0], over.From, over.U, over.DoF
 		return []Data{d}, nil
 	case ok:
-		d.From, in.Text = over.From, q.Offer.Text
+		d.From, in.Text = over.From, q.Offer.exact
 	case q.Kind == Blocked || q.OfferOnly:
 		return nil, cannotBeTyped(q, in)
 	}

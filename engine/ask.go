@@ -38,11 +38,12 @@ func (s *State) offered(v value.Value, u *quantity.Unit) *Offer {
 	o := &Offer{Value: v.Num, From: "the entry of " + s.begun.Machine.ID}
 	switch {
 	case v.Kind == value.Text:
-		o.Text = v.Text
+		o.Text, o.exact = v.Text, v.Text
 	case u != nil:
-		o.Text = quantity.Plain(v.Num, *u)
+		o.Text, o.exact = quantity.Short(v.Num, *u), quantity.Plain(v.Num, *u)
 	default:
-		o.Text = quantity.Plain(v.Num, quantity.Ratio.Default())
+		r := quantity.Ratio.Default()
+		o.Text, o.exact = quantity.Short(v.Num, r), quantity.Plain(v.Num, r)
 	}
 	return o
 }
@@ -138,8 +139,17 @@ func (s *State) instrumentQuestion(p *procedures.Instrument) (Question, bool) {
 	}
 	return Question{
 		Kind: AskInstrument, Name: "instrument." + p.Name, Optional: true, Text: true,
-		Ask: "Which " + p.Kind + " is in the hand: its number?", Instrument: s.inHand(p),
+		Ask: numberOf(p.Kind), Instrument: s.inHand(p),
 	}, true
+}
+
+// numberOf asks for the number of the real instrument. A kind may end with what it
+// reads: "lever indicator, 0.002 mm".
+func numberOf(kind string) string {
+	if strings.Contains(kind, ",") {
+		kind += ","
+	}
+	return "Number of the " + kind + " in the hand?"
 }
 
 func (s *State) sentences(texts []procedures.Text, e *env) []string {
@@ -162,15 +172,15 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 		return q, true
 	}
 	p := open[0]
+	ek := s.atPlace(e, r, p, len(round))
 	if r.Nudge != nil && s.nudged(r, round) == "" {
 		return Question{
 			Kind: AskNudge, Name: address(r.Name, append(slices.Clone(round), "nudge")...), Instrument: s.inHand(r.With),
-			Ask:      s.pushed(r, e),
+			Ask:      s.pushed(r, ek),
 			Choices:  []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
-			Positive: words(r.Positive, e),
+			Positive: words(r.Positive, ek),
 		}, true
 	}
-	ek := s.atPlace(e, r, p, len(round))
 	q := Question{
 		Kind: AskReading, Name: p.name(r), Positive: s.told(r.Positive, ek), Instrument: s.inHand(r.With),
 		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Further: p.pass > 0, Keys: p.keys, Where: p.at,

@@ -227,11 +227,11 @@ func inUnitOf(q Question, t Taken) string {
 	scale := math.Pow10(n)
 	switch {
 	case same && math.Abs(math.Round(t.Value*scale)/scale-t.Value) > 1e-9*math.Max(1, math.Abs(t.Value)):
-		return quantity.Plain(v, *q.Unit) // a fraction: half a micrometre must not read as one
+		return quantity.Short(v, *q.Unit) // a fraction: half a micrometre must not read as one
 	case q.Instrument != nil:
 		return quantity.Format(v, *q.Unit, n)
 	case same || v == 0:
-		return quantity.Plain(v, *q.Unit)
+		return quantity.Short(v, *q.Unit)
 	}
 	// Six figures are enough beside what was typed.
 	x := q.Unit.Of(v)

@@ -134,6 +134,7 @@ type InHand struct {
 type Offer struct {
 	Value float64
 	Text  string  // as it is shown, with unit
+	exact string  // the same with every figure, as it is taken over
 	From  string  // "the entry of lathe-2"
 	Run   string  // the accepted run that it comes from, or empty
 	U     float64 // standard uncertainty that it was found with, base units

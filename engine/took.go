@@ -80,7 +80,7 @@ func (s *State) answerDone(q Question, in Input) ([]Data, *Refusal) {
 		}
 		return nil, refuse("choice", fmt.Sprintf("I read %q.", in.Text), "The correction is reported once it is done.", mend)
 	}
-	typed, err := quantity.Parse(in.Text, quantity.Context{Unit: *q.Unit, Inch: s.begun.Inch})
+	typed, err := quantity.Parse(in.Text, quantity.Context{Unit: *q.Unit, Inch: s.begun.Inch, One: true})
 	switch {
 	case err != nil:
 		return nil, s.withExample(q, asParse(err))

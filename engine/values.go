@@ -28,7 +28,7 @@ func (s *State) answerValue(q Question, in Input) ([]Data, *Refusal) {
 	case ok && len(over.Takes) > 0:
 		return []Data{over}, nil
 	case ok:
-		d.From, d.DoF, in.Text = over.From, over.DoF, q.Offer.Text
+		d.From, d.DoF, in.Text = over.From, over.DoF, q.Offer.exact
 	case q.OfferOnly:
 		return nil, cannotBeTyped(q, in)
 	}
@@ -63,7 +63,7 @@ func takeOver(q Question, in Input) (d Answered, ok bool) {
 	if q.Offer.Run != "" && q.Unit != nil && !q.Count {
 		u := *q.Unit // as it is, not as it is shown
 		d.U = q.Offer.U / u.Factor
-		d.Takes = []Taken{{Typed: q.Offer.Text, Value: u.Of(q.Offer.Value), Unit: u.Name}}
+		d.Takes = []Taken{{Typed: q.Offer.exact, Value: u.Of(q.Offer.Value), Unit: u.Name}}
 	}
 	return d, true
 }
@@ -95,7 +95,9 @@ func (s *State) numbersFrom(q Question, in Input, most int) (takes []Taken, odd 
 		}
 		return []Taken{t}, odd, nil
 	}
-	typed, err := quantity.Parse(in.Text, s.context(q))
+	c := s.context(q)
+	c.One = most == 1
+	typed, err := quantity.Parse(in.Text, c)
 	if err != nil {
 		return nil, "", s.withExample(q, asParse(err))
 	}
