@@ -158,9 +158,9 @@ func (v Voice) OddInRow(q engine.Question, r engine.Refusal) Line {
 // inRow names the value n of a row, from 1, that begins at a question's place.
 func (v Voice) inRow(q engine.Question, n int) string {
 	switch {
-	case q.Takes > 1 && q.Stations <= 1:
+	case q.Takes > 1 && len(q.At) == 0:
 		return fmt.Sprintf("take %d", max(q.Take, 1)+n-1)
-	case q.Stations > 1 && q.Takes <= 1 && !q.Back:
+	case len(q.At) > 0 && q.Takes <= 1 && !q.Back:
 		return fmt.Sprintf("place %d", q.Station+n-1)
 	}
 	return fmt.Sprintf("value %d", n)
