@@ -29,6 +29,7 @@ What was signed is not altered. With --new-record a new run is made that takes
 over every reading as it was, with the correction; its record names the signed one
 by number and digest, and is signed in its turn.`,
 		Example: `  waywright amend lap-bar-lathe-2 station_2 24.997 --because mistyped
+  waywright amend lap-bar-lathe-2 operator "Tom Acker" --because mistyped
   waywright amend tailstock-by-test-cut-lathe-2 diameter.headstock_end --take 2 "31.847 mm" --because "misread a turn"`,
 		Args:              takes(3, 3, "RUN, READING and VALUE; a value of several words stands in quotes"),
 		ValidArgsFunction: a.completeAmend,
@@ -74,6 +75,7 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 	if q.Kind == engine.End {
 		return cannot("run %s is closed: %s. What was signed is not amended", name, outcome(q.Outcome))
 	}
+	in, operator = ofOperator(session.State(), in, operator)
 	if operator == "" {
 		operator = session.State().Operator()
 	}
@@ -87,6 +89,19 @@ func (a *app) amend(name string, in engine.Input, operator string) (err error) {
 		return err
 	}
 	return a.record(run, session)
+}
+
+// ofOperator gives the amendment of a name the sitting that it is of: the last one
+// there was, where none is named, and not that in which it is amended. Whose name it
+// is amends it, where nobody else is named.
+func ofOperator(s *engine.State, in engine.Input, operator string) (engine.Input, string) {
+	if in.Name != "operator" {
+		return in, operator
+	}
+	if in.Take == 0 {
+		in.Take = len(s.Sittings())
+	}
+	return in, or(operator, in.Text)
 }
 
 // attempt tries an amendment on a copy, so that one that is refused leaves no

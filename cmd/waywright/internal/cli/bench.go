@@ -20,6 +20,7 @@ type bench struct {
 	instruments []register.Instrument
 	people      []logbook.Signatory
 	peopleFile  string
+	grade       string // said on the command line, for when it is asked
 }
 
 func newBench(b logbook.Book, s *drive.Session) (*bench, error) {
@@ -31,7 +32,7 @@ func newBench(b logbook.Book, s *drive.Session) (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &bench{s, instruments, people, b.PeopleFile()}, nil
+	return &bench{Session: s, instruments: instruments, people: people, peopleFile: b.PeopleFile()}, nil
 }
 
 // Say refuses what no journal can hold.
@@ -47,7 +48,23 @@ func (b *bench) Say(in engine.Input) ([]engine.Notice, *engine.Refusal, error) {
 	if id := strings.TrimSpace(in.Text); in.Verb == engine.Answer && in.Known == nil && id != "" && !strings.EqualFold(id, "none") {
 		in.Shop = b.has()
 	}
-	return b.Session.Say(in)
+	notices, refusal, err := b.Session.Say(in)
+	if refusal != nil || err != nil {
+		return notices, refusal, err
+	}
+	more, err := b.sayGrade()
+	return append(notices, more...), nil, err
+}
+
+// sayGrade answers the question for the grade, where the command line has said it:
+// it comes once somebody sits at the machine.
+func (b *bench) sayGrade() ([]engine.Notice, error) {
+	q := b.Next()
+	if b.grade == "" || q.Kind != engine.AskGrade {
+		return nil, nil
+	}
+	notices, _, err := b.Session.Say(engine.Input{Name: q.Name, Text: b.grade}) // it was looked at before the run began
+	return notices, err
 }
 
 // mayAct refuses the name of somebody who has other roles in the shop than the

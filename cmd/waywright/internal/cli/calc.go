@@ -287,7 +287,7 @@ func (a *app) sheet(expr string, with, correlation []string) (*sheet, error) {
 		return s, nil
 	}
 	s.show(a)
-	if near := diagnose.Nearest(strings.TrimSpace(expr), functionNames()); near != "" {
+	if near := diagnose.Nearest(strings.TrimSpace(expr), functionNames()); near != "" && !strings.ContainsAny(expr, "()[]{}\" ") {
 		return nil, cannot("%q cannot be worked out. Did you mean the function %s?", shortened(expr), near)
 	}
 	return nil, cannot("%q cannot be worked out. Functions are listed by: waywright calc --list", shortened(expr))

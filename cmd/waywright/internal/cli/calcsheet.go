@@ -275,7 +275,8 @@ func (s *sheet) show(a *app) {
 				before = d.Subject.Filename + ": "
 			}
 		}
-		a.note("%s%s: %s", before, d.Summary, diagnose.Plain(strings.ReplaceAll(d.Detail, "\n", " ")))
+		summary, detail := calcSaid(d)
+		a.note("%s%s: %s", before, summary, diagnose.Plain(strings.ReplaceAll(detail, "\n", " ")))
 		if d.Subject != nil && d.Subject.Start.Line == 1 && d.Subject.End.Line == 1 && text != "" && !strings.Contains(text, "\n") {
 			a.note("  %s\n  %s%s", diagnose.Plain(text), strings.Repeat(" ", max(0, d.Subject.Start.Column-1)), strings.Repeat("^", max(1, d.Subject.End.Column-d.Subject.Start.Column)))
 		}

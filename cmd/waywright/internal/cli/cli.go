@@ -14,6 +14,7 @@ import (
 	"runtime/debug"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -74,10 +75,10 @@ kept is ever lost: stop at any time and go on with resume.`,
 		return cannot("%w. See: %s --help", err, c.CommandPath())
 	})
 	root.AddCommand(
-		a.listCommand(), a.showCommand(), a.mapCommand(),
+		a.listCommand(), a.showCommand(), a.sheetCommand(), a.mapCommand(),
 		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.abandonCommand(), a.reportCommand(), a.compareCommand(), a.budgetCommand(),
 		a.signCommand(), a.keyCommand(), a.verifyCommand(),
-		a.proofreadCommand(), a.tidyCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
+		a.proofreadCommand(), a.tidyCommand(), a.editorCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
 	)
 	for _, c := range root.Commands() {
 		c.DisableFlagsInUseLine = true
@@ -99,7 +100,24 @@ func (a *app) book() logbook.Book {
 
 // note tells something beside what a command prints.
 func (a *app) note(format string, args ...any) {
-	fmt.Fprintf(a.Err, format+"\n", args...)
+	a.tell(fmt.Sprintf(format, args...))
+}
+
+// tell writes a text to who looks at the screen: in whole words where it is one,
+// in one line where a file or a program takes it.
+func (a *app) tell(text string) {
+	columns := width(a.Err)
+	if columns == 0 {
+		fmt.Fprintln(a.Err, text)
+		return
+	}
+	for _, line := range strings.Split(text, "\n") {
+		if utf8.RuneCountInString(line) < columns || strings.HasPrefix(line, " ") { // examples stay as they are
+			fmt.Fprintln(a.Err, line)
+			continue
+		}
+		fmt.Fprint(a.Err, fill(line, "", min(columns-1, page)))
+	}
 }
 
 func (a *app) printf(format string, args ...any) {
@@ -166,7 +184,7 @@ func (a *app) ended(err error) int {
 	if strings.HasPrefix(text, "unknown command") {
 		text = strings.TrimSpace(text) + "\nSee: waywright --help"
 	}
-	fmt.Fprintf(a.Err, "waywright: %s\n", diagnose.Plain(text))
+	a.tell("waywright: " + diagnose.Plain(text))
 	return code
 }
 

@@ -68,6 +68,25 @@ func (a *app) completeRun(_ *cobra.Command, args []string, typed string) ([]stri
 	return names(runs, typed)
 }
 
+// completeRole completes the roles that have not signed the run that is named, or
+// the last one.
+func (a *app) completeRole(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	b := a.book()
+	name, err := a.runName(b, args)
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	run, err := b.Read(name)
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, r := range run.State.Unsigned() {
+		out = append(out, r.Name)
+	}
+	return names(out, typed)
+}
+
 // completeFlags completes the flags that name something of the logbook.
 func (a *app) completeFlags(c *cobra.Command) {
 	complete := func(flag string, list func() []string) {

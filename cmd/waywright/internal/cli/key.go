@@ -73,7 +73,7 @@ func (a *app) keyNew(c *cobra.Command, k newKey) error {
 	}
 	usual := filepath.Join(a.home(), ".ssh", "waywright_"+plainWord(k.name))
 	if file = k.file; file == "" && isTerminal(a.In) {
-		a.printf("Where is it kept? (Enter: %s)\n> ", usual)
+		a.printf("%s> ", fill(fmt.Sprintf("Where is it kept? (Enter: %s)", usual), "", page))
 		file = a.line()
 	}
 	if file == "" {
@@ -96,7 +96,7 @@ func (a *app) keyNew(c *cobra.Command, k newKey) error {
 	}
 	a.printf("Made a key: %s\n", file)
 	if len(pass) == 0 {
-		a.printf("It has no passphrase: whoever has the file signs as %s.\n", k.name)
+		a.printf("%s", fill(fmt.Sprintf("It has no passphrase: whoever has the file signs as %s.", diagnose.Plain(k.name)), "", page))
 	}
 	if !k.apart {
 		b, err := a.ensure()
@@ -251,7 +251,7 @@ func (a *app) keyList(b logbook.Book, signers bool) error {
 		n++
 		switch {
 		case !signers:
-			a.printf("%s, %s\n  %s\n", p.Name, or(strings.Join(p.Roles, ", "), "any role"), seal.Grouped(ssh.FingerprintSHA256(p.Public)))
+			a.printf("%s, %s\n%s", p.Name, or(strings.Join(p.Roles, ", "), "any role"), fill(seal.Grouped(ssh.FingerprintSHA256(p.Public)), "  ", page))
 		case len(p.Roles) == 0:
 			a.printf("%s\n", signersLine("*", p.Public))
 		default:

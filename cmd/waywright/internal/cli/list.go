@@ -4,11 +4,13 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/procedures"
+	"waywright/procedures/diagnose"
 	"waywright/procedures/proofread"
 )
 
@@ -67,9 +69,9 @@ func (a *app) list(asJSON bool) error {
 			a.printf("    %s. See: waywright proofread %s\n", plural(l.Errors, "error"), l.Name)
 			continue
 		}
-		a.printf("    %s\n", l.Title)
+		a.printf("%s", fill(diagnose.Plain(l.Title), "    ", page))
 		if len(l.Measures) > 0 {
-			a.printf("    Measures: %s\n", strings.Join(l.Measures, "; "))
+			a.printf("%s", hanging("    Measures: ", diagnose.Plain(strings.Join(l.Measures, "; ")), page))
 		}
 		a.printf("    %s\n", length(l))
 	}
@@ -123,13 +125,31 @@ func measures(p *procedures.Procedure) []string {
 	return out
 }
 
+// fewQuestions is how many questions are worth a number. The longest path through
+// a procedure that measures again and again is no length that anybody meets.
+const fewQuestions = 200
+
 // length says how long a procedure is.
 func length(l listed) string {
+	most := ""
+	if l.Questions <= fewQuestions {
+		most = "at most " + plural(l.Questions, "question")
+	}
 	switch {
 	case l.Plan:
 		return "A plan of several procedures."
+	case l.Minutes > 0 && most != "":
+		return "About " + hours(l.Minutes) + ", " + most
 	case l.Minutes > 0:
-		return "About " + hours(l.Minutes) + ", at most " + plural(l.Questions, "question")
+		return "About " + hours(l.Minutes)
+	case most != "":
+		return capital(most)
 	}
-	return "At most " + plural(l.Questions, "question")
+	return "As many rounds as the machine wants"
+}
+
+// hanging breaks a text behind its label, with what does not fit below the text.
+func hanging(label, text string, width int) string {
+	rest := fill(text, strings.Repeat(" ", utf8.RuneCountInString(label)), width)
+	return label + strings.TrimLeft(rest, " ")
 }

@@ -32,7 +32,7 @@ With --machine it makes one record of a machine: each test as the newest accepte
 run left it, beside what the earliest found, with the run, the number and the
 digest of the record that it is from. What is missing, rejected, disturbed since,
 not signed or out of date stands first, tasks of its overhauls among it. It is no
-new judgement and is not signed. --schema --machine ID describes its JSON.`,
+new judgement and is not signed. Without a form it is listed here. --schema --machine ID describes its JSON.`,
 		Example: `  waywright report tailstock-by-test-cut-lathe-2
   waywright report tailstock-by-test-cut-lathe-2 --html -o record.html
   waywright report tailstock-by-test-cut-lathe-2 --pdf --paper letter -o record.pdf

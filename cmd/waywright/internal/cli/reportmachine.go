@@ -11,19 +11,21 @@ import (
 )
 
 // reportMachine makes one record of a machine from its accepted runs. It
-// belongs to no run, so a form must be asked for.
+// belongs to no run: where no form is asked for it is listed here.
 func (a *app) reportMachine(machine string, want reportForm, file string) error {
 	switch {
 	case want.pictures:
 		return cannot("--pictures are of a single run; of a machine there are --json, --html, --pdf and --csv")
 	case want.sheets.which == "readings":
 		return cannot("--csv=readings is of a single run; of a machine there is one table, of its tests: --csv")
-	case !want.json && !want.html && !want.pdf && want.sheets.which == "":
-		return cannot("--machine %s: which form? Write --json, --html, --pdf or --csv", machine)
 	}
 	w, err := a.book().Whole(machine, a.Now())
 	if err != nil {
 		return cannot("%w", err)
+	}
+	if !want.json && !want.html && !want.pdf && want.sheets.which == "" {
+		a.listWhole(machine, w)
+		return nil
 	}
 	if want.json {
 		b, err := report.MarshalWhole(w)

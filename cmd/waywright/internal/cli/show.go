@@ -77,10 +77,9 @@ func (a *app) show(p *procedures.Procedure, prompts int, shop checks.Rule) {
 	a.printf("\n")
 	a.par("", p.Purpose)
 	if m := minutes(p); m > 0 {
-		a.par("", "Takes about "+hours(m)+", and at most "+plural(prompts, "question")+".")
-	} else {
-		a.par("", "At most "+plural(prompts, "question")+".")
+		a.par("", "Takes about "+hours(m)+".")
 	}
+	a.par("", "The longest way through it, with every correction tried as often as it may be, asks "+plural(prompts, "question")+".")
 	rule, _ := engine.RuleFor(p, nil, shop)
 	a.par("", "Decision rule: "+rule.String()+".", ruleWords(rule), shopRule(p, shop))
 	a.needs(p)

@@ -34,7 +34,7 @@ func (a *app) signCommand() *cobra.Command {
 		Long: `Sign the record of a run in one of the roles of its procedure, by a key or by a
 typed name. The first signature seals the record: from then on its bytes stay as
 they are, and every signature is over them, in any order. What is signed is shown
-first, and yes is asked for.
+first, and the word sign is asked for.
 
 A key is a file, or agent for the ssh-agent. It belongs to the person of
 people.hcl that has it; make one with: waywright key new. Without --key a typed
@@ -68,6 +68,9 @@ role that concedes.`,
 	f.StringVar(&s.refuse, "refuse", "", "refuse it")
 	f.StringVar(&s.because, "because", "", "why it is granted or refused")
 	f.BoolVar(&s.yes, "yes", false, "sign without asking")
+	if err := c.RegisterFlagCompletionFunc("as", a.completeRole); err != nil {
+		panic("cli: " + err.Error())
+	}
 	return c
 }
 
@@ -203,8 +206,8 @@ func (a *app) signRun(b logbook.Book, run *logbook.Run, s signing, who signatory
 	}
 	a.showSigning(run, rec, bytes, signed)
 	if !s.yes {
-		a.printf("Sign? Type  yes  in full.\n> ")
-		if answer := a.line(); !strings.EqualFold(answer, "yes") {
+		a.printf("Type  sign  in full. Anything else leaves it open.\n> ")
+		if answer := a.line(); !strings.EqualFold(answer, "sign") && !strings.EqualFold(answer, "yes") {
 			a.printf("Not signed. Nothing was changed.\n")
 			return exit(no)
 		}
@@ -299,8 +302,8 @@ func (a *app) showSigning(run *logbook.Run, rec report.Record, b []byte, d engin
 	if role, _ := run.State.Role(d.Role); role != nil && statement == "" {
 		statement = engine.Statement(role)
 	}
-	a.printf("%s signs as %s, %s:\n", diagnose.Plain(d.Name), d.Role, how)
-	a.printf("  \"%s\"\n", diagnose.Plain(statement))
+	a.printf("%s", fill(fmt.Sprintf("%s signs as %s, %s:", diagnose.Plain(d.Name), d.Role, how), "", narrow))
+	a.printf("%s", fill("\""+diagnose.Plain(statement)+"\"", "  ", narrow))
 }
 
 func concededWords(t report.Test) string {

@@ -122,6 +122,7 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 	if err := s.said(session); err != nil {
 		return a.stopped(run, session, err)
 	}
+	bench.grade = s.grade
 	result, err := a.front(run, session, bench, s, answers, before)
 	switch {
 	case err != nil && !resumed && answers != nil && unanswered(session.State()) && seated(session.State(), a.Now()).Kind != engine.Blocked:
@@ -203,7 +204,7 @@ func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 		return err
 	}
 	h := b.Histories(all)[begun.Machine.ID]
-	var spoilt, older []string
+	var spoilt, older, stands []string
 	for _, s := range all {
 		if s.Run == nil || s.Run.State.Begun().Machine.ID != begun.Machine.ID || h.Replaced(s.Name) != "" || h.History(s.Name) {
 			continue
@@ -212,6 +213,11 @@ func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 			continue
 		}
 		by := slices.DeleteFunc(h.Spoilt(s.Name), func(c overhaul.Cause) bool { return c.Origin() != run.Name })
+		for _, x := range h.Standing(s.Name) {
+			if x.By == run.Name {
+				stands = append(stands, s.Name+": "+x.Said()+".")
+			}
+		}
 		switch anew := func(c overhaul.Cause) bool { return c.Kind == overhaul.Anew }; {
 		case slices.ContainsFunc(by, anew): // the task that this run is of itself
 			older = append(older, s.Name)
@@ -224,6 +230,9 @@ func (a *app) whatItSpoilt(b logbook.Book, run *logbook.Run) error {
 	}
 	if len(spoilt) > 0 {
 		a.printf("%s", fill(diagnose.Plain("Accepted before and spoilt by this run, to be done again: "+strings.Join(spoilt, ", ")+"."), "", page))
+	}
+	for _, said := range stands {
+		a.printf("%s", fill(diagnose.Plain(said), "", page))
 	}
 	if begun.Overhaul != "" && o != engine.NotDecided {
 		where := ""

@@ -64,6 +64,7 @@ func (a *app) amendAnew(name string, in engine.Input, operator string) (err erro
 	if err != nil {
 		return err
 	}
+	in, operator = ofOperator(old.State, in, operator)
 	if operator == "" {
 		operator = old.State.Operator()
 	}

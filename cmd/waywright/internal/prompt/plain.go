@@ -25,7 +25,8 @@ const settlePlain = 400 * time.Millisecond
 //
 // Where r is a terminal, lines that come at once with an answer are dropped and
 // said, as they were typed for no question that was on the screen. From a pipe
-// every line counts.
+// every line counts; one that fits no choice that is asked in between ends the
+// sitting, as those behind it would be taken for what they do not mean.
 func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 	p := &plain{out: bufio.NewWriter(w), in: linesOf(r)}
 	f, ok := r.(*os.File)
@@ -46,7 +47,13 @@ func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 			t.stop("the input ended")
 			break
 		}
-		p.show(t.enter(line))
+		before := t.page
+		r := t.enter(line)
+		p.show(r)
+		if p.stray(before, line, r) {
+			p.write(t.v.Lay(lines("That answers nothing that is asked. What comes behind it was meant for later questions, so it stops here.")))
+			t.stop("a line answered nothing that was asked")
+		}
 	}
 	if t.result == nil {
 		t.stop("the output could not be written")
@@ -56,6 +63,13 @@ func Plain(r io.Reader, w io.Writer, s Session, opts Options) (Result, error) {
 	}
 	_ = p.out.Flush()
 	return *t.result, t.err
+}
+
+// stray tells whether a line from a pipe fits nothing that is asked in between: a
+// choice, a reason. Nobody is there to mend it, and the lines behind it would be
+// taken for what they do not mean.
+func (p *plain) stray(before *page, line string, r reply) bool {
+	return !p.live && before != nil && p.t.page == before && !r.fresh && strings.TrimSpace(line) != ""
 }
 
 type plain struct {
