@@ -298,3 +298,7 @@ func dotted(at []int) string {
 	}
 	return b.String()
 }
+
+// FieldNumber is the number on a work sheet of what is asked under a name,
+// without keys: of a given, a reading, an instrument.
+func (s *State) FieldNumber(name string) string { return s.plan.numbers[name] }

@@ -588,3 +588,13 @@ func (s *State) pushed(r *procedures.Reading, e *env) string {
 	}
 	return push + ". The needle goes"
 }
+
+// Known judges what is known of a given before a run, as it would be typed.
+func (s *State) Known(name, text string) ([]Data, *Refusal) {
+	first, keys := cut(name)
+	g := s.plan.givens[first]
+	if g == nil {
+		return nil, refuse("name", "", name+" is not asked beforehand.", "")
+	}
+	return s.answerValue(s.givenQuestion(g, name, s.env().bindAll(g.Each, keys)), Input{Text: text})
+}

@@ -76,6 +76,7 @@ const (
 	Lead    Style = "lead"    // what the record is of
 	Verdict Style = "verdict" // the outcome, or the verdict of a test
 	Alarm   Style = "alarm"   // the record does not hold any more
+	Before  Style = "before"  // stays with what comes after it
 	Holds   Style = "holds"   // for what the record holds
 	Numbers Style = "numbers" // the record's number
 )

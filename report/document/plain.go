@@ -23,7 +23,11 @@ func WritePlain(w io.Writer, d Document) error {
 	}
 	p.line(0, "")
 	p.line(0, d.End)
-	p.line(0, fmt.Sprintf("No. %s · %s · %s", d.Number, d.Item, d.Short))
+	number := ""
+	if d.Number != "" {
+		number = "No. " + d.Number + " · "
+	}
+	p.line(0, fmt.Sprintf("%s%s · %s", number, d.Item, d.Short))
 	_, err := io.WriteString(w, p.b.String())
 	return err
 }

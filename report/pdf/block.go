@@ -137,7 +137,11 @@ func (l *layout) styled(p document.Paragraph, fr frame) []box {
 	case document.Holds:
 		st.bold, before = true, 8
 	}
-	return l.paragraph(p.Line, st, fr.wide, before)
+	boxes := l.paragraph(p.Line, st, fr.wide, before)
+	for i := range boxes {
+		boxes[i].keep = boxes[i].keep || p.Style == document.Before
+	}
+	return boxes
 }
 
 func (l *layout) heading(h document.Heading, fr frame) []box {

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"math"
+	"slices"
 
 	"waywright/report/document"
 )
@@ -12,6 +13,8 @@ const (
 	mm        = 72 / 25.4
 	roomHigh  = 9 * mm
 	valueWide = 22 * mm
+	tightWide = 19 * mm // where fields stand side by side
+	wordsWide = 85 * mm // of a line to write on, beside what is asked
 	tickSize  = 4.5 * mm
 	noWide    = 13 * mm // of the number of a field, at least
 	leastAsk  = 45 * mm // of what is asked, beside its rooms
@@ -53,18 +56,37 @@ type room struct {
 	draw func(s *sheet, x, y float64)
 }
 
-// rooms sizes the rooms of a field; wide is what those take that are as wide as
-// there is room.
+// rooms sizes the rooms of a field. A sum takes what the others leave of a width;
+// what is written out, the whole of it where it needs more than a line.
 func (l *layout) rooms(r document.Field, wide float64, fr frame) []room {
 	var out []room
+	sum, left := -1, wide
 	for _, x := range r.Rooms {
+		n := len(out)
 		switch x.Kind {
 		case document.Ticks:
 			out = append(out, l.ticks(x, fr)...)
-		case document.Words, document.Sum:
+		case document.Words:
 			out = append(out, lined(x, wide))
+			if x.Lines < 2 {
+				out[n] = lined(x, min(wide, wordsWide))
+			}
+		case document.Sum:
+			sum = n
+			out = append(out, room{})
+			continue
 		default:
-			out = append(out, l.valueRoom(x, fr))
+			out = append(out, l.valueRoom(x, valueWide, fr))
+		}
+		if sum >= 0 {
+			for _, y := range out[n:] {
+				left -= y.w + roomGap
+			}
+		}
+	}
+	for i, x := range r.Rooms {
+		if x.Kind == document.Sum && i == sum {
+			out[sum] = lined(x, max(left, leastAsk))
 		}
 	}
 	return out
@@ -79,21 +101,21 @@ func (l *layout) plainLine(s string, fr frame) textLine {
 }
 
 // valueRoom is a box, with which take it is for before it and the unit behind.
-func (l *layout) valueRoom(x document.Room, fr frame) room {
+func (l *layout) valueRoom(x document.Room, box float64, fr frame) room {
 	head, unit := l.plainLine(x.Head, fr), l.plainLine(x.Unit, fr)
 	left := 0.0
 	if x.Head != "" {
 		left = head.w + 3
 	}
-	w := left + valueWide
+	w := left + box
 	if x.Unit != "" {
 		w += 3 + unit.w
 	}
 	return room{w, roomHigh, func(s *sheet, x0, y float64) {
 		base := y + (roomHigh-fr.size*leading)/2
 		head.draw(s, x0, base)
-		s.frame(x0+left, y, valueWide, roomHigh)
-		unit.draw(s, x0+left+valueWide+3, base)
+		s.frame(x0+left, y, box, roomHigh)
+		unit.draw(s, x0+left+box+3, base)
 	}}
 }
 
@@ -129,17 +151,30 @@ func (s *sheet) frame(x, y, w, h float64) {
 	})
 }
 
-// flowed puts rooms on lines of a width, and returns how high they are.
+// flowed puts rooms on lines of a width, each down to the foot of its line, and
+// returns how high they are.
 func flowed(rooms []room, wide float64) (at []float64, down []float64, high float64) {
-	x, y, line := 0.0, 0.0, 0.0
+	x, y, line, first := 0.0, 0.0, 0.0, 0
+	settle := func() {
+		for i := first; i < len(at); i++ {
+			if r := rooms[i]; r.h < roomHigh && line >= roomHigh { // in the middle of the lowest box
+				down[i] = y + line - (roomHigh+r.h)/2
+			} else {
+				down[i] = y + line - r.h
+			}
+		}
+		first = len(at)
+	}
 	for _, r := range rooms {
-		if x > 0 && x+r.w > wide {
+		if x > 0 && x+r.w > wide+0.01 {
+			settle()
 			x, y, line = 0, y+line+rowPad, 0
 		}
 		at, down = append(at, x), append(down, y)
 		x += r.w + roomGap
 		line = max(line, r.h)
 	}
+	settle()
 	return at, down, y + line
 }
 
@@ -182,11 +217,7 @@ func (l *layout) field(r document.Field, no float64, fr frame) box {
 			down0 += it.h
 		}
 		for i, rm := range rooms {
-			dy := 0.0
-			if beside { // in the middle of a line
-				dy = max(0, (min(high, roomHigh)-rm.h)/2)
-			}
-			rm.draw(s, x+left+at[i], y+top+down[i]+dy)
+			rm.draw(s, x+left+at[i], y+top+down[i])
 		}
 	}}
 }
@@ -207,7 +238,7 @@ func (l *layout) sideBySide(f document.Fields, no float64, fr frame) int {
 			if x.Kind != document.Value {
 				return 1
 			}
-			w += l.valueRoom(x, fr).w + roomGap
+			w += l.valueRoom(x, tightWide, fr).w + roomGap
 		}
 		need = max(need, w)
 	}
@@ -235,11 +266,11 @@ func (l *layout) bands(f document.Fields, no float64, n int, fr frame) []box {
 				for _, t := range wrap(l.spans(r.Line, style{size: fr.size}), wide) {
 					t.draw(s, x0+no, base)
 				}
-				rooms := l.rooms(r, wide, fr)
 				at := x0 + wide
-				for j := len(rooms) - 1; j >= 0; j-- {
-					at -= rooms[j].w
-					rooms[j].draw(s, at, y0)
+				for _, rm := range slices.Backward(r.Rooms) {
+					box := l.valueRoom(rm, tightWide, fr)
+					at -= box.w
+					box.draw(s, at, y0)
 					at -= roomGap
 				}
 			}
