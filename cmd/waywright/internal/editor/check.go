@@ -1,0 +1,159 @@
+package editor
+
+import (
+	"cmp"
+	"fmt"
+	"runtime/debug"
+	"slices"
+	"time"
+
+	"waywright/cmd/waywright/internal/editor/lsp"
+	"waywright/procedures/diagnose"
+	"waywright/procedures/hclfile"
+	"waywright/procedures/proofread"
+	"waywright/procedures/source"
+)
+
+// watch looks the open files through whenever something changed and nothing
+// was typed for a while. It ends when the conversation is over.
+func (s *server) watch() {
+	timer := time.NewTimer(time.Hour)
+	for {
+		s.mu.Lock()
+		wait := time.Hour
+		due := !s.due.IsZero() && time.Until(s.due) <= 0
+		switch {
+		case s.over:
+			s.mu.Unlock()
+			timer.Stop()
+			return
+		case due:
+			s.due = time.Time{}
+		case !s.due.IsZero():
+			wait = time.Until(s.due)
+		}
+		var jobs []job
+		if due {
+			jobs = s.jobs()
+		}
+		s.mu.Unlock()
+		if due {
+			s.work(jobs)
+			continue
+		}
+		timer.Reset(wait)
+		select {
+		case <-timer.C:
+		case <-s.wake:
+		}
+	}
+}
+
+// job is a file to look through.
+type job struct {
+	d    *doc
+	text *lsp.Text
+	src  hclfile.Source
+}
+
+// jobs lists the open files, the one changed last first.
+func (s *server) jobs() []job {
+	var out []job
+	for _, d := range s.docs {
+		v, name := s.viewOf(d.path)
+		out = append(out, job{d, d.text, v.source(name)})
+	}
+	slices.SortFunc(out, func(a, b job) int {
+		return cmp.Or(cmp.Compare(b.d.changed, a.d.changed), cmp.Compare(a.d.uri, b.d.uri))
+	})
+	return out
+}
+
+// work looks files through until something changes again.
+func (s *server) work(jobs []job) {
+	for _, j := range jobs {
+		found, ok := s.proofread(j.src)
+		s.mu.Lock()
+		if d := s.docs[j.d.uri]; ok && d == j.d && d.text == j.text {
+			d.found, d.seen = found, j.text
+			s.publish(d, j.src.Path)
+		}
+		again := !s.due.IsZero() || s.over
+		s.mu.Unlock()
+		if again {
+			return
+		}
+	}
+}
+
+// proofread guards the server against a mistake of its own.
+func (s *server) proofread(src hclfile.Source) (found diagnose.List, ok bool) {
+	defer func() {
+		if x := recover(); x != nil {
+			ok = false
+			if s.opts.Log != nil {
+				fmt.Fprintf(s.opts.Log, "waywright editor: looking through %s: %v\n%s\n", src.Path, x, debug.Stack())
+			}
+		}
+	}()
+	return proofread.File(src).Diagnostics, true
+}
+
+// publish tells what was found in a file. What was found in files that it
+// shares definitions with is told at its top, since it cannot be used either.
+func (s *server) publish(d *doc, name string) {
+	out := lsp.PublishDiagnostics{URI: d.uri, Version: &d.version, Diagnostics: []lsp.Diagnostic{}}
+	elsewhere := map[string]bool{}
+	for _, f := range d.found {
+		switch {
+		case f.Subject.File == name:
+			out.Diagnostics = append(out.Diagnostics, told(d.text, f))
+		case f.Severity == diagnose.Error && !elsewhere[f.Subject.File]:
+			elsewhere[f.Subject.File] = true
+			out.Diagnostics = append(out.Diagnostics, s.toldElsewhere(d, f))
+		}
+	}
+	s.notify("textDocument/publishDiagnostics", out)
+}
+
+// told is a diagnostic as editors show it.
+func told(t *lsp.Text, f diagnose.Diagnostic) lsp.Diagnostic {
+	severity := 1
+	if f.Severity == diagnose.Warning {
+		severity = 2
+	}
+	message := f.Summary + "."
+	if f.Detail != "" {
+		message = f.Summary + ". " + diagnose.Plain(f.Detail)
+	}
+	return lsp.Diagnostic{Range: spanOf(t, f.Subject), Severity: severity, Code: f.Code, Source: "waywright", Message: message}
+}
+
+func (s *server) toldElsewhere(d *doc, f diagnose.Diagnostic) lsp.Diagnostic {
+	out := told(d.text, f)
+	out.Range = lsp.Range{}
+	out.Message = fmt.Sprintf("In %s, line %d: %s", diagnose.Plain(f.Subject.File), f.Subject.Start.Line, out.Message)
+	if !s.client.related {
+		return out
+	}
+	v, _ := s.viewOf(d.path)
+	if p := v.page(f.Subject.File); p != nil {
+		if uri := v.uri(p); uri != "" {
+			out.RelatedInformation = []lsp.Related{{Location: lsp.Location{URI: uri, Range: spanOf(p.text, f.Subject)}, Message: f.Summary}}
+		}
+	}
+	return out
+}
+
+// spanOf turns a range of ours into one of the editor. An empty one takes the
+// character behind it, so that there is something to underline.
+func spanOf(t *lsp.Text, r source.Range) lsp.Range {
+	from, to := r.Start.Byte, r.End.Byte
+	if to <= from {
+		to = min(from+1, len(t.Bytes))
+		for to < len(t.Bytes) && t.Bytes[to]&0xC0 == 0x80 {
+			to++
+		}
+	}
+	return t.Range(from, to)
+}
