@@ -227,16 +227,8 @@ func (b *builder) response(x *engine.Response) *Response {
 
 // told puts a change in words.
 func told(r *Response, s sense) string {
-	say := func(n Number) string {
-		switch {
-		case s.minus == "" && n.Value < 0:
-			return n.abs().WithUnit() + " down"
-		case s.minus == "" && !isNought(n.Text):
-			return n.WithUnit() + " up"
-		}
-		return s.say(n)
-	}
-	out := "It went " + say(r.Change)
+	who, far := s.shift(r.Change)
+	out := who + " " + far
 	switch {
 	case !r.Shown:
 		out = "No difference shown: changed by " + r.Change.abs().WithUnit()
@@ -247,7 +239,8 @@ func told(r *Response, s sense) string {
 		out += ", give or take " + r.UChange.WithUnit()
 	}
 	if r.Expected != nil {
-		out += "; " + say(*r.Expected) + " was expected"
+		_, far := s.shift(*r.Expected)
+		out += "; " + far + " was expected"
 	}
 	return out + "."
 }

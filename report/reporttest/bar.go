@@ -114,7 +114,7 @@ func barTests(by string) []report.Test {
 	even.Attempts = []report.Attempt{
 		{N: 1, At: stamp(24, "10T08:20:00", by), AsFound: true, Verdict: report.Fail, Word: "FAIL", Found: even.AsFound.Found, Allowed: within, P: "0.039", Worst: "100 mm", Elements: before, Readings: []string{"bar#13"}, Instruments: []string{"comparator#6"}, Ended: "after: Dwell where the bar is fat",
 			Way: &report.Way{Name: "lap", Said: "Dwell where the bar is fat", At: stamp(31, "10T09:20:00", by), Correction: &report.Correction{Name: "lap", Title: "Dwell where the bar is fat", N: 1, Asked: []report.Amount{took}, Gain: 0.8, Reported: ptr(stamp(31, "10T09:20:00", by)),
-				Response: &report.Response{Word: "part", Said: "It was moved part of the way.", Told: "It went 2.9 µm less, give or take 0.6 µm; 4.0 µm less was expected.", Before: *um("4.1"), After: *um("1.2"), Change: *um("−2.9"), UChange: um("0.6"), Expected: um("−4.0")}}}},
+				Response: &report.Response{Word: "part", Said: "It was moved part of the way.", Told: "It went down by 2.9 µm, give or take 0.6 µm; down by 4.0 µm was expected.", Before: *um("4.1"), After: *um("1.2"), Change: *um("−2.9"), UChange: um("0.6"), Expected: um("−4.0")}}}},
 		{N: 2, At: stamp(69, "19T10:20:00", "C. Brandt"), Verdict: report.Pass, Word: "PASS", Found: even.Found, Allowed: within, P: "> 0.999", Worst: "100 mm", Elements: after, Readings: []string{"bar#60"}, Instruments: []string{"comparator#6"}, Stands: true},
 	}
 	concession := report.Concession{No: 1, Test: "ends", TestNo: 2, Title: "Ends not bell-mouthed", Word: "CANNOT TELL", Reason: "a finer comparator is not to be had", Asked: stamp(80, "19T11:00:00", "C. Brandt"), State: "asked", Said: "Asked for, not decided yet."}
