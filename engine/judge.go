@@ -345,17 +345,50 @@ func (est *estimate) noise(i int) bool {
 // Judgements returns every gate in the order of the file, and of its rounds.
 func (s *State) Judgements() []Judgement {
 	var out []Judgement
+	s.eachGate(func(g *procedures.Gate, round []string) { out = append(out, s.judge(g, round)) })
+	return out
+}
+
+// eachGate calls f for every gate, in each round of its step.
+func (s *State) eachGate(f func(g *procedures.Gate, round []string)) {
 	for _, g := range s.plan.gates() {
 		rounds := s.rounds(g.Step)
 		if len(rounds) == 0 {
-			out = append(out, s.judge(g, nil))
+			f(g, nil)
 			continue
 		}
 		for _, round := range rounds {
-			out = append(out, s.judge(g, round))
+			f(g, round)
 		}
 	}
+}
+
+// concededGates returns the judgements of the gates with a concession that still
+// stands. The others are not judged for it: to work out how well a value is
+// known may take a while.
+func (s *State) concededGates() []Judgement {
+	var out []Judgement
+	s.eachGate(func(g *procedures.Gate, round []string) {
+		if s.concession(address(g.Name, round...)) != nil {
+			out = append(out, s.judge(g, round))
+		}
+	})
 	return out
+}
+
+// applies tells whether a gate applies in one round, as its verdict would, but
+// without working out how well its value is known.
+func (s *State) applies(g *procedures.Gate, round []string) bool {
+	e := s.env().in(g.Step, round)
+	if _, known := s.judged[address(g.Name, round...)]; !known && g.Of != nil && s.excluded(g.Name) == nil {
+		if _, ok := e.applies(g.Step); ok {
+			of, _, _, st, _ := sides(g, e)
+			if st == value.Present && slices.ContainsFunc(of, func(n number) bool { return n.state == value.Present }) {
+				return true // one that is there is a better verdict than one that does not apply
+			}
+		}
+	}
+	return s.judge(g, round).Verdict != checks.NotApplied
 }
 
 // gateAt finds a gate and its round by the name that a question has for it.
@@ -434,8 +467,8 @@ func (s *State) concession(name string) *Concession {
 // liveConcessions returns the concessions that stand, in the order of gates.
 func (s *State) liveConcessions() []Concession {
 	var out []Concession
-	for _, j := range s.Judgements() {
-		if j.Conceded != nil && j.Verdict != checks.Pass && j.Verdict != checks.NotApplied {
+	for _, j := range s.concededGates() {
+		if j.Verdict != checks.Pass && j.Verdict != checks.NotApplied {
 			out = append(out, *j.Conceded)
 		}
 	}

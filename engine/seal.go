@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"waywright/checks"
 	"waywright/procedures"
 )
 
@@ -123,15 +122,15 @@ func (s *State) conceding() Outcome {
 // apply are noted alone, nothing was accepted but what was found.
 func (s *State) surveyed() Outcome {
 	noted, agreed := 0, 0
-	for _, j := range s.Judgements() {
+	s.eachGate(func(g *procedures.Gate, round []string) {
 		switch {
-		case j.Verdict == checks.NotApplied:
-		case j.Gate.Noted():
+		case !s.applies(g, round):
+		case g.Noted():
 			noted++
 		default:
 			agreed++
 		}
-	}
+	})
 	if noted > 0 && agreed == 0 {
 		return AsFound
 	}
@@ -142,8 +141,8 @@ func (s *State) surveyed() Outcome {
 // neither granted nor refused.
 func (s *State) undecided() []Judgement {
 	var out []Judgement
-	for _, j := range s.Judgements() {
-		if j.Conceded != nil && !j.Conceded.Decided {
+	for _, j := range s.concededGates() {
+		if !j.Conceded.Decided {
 			out = append(out, j)
 		}
 	}

@@ -57,6 +57,22 @@ func NewIssue(s *engine.State, head func(line int) string, lines int) (Issue, er
 	return i, err
 }
 
+// SealedIssue makes the issue of a sealed run from the bytes that were sealed,
+// without making the record again; ok is false where these are others.
+func SealedIssue(s *engine.State, sealed []byte) (i Issue, ok bool) {
+	seal := s.Seal()
+	if seal == nil {
+		return Issue{}, false
+	}
+	i = Issue{Sealed: true, JSON: sealed, Signatures: signatures(s)}
+	if i.Digest() != seal.Digest {
+		return Issue{}, false
+	}
+	var err error
+	i.Record, err = Parse(sealed)
+	return i, err == nil
+}
+
 // signatures lists those of a run.
 func signatures(s *engine.State) []Signature {
 	out := []Signature{}

@@ -165,18 +165,39 @@ func (w *worker) add(in *Input, dst []float64) {
 			dst[i] = v
 		}
 	}
-	for j, t := range in.Terms {
-		src := w.sources[t.Source][:len(dst)]
-		c := t.Coefficient * w.p.Sources[t.Source].scale
-		if j == 0 {
-			for i, x := range src {
-				dst[i] = v + float64(c*x)
+	rest := in.Terms
+	for first := true; len(rest) > 0; first = false {
+		switch x, c := w.scaled(rest[0]); {
+		case first:
+			for i, y := range x[:len(dst)] {
+				dst[i] = v + float64(c*y)
 			}
-			continue
+		case len(rest) >= 4: // in the same order, with less going to and fro
+			w.addFour([4]Term(rest), dst)
+			rest = rest[3:]
+		default:
+			for i, y := range x[:len(dst)] {
+				dst[i] += float64(c * y)
+			}
 		}
-		for i, x := range src {
-			dst[i] += float64(c * x)
-		}
+		rest = rest[1:]
+	}
+}
+
+// scaled returns what was drawn of a term's source, and what it is multiplied by.
+func (w *worker) scaled(t Term) (x []float64, by float64) {
+	return w.sources[t.Source], t.Coefficient * w.p.Sources[t.Source].scale
+}
+
+func (w *worker) addFour(terms [4]Term, dst []float64) {
+	n := len(dst)
+	a, ca := w.scaled(terms[0])
+	b, cb := w.scaled(terms[1])
+	c, cc := w.scaled(terms[2])
+	d, cd := w.scaled(terms[3])
+	a, b, c, d = a[:n], b[:n], c[:n], d[:n]
+	for i, y := range dst {
+		dst[i] = y + float64(ca*a[i]) + float64(cb*b[i]) + float64(cc*c[i]) + float64(cd*d[i])
 	}
 }
 

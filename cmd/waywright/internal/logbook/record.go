@@ -46,35 +46,35 @@ var printed = []struct {
 }
 
 // Issue makes the record of a run with what stands beside it. Of a sealed run
-// the record is the one that was sealed: as the journal gives it, or where
-// another version of the program words it in another way, as it stands on the
-// disk.
+// the record is the one that was sealed: as it stands on the disk, or where that
+// is another one or is not there, as the journal gives it.
 func (r *Run) Issue() (report.Issue, error) {
-	i, err := report.NewIssue(r.State, seal.Heads(r.entries), len(r.entries))
-	if err != nil {
-		return i, fmt.Errorf("run %s: %w", r.Name, err)
-	}
+	i, err := r.issue()
 	i.Since, i.ReplacedBy, i.Evidence = r.Since, r.ReplacedBy, r.Evidence
-	if !i.Sealed {
-		if len(i.Since) > 0 {
-			i.Record = i.Record.SpoiltSince(i.Since)
-			i.JSON, err = report.Marshal(i.Record)
-		}
-		return i, err
+	if err == nil && !i.Sealed && len(i.Since) > 0 {
+		i.Record = i.Record.SpoiltSince(i.Since)
+		i.JSON, err = report.Marshal(i.Record)
 	}
-	want := r.State.Seal().Digest
-	if i.Digest() == want {
-		return i, nil
-	}
-	b, err := os.ReadFile(filepath.Join(r.Dir, seal.RecordName))
-	if err == nil && fmt.Sprintf("%x", sha256.Sum256(b)) == want {
-		if i.Record, err = report.Parse(b); err == nil {
-			i.JSON = b
+	return i, err
+}
+
+func (r *Run) issue() (report.Issue, error) {
+	sealed := r.State.Seal()
+	if sealed != nil {
+		b, err := os.ReadFile(filepath.Join(r.Dir, seal.RecordName))
+		if i, ok := report.SealedIssue(r.State, b); err == nil && ok {
 			return i, nil
 		}
 	}
-	return i, fmt.Errorf("run %s: its record was sealed with the SHA-256 %.8s…, and %s is another one; this version of the program cannot make it again. Put back a copy of record.json that is whole, or use version %s of the program",
-		r.Name, want, filepath.Join(r.Dir, seal.RecordName), r.State.Seal().Program)
+	i, err := report.NewIssue(r.State, seal.Heads(r.entries), len(r.entries))
+	switch {
+	case err != nil:
+		return i, fmt.Errorf("run %s: %w", r.Name, err)
+	case sealed != nil && i.Digest() != sealed.Digest:
+		return i, fmt.Errorf("run %s: its record was sealed with the SHA-256 %.8s…, and %s is another one; this version of the program cannot make it again. Put back a copy of record.json that is whole, or use version %s of the program",
+			r.Name, sealed.Digest, filepath.Join(r.Dir, seal.RecordName), sealed.Program)
+	}
+	return i, nil
 }
 
 // Record makes the record of a run as it is shown, with its signatures and with
