@@ -236,4 +236,10 @@ var warningCodes = []Entry{
 	{"W613", "State that no procedure meets",
 		"A fault of the machine that none of its procedures can find proves nothing by being there.",
 		"Say in a procedure block which of its states it is, or leave it out.", "hidden { sag = um(30) }, named in no procedure block"},
+	{"W614", "Quantity stands before the place",
+		"The hand goes to the place before the eye reads the scale. Of ten questions that all begin with the same word, the eighth is read as the seventh.",
+		"Name the place, a colon, then the quantity.", "ask = \"Diameter of the collar at the tailstock\""},
+	{"W615", "Direction stands late",
+		"Who stands at the machine acts on the first words that are read.",
+		"Begin with the way, or with the part and then its way.", "positive = \"so that the collar next to the carriage comes out larger\""},
 }

@@ -60,3 +60,31 @@ func broken(t *testing.T, root, p string) {
 		t.Errorf("want −, got +:\n%s\n%s", diff, b.String())
 	}
 }
+
+// made are the codes of whole files, which no line earns; the examples of the
+// reference make such files.
+var made = []string{"E001", "E002", "E003", "E005", "E006", "E007", "E008", "F001"}
+
+// Every code has a line of the corpus that earns it.
+func TestEveryCodeHasACase(t *testing.T) {
+	earned := map[string]bool{}
+	root := os.DirFS(filepath.Join(testdata, "broken"))
+	err := fs.WalkDir(root, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		for _, d := range proofread.File(hclfile.Source{FS: root, Path: p}).Diagnostics {
+			earned[d.Code] = true
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range diagnose.Codes() {
+		if !earned[c] && !slices.Contains(made, c) {
+			e, _ := diagnose.Explain(c)
+			t.Errorf("%s (%s) is earned by no line of %s", c, e.Summary, filepath.Join(testdata, "broken"))
+		}
+	}
+}

@@ -32,6 +32,7 @@ func (v *vetting) questions() {
 		if n := utf8.RuneCountInString(p.Words(e)); n > longAsk {
 			v.say("W605", in, block, p.At(), "The question has %d characters, and %d are read at a glance. Put the place first, then the quantity; the rest belongs in do.", n, longAsk)
 		}
+		v.placeFirst(in, block, p, p.Words(e))
 	}
 	for _, g := range v.ix.p.Givens {
 		ask(givenIn(g), g.At, g.Ask, eachFirst(g.Each, w.env()))
@@ -121,6 +122,9 @@ func (v *vetting) resultWords(x *procedures.Result) {
 		return
 	}
 	text, ok := x.Positive.Static()
+	if ok {
+		v.directionFirst(resultIn(x), x.At, x.Positive, text.Text)
+	}
 	if _, turns := direction.Opposite(text.Text); ok && !turns && !unsigned(text.Text) {
 		v.say("W612", resultIn(x), x.At, x.Positive.At(), "Below nothing it could not be told in words, since no word in it has an opposite. Use words such as high, larger, towards, up; for what cannot be below nothing write \"never below nothing\".")
 	}
@@ -150,22 +154,34 @@ func (v *vetting) correctionWords(c *procedures.Correction, w *world) {
 		}
 		if !hasWay(p.Words(w.env())) {
 			v.say("W612", correctionIn(c), c.At, p.At(), "No word in it says which way. Begin with the direction: towards, away from, up, down, raise, lower, shim, scrape off.")
+			continue
 		}
+		v.directionFirst(correctionIn(c), c.At, p, p.Words(w.env()))
 	}
 	if c.Moved == nil || c.Moved.Ask == nil {
 		return
 	}
 	text := c.Moved.Ask.Words(w.env())
+	if n := utf8.RuneCountInString(text); n > longAsk {
+		v.say("W605", correctionIn(c), c.At, c.Moved.Ask.At(), "The question has %d characters, and %d are read at a glance. Write, for example, %q.", n, longAsk, movedAsk(c, w))
+	}
 	if !strings.Contains(strings.ToLower(text), "way") && !hasWay(text) {
-		v.say("W606", correctionIn(c), c.At, c.Moved.Ask.At(), "What is read has a way as well as a size, and the question asks for the size alone. Write, for example, \"Movement after locking, plus %s\", or \"How far after locking, and which way?\".", plusWay(c, w))
+		v.say("W606", correctionIn(c), c.At, c.Moved.Ask.At(), "What is read has a way as well as a size, and the question asks for the size alone. Write, for example, %q.", movedAsk(c, w))
 	}
 }
 
-func plusWay(c *procedures.Correction, w *world) string {
-	if c.Positive == nil || !hasWay(c.Positive.Words(w.env())) {
-		return "towards the operator"
+// movedAsk is a question that a correction could ask.
+func movedAsk(c *procedures.Correction, w *world) string {
+	plus := "towards the operator"
+	if c.Positive != nil {
+		if x := c.Positive.Words(w.env()); hasWay(x) && !slices.Contains(saysNothing, strings.ToLower(x)) {
+			plus = x
+		}
 	}
-	return c.Positive.Words(w.env())
+	if ask := "Moved, plus " + plus; utf8.RuneCountInString(ask) <= longAsk {
+		return ask
+	}
+	return "How far after locking, and which way?"
 }
 
 func hasWay(s string) bool {

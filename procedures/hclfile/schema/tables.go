@@ -87,7 +87,7 @@ var Given = &Block{
 	Doc: "A fact that is asked once: a length of the machine, a choice, a count.",
 	Attrs: append([]Attr{
 		{Name: "like", Form: Reference, To: []string{"given"}, Doc: "Another given that it is like: one above, or one of the nearest shared.hcl. What is not written here is as it is there.", Example: `given.span`},
-		{Name: "ask", Form: Sentence, Doc: "The question: the place first, then the quantity, in at most 48 characters. Without it the value cannot be typed.", Example: `"Length of the bar between its centres"`},
+		{Name: "ask", Form: Sentence, Doc: "The question: the place first, then the quantity, in at most 48 characters. Without it the value cannot be typed.", Example: `"Bar: length between its centres"`},
 		{Name: "title", Form: Sentence, Doc: "What it is called where it cannot be typed.", Example: `"Change of roll along the bed, in a metre"`},
 		{Name: "from", Form: Formula, Doc: "Where it comes from: offered from the machine's entry, or taken from an accepted run of another procedure with its uncertainty.", Example: `machine.test_bar.length`},
 		{Name: "fresh", Form: Quantity, Doc: "How old the accepted run may be.", Example: `days(30)`},
@@ -155,7 +155,7 @@ var Until = &Block{
 	Type: "until",
 	Doc:  "Asks a reading every so often, until two in a row agree.",
 	Attrs: []Attr{
-		{Name: "ask", Form: Sentence, Required: true, Doc: "The question.", Example: `"Diameter at the middle"`},
+		{Name: "ask", Form: Sentence, Required: true, Doc: "The question.", Example: `"Middle of the bar: diameter"`},
 		{Name: "unit", Form: Word, Required: true, Doc: "The unit of the reading.", Example: `"mm"`},
 		withAttr,
 		{Name: "every", Form: Formula, Required: true, Doc: "The time between two readings.", Example: `minutes(5)`},
@@ -244,7 +244,7 @@ var Moved = &Block{
 	Type: "moved",
 	Doc:  "Asked after locking: how far it truly moved. Without it there is only \"done\".",
 	Attrs: []Attr{
-		{Name: "ask", Form: Sentence, Required: true, Doc: "The question; say what plus means.", Example: `"Movement shown after locking, plus towards the operator"`},
+		{Name: "ask", Form: Sentence, Required: true, Doc: "The question, in at most 48 characters; say what plus means.", Example: `"Moved after locking, plus towards the operator"`},
 		{Name: "unit", Form: Word, Default: "the correction's", Doc: "The unit of what is read.", Example: `"mm"`},
 		withAttr,
 	},

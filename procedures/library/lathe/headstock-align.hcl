@@ -274,7 +274,7 @@ correction "turn" {
   ]
   attempts = 6
   moved {
-    ask  = "Nose end: movement after bolting down, plus towards the operator"
+    ask  = "Nose end: moved, plus towards the operator"
     with = instrument.lever
   }
   should_change {

@@ -234,7 +234,7 @@ correction "foot" {
   ]
   attempts = 6
   moved {
-    ask  = "Foot: raised by, after locking, plus at the front"
+    ask  = "Foot, locked: raised by, plus at the front"
     with = instrument.foot_dial
   }
   should_change {

@@ -206,7 +206,7 @@ correction "set_over" {
   disturbs = [gate.round, gate.of_size, accepted["tailstock-by-test-cut"], accepted["tail-height"], accepted["quill-parallel"]]
   attempts = 6
   moved {
-    ask  = "Barrel: movement after locking, plus towards the operator"
+    ask  = "Barrel, locked: moved, plus towards the operator"
     with = instrument.barrel
   }
   should_change {

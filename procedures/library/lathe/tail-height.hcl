@@ -244,7 +244,7 @@ correction "set_over" {
   disturbs = [accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
   attempts = 6
   moved {
-    ask  = "Barrel: movement after locking, plus towards the operator"
+    ask  = "Barrel, locked: moved, plus towards the operator"
     with = instrument.barrel_dial
   }
   should_change {

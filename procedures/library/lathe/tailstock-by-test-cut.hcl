@@ -134,7 +134,7 @@ correction "set_over" {
   attempts = 6
 
   moved {
-    ask  = "Barrel: movement after locking, plus towards the operator"
+    ask  = "Barrel, locked: moved, plus towards the operator"
     with = instrument.indicator
   }
   should_change {

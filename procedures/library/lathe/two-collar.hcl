@@ -206,7 +206,7 @@ correction "foot" {
   disturbs = [accepted["lathe-level-twist"], accepted["headstock-align"], accepted["tailstock-by-test-cut"]]
   attempts = 6
   moved {
-    ask  = "Foot: raised by, after locking, plus at the front"
+    ask  = "Foot, locked: raised by, plus at the front"
     with = instrument.foot_dial
   }
   should_change {

@@ -166,8 +166,8 @@ correction "set" {
   title    = "Set the zero"
   amount   = -result.zero_off
   unit     = "um"
-  positive = "turn the sleeve so that it reads higher"
-  negative = "turn the sleeve so that it reads lower"
+  positive = "to a higher reading, by the sleeve"
+  negative = "to a lower reading, by the sleeve"
   do = [
     "Closed on its zero with the ratchet, spindle locked.",
     "Turn the sleeve with its key until the line stands on nothing, or on the setting piece's size.",

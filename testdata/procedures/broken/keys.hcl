@@ -12,7 +12,7 @@ given "screws" {
 }
 given "size" {
   each "screw" { of = numbered(given.screws) } ### "Keys are not known"
-  ask   = "Size of screw ${each.screw}"
+  ask   = "Screw ${each.screw}: size"
   unit  = "mm"
   range = [mm(1), mm(30)]
 }
@@ -30,7 +30,7 @@ step "read" {
   reading "low" {
     each "station" { of = ["near", "far"] } ### "Name is taken"
     along = [mm(0), mm(100)]
-    ask   = "Height at ${each.station}"
+    ask   = "At ${each.station}: height"
     unit  = "um"
     range = [um(-100), um(100)]
   }

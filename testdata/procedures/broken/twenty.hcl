@@ -8,13 +8,13 @@ procedure "twenty" {
 }
 
 given "span" {
-  ask   = "Distance between the collars"
+  ask   = "Collars: distance"
   unit  = "milimetres" ### "Unknown unit"
   range = [mm(50), mm(300)]
 }
 
 given "bar" {
-  ask   = "Diameter of the bar"
+  ask   = "Bar: diameter"
   unit  = "mm"
   range = [deg(20), mm(80)] ### "Wrong dimension for its place"
 }

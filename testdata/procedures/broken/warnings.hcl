@@ -7,7 +7,7 @@ procedure "wrong-name" { ### "File has another name"
 }
 
 given "length" { ### "No plausible range"
-  ask  = "Length of the bar, from the one end of it to the other end" ### "Question is too long"
+  ask  = "Length of the bar, from the one end of it to the other end" ### "Question is too long" "Quantity stands before the place"
   unit = "mm"
 }
 given "twist" {
@@ -35,7 +35,7 @@ step "read" { ### "Hazard without a caution"
     range = [um(-100), um(100)]
   }
   reading "low" {
-    ask   = "Height"
+    ask   = "Height at the rear" ### "Quantity stands before the place"
     unit  = "um"
     with  = instrument.micrometer
     range = [um(-100), um(100)]
@@ -50,7 +50,7 @@ step "read" { ### "Hazard without a caution"
     of        = result.bow
     at_most   = um(20) ### "Instrument is too coarse"
     source    = "shop rule"
-    if_failed = [correction.move, reject]
+    if_failed = [correction.move, correction.turn, reject]
   }
   gate "unlucky" {
     title     = "Alike, as a dial shows it"
@@ -75,6 +75,18 @@ correction "move" {
   negative = "the other one" ### "Direction is not in words"
   moved {
     ask  = "How far did it go?" ### "Direction is missing"
+    with = instrument.dial
+  }
+}
+
+correction "turn" {
+  title    = "Turn"
+  amount   = result.bow
+  unit     = "um"
+  positive = "with the end next to the chuck going up" ### "Direction stands late"
+  negative = "down at the end next to the chuck"
+  moved {
+    ask  = "End next to the chuck, after locking: moved, plus up" ### "Question is too long"
     with = instrument.dial
   }
 }
