@@ -6,3 +6,6 @@ func (s *State) Afresh() *State {
 	t.forget()
 	return t
 }
+
+// Solved returns how many values were worked out with how well they are known.
+func (pl *Plan) Solved() int { return len(pl.solved.known) }

@@ -48,6 +48,36 @@ func add(t *testing.T, s *engine.State, ds ...engine.Data) *engine.State {
 	return s
 }
 
+// What became of a signed run is told without asking how well its values are
+// known: a logbook of many runs is read often.
+func TestOutcomeAsksNoDoubt(t *testing.T) {
+	settled, asked := enginetest.Play(t, settledPost, load).State(), enginetest.Play(t, concessionAsked, load).State()
+	conceded := add(t, asked, engine.Deciding{Role: "inspector", Name: "B. Osei"},
+		engine.Decided{Role: "inspector", Gate: "level", Granted: true, Reason: "drills only", Name: "B. Osei"})
+	for _, tt := range []struct {
+		s      *engine.State
+		want   engine.Outcome
+		solved int
+	}{{settled, engine.Accepted, 0}, {conceded, engine.Conceded, 1}} {
+		plan := engine.NewPlan(tt.s.Procedure())
+		s, err := engine.Fold(plan, tt.s.Events())
+		if err != nil {
+			t.Fatal(err)
+		}
+		s = add(t, s, engine.Sealed{})
+		for _, role := range tt.s.Procedure().Signoffs {
+			s = add(t, s, engine.Signed{Role: role.Name, Name: "the " + role.Name})
+		}
+		if got := s.Outcome(); got != tt.want || plan.Solved() > tt.solved {
+			t.Errorf("outcome %s with %d values worked out, want %s with %d", got, plan.Solved(), tt.want, tt.solved)
+		}
+		s.Judgements()
+		if plan.Solved() == 0 {
+			t.Error("no value was worked out at all")
+		}
+	}
+}
+
 // A concession is decided before anybody signs, by name and with a reason, in a
 // role that concedes; another role is refused.
 func TestRule30DecidedBeforeSealing(t *testing.T) {

@@ -64,6 +64,40 @@ func TestSignaturesDoNotEnterTheSignedBytes(t *testing.T) {
 	}
 }
 
+// A sealed record is taken as it stands where its bytes are those of the seal,
+// and reads as the one that the journal gives.
+func TestSealedIssueIsThatOfTheJournal(t *testing.T) {
+	events := slices.Clone(play(t, "tailstock").Events())
+	plan := play(t, "tailstock").Plan
+	seal := slices.IndexFunc(events, func(e engine.Event) bool { _, ok := e.Data.(engine.Sealed); return ok })
+	fold := func(digest string) *engine.State {
+		events[seal].Data = engine.Sealed{Digest: digest}
+		s, err := engine.Fold(plan, events)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	want := issue(t, fold(""))
+	got, ok := report.SealedIssue(fold(want.Digest()), want.JSON)
+	if !ok || !got.Sealed || !bytes.Equal(marshal(t, got.Record), want.JSON) || got.Shown().Outcome.Word != report.Accepted {
+		t.Errorf("taken as it stands: %t\n%s", ok, cmp.Diff(want.Signatures, got.Signatures))
+	}
+	other := bytes.Replace(want.JSON, []byte(`"pass"`), []byte(`"fail"`), 1)
+	for what, ok := range map[string]bool{
+		"other bytes":      is(report.SealedIssue(fold(want.Digest()), other)),
+		"another seal":     is(report.SealedIssue(fold(strings.Repeat("0", 64)), want.JSON)),
+		"no seal":          is(report.SealedIssue(engine.New(plan), want.JSON)),
+		"nothing to stand": is(report.SealedIssue(fold(want.Digest()), nil)),
+	} {
+		if ok {
+			t.Errorf("%s: taken for the sealed record", what)
+		}
+	}
+}
+
+func is(_ report.Issue, ok bool) bool { return ok }
+
 // A record of the first form, with its signatures inside, stays readable.
 func TestFirstFormStaysReadable(t *testing.T) {
 	b, err := os.ReadFile("testdata/format-1.json")

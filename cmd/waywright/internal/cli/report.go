@@ -23,7 +23,8 @@ func (a *app) reportCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "report [RUN]",
 		Short: "The acceptance record of a run, made again from its journal",
-		Long: `Make the record of a run from its journal. Without --json, --html, --pdf or
+		Long: `Make the record of a run from its journal; that of a sealed run is its
+record.json, as long as it has the bytes that were sealed. Without --json, --html, --pdf or
 --csv it is written beside the journal as JSON, as a page and as a PDF to print. A run that is not decided gives a draft, which
 says so on every page; one that was spoilt since by work in another run says by
 what.
