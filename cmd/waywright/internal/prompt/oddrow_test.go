@@ -58,3 +58,36 @@ func TestOddOneOfARowIsReadAgainAlone(t *testing.T) {
 		})
 	}
 }
+
+// From a pipe a line that fits no choice ends the sitting: nobody is there to mend
+// it, and what comes behind it was meant for later questions.
+func TestPipeEndsAtALineThatFitsNothing(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		typed []string
+		kept  string
+		ended bool
+	}{
+		{"a menu", []string{"*", "20.012", "20.011"}, "", true},
+		{"a reason", []string{"20.011 20.012 20.111", "3", "20.012", "20.011"}, "", true},
+		{"an odd row, typed anew", []string{"20.011 20.012 20.111", "20.011 20.012 20.012"}, "20.011 20.012 20.012", false},
+		{"help in between", []string{"*", "?", "*", "20.011"}, "20.011", false},
+		{"an empty line", []string{"*", "", "*", "20.011"}, "20.011", false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			r := begin(t, "tailstock-by-test-cut")
+			var out strings.Builder
+			in := strings.Join(append(toMeasure[:8:8], tt.typed...), "\n") + "\n"
+			result, err := Plain(strings.NewReader(in), &out, r, options(r))
+			if err != nil || !result.Paused {
+				t.Fatalf("%+v, %v", result, err)
+			}
+			if got := taken(r.State()); got != tt.kept {
+				t.Errorf("kept %q, want %q", got, tt.kept)
+			}
+			if ended := result.Reason == "a line answered nothing that was asked"; ended != tt.ended {
+				t.Errorf("it ended because %s\n%s", result.Reason, out.String())
+			}
+		})
+	}
+}
