@@ -76,12 +76,19 @@ func inATable(name string) bool {
 	return false
 }
 
+// mostNarrow is how many columns of words fit a narrow screen beside one another.
+const mostNarrow = 4
+
 func newFigure(id string, p draw.Picture, bare bool) Figure {
 	f := Figure{ID: id, Picture: p, Caption: sentence(p.Title) + " " + p.Desc}
 	if bare || len(p.Numbers.Rows) == 0 {
 		return f
 	}
-	n := newTable("The numbers of the picture: "+lower(p.Title), Narrow, p.Numbers.Head...)
+	kind := Narrow
+	if len(p.Numbers.Head) > mostNarrow {
+		kind = Cards
+	}
+	n := newTable("The numbers of the picture: "+lower(p.Title), kind, p.Numbers.Head...)
 	for _, row := range p.Numbers.Rows {
 		var cs []Cell
 		for _, s := range row {
