@@ -213,6 +213,9 @@ func (s *State) roundNumber(slot string, st *procedures.Step, round []string) st
 	if no == "" {
 		return ""
 	}
+	if strings.HasSuffix(slot, ".clear") { // once for all rounds: nothing changes between them
+		round = nil
+	}
 	return no + letters(s.indices(st.Each, round, s.env())) + s.againMark(st, nameIn(slot))
 }
 
@@ -260,23 +263,29 @@ func (s *State) againMark(st *procedures.Step, name string) string {
 }
 
 // indices are the places of keys in the lists of their each blocks, from 0.
+// Counted keys have their own number, in whatever order they are taken.
 func (s *State) indices(each []*procedures.Each, keys []string, e *env) []int {
 	var out []int
 	for i, k := range keys {
 		if i >= len(each) {
 			break
 		}
-		list := each[i].Of.Eval(e)
-		at := 0
-		for j, v := range list.Elems {
-			if keyOf(v) == k {
-				at = j
-			}
-		}
-		out = append(out, at)
+		out = append(out, placeOfKey(each[i], k, e))
 		e = e.bind(each[i].Name, keyValue(each[i], k))
 	}
 	return out
+}
+
+func placeOfKey(each *procedures.Each, k string, e *env) int {
+	if n, err := strconv.Atoi(k); err == nil && each.Key.Count && n > 0 {
+		return n - 1
+	}
+	for i, v := range each.Of.Eval(e).Elems {
+		if keyOf(v) == k {
+			return i
+		}
+	}
+	return 0
 }
 
 // letters writes the places of a round's keys: b, or b2 beyond the alphabet.

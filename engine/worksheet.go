@@ -303,8 +303,11 @@ func (b *sheetBuilder) step(i int, st *procedures.Step, until *procedures.Gate) 
 
 // number is the number of a slot in a round.
 func (b *sheetBuilder) number(slot string, x *SheetStep) string {
-	no := b.s.plan.numbers[slot] + letters(b.t.indices(x.Step.Each, x.Round, b.t.env()))
-	return no + b.mark()
+	round := x.Round
+	if strings.HasSuffix(slot, ".clear") {
+		round = nil
+	}
+	return b.s.plan.numbers[slot] + letters(b.t.indices(x.Step.Each, round, b.t.env())) + b.mark()
 }
 
 func (b *sheetBuilder) mark() string {
