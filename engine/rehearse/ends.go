@@ -8,6 +8,7 @@ import (
 
 	"waywright/checks"
 	"waywright/checks/quantity"
+	"waywright/checks/value"
 	"waywright/engine"
 	"waywright/procedures"
 	"waywright/procedures/formula"
@@ -107,11 +108,27 @@ func (p *play) stateOfThings() []string {
 	var out []string
 	for _, a := range p.r.Hidden {
 		if v, ok := p.m.hidden[a.Name]; ok {
-			out = append(out, a.Name+" = "+formula.Show(v, a.Value.Type(), nil))
+			out = append(out, a.Name+" = "+formula.Show(v, a.Value.Type(), slope(v, a.Value.Type())))
 		}
 	}
 	return out
 }
+
+// slope is the unit in which a small ratio is told: 6 µm/m says more than
+// 0.000006. A factor has none.
+func slope(v value.Value, t value.Type) *quantity.Unit {
+	if t.Dim != quantity.Ratio || v.Kind != value.Number || v.Num == 0 || math.Abs(v.Num) >= leastFactor {
+		return nil
+	}
+	u, err := quantity.Lookup("um/m")
+	if err != nil {
+		return nil
+	}
+	return &u
+}
+
+// leastFactor is what a ratio has to be to be taken for a factor, such as a gain.
+const leastFactor = 1e-3
 
 func (p *play) gates() []string {
 	var out []string
