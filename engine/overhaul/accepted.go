@@ -72,7 +72,16 @@ func (h *History) value(g *procedures.Given, procedure, result string, now time.
 				procedure, machine, run.Name, at.Format(time.DateOnly), engine.Period(time.Duration(limit.Num*float64(time.Second))), g.Name)
 		}
 	}
-	for _, r := range run.State.Results() {
+	if v, ok := resultOf(run.State, result); ok {
+		v.Run, v.Day = run.Name, at.Format(time.DateOnly)
+		return v, ""
+	}
+	return v, fmt.Sprintf("Run %s of %s has no %s, from which %q would be taken.", run.Name, procedure, result, g.Name)
+}
+
+// resultOf is a number that a run came to, as others take it.
+func resultOf(s *engine.State, result string) (v engine.AcceptedValue, ok bool) {
+	for _, r := range s.Results() {
 		if r.Name != result || r.Value.State != value.Present || r.Value.Kind != value.Number && r.Value.Kind != value.Takes {
 			continue
 		}
@@ -80,14 +89,14 @@ func (h *History) value(g *procedures.Given, procedure, result string, now time.
 		if r.Result.Unit != nil {
 			u = *r.Result.Unit
 		}
-		v = engine.AcceptedValue{Value: u.Of(r.Value.Mean().Num), Unit: u.Name, Run: run.Name, Day: at.Format(time.DateOnly)}
+		v = engine.AcceptedValue{Value: u.Of(r.Value.Mean().Num), Unit: u.Name}
 		if r.HasU && r.K > 0 {
 			v.U = r.U / r.K / u.Factor
 			if !math.IsInf(r.Dof, 1) {
 				v.DoF = r.Dof
 			}
 		}
-		return v, ""
+		return v, true
 	}
-	return v, fmt.Sprintf("Run %s of %s has no %s, from which %q would be taken.", run.Name, procedure, result, g.Name)
+	return v, false
 }

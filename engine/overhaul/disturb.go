@@ -20,6 +20,7 @@ const (
 	Anew     Kind = "anew"     // a correction of a later run of the same task
 	Taken    Kind = "taken"    // a run that it took a value from was spoilt
 	Replaced Kind = "replaced" // a run that it took a value from was replaced
+	Renewed  Kind = "renewed"  // a run that it took a value from stands, but comes to another value now
 	NewRound Kind = "round"    // its plan was begun anew
 )
 
@@ -27,12 +28,13 @@ const (
 type Cause struct {
 	Kind       Kind
 	At         time.Time
-	Run        string // in which it happened; with Taken and Replaced the run that the value is from
+	Run        string // in which it happened; with Taken, Replaced and Renewed the run that the value is from
 	Correction string // its name
 	Title      string // of the correction
 	Task       string // with Before, the earlier task
-	Value      string // with Taken and Replaced: "lathe-level-twist.twist"
-	By         string // with Replaced, the run that took the place
+	Value      string // with Taken, Replaced and Renewed: "lathe-level-twist.twist"
+	By         string // with Replaced and Renewed, the run that took the place
+	Change     string // with Replaced and Renewed: "12 µm/m less, give or take 4 µm/m"; "" where that cannot be told
 	Because    *Cause // with Taken, what spoilt that run
 	Plan       string // with NewRound, what was begun anew with the run
 	Why        string // with NewRound
@@ -71,7 +73,14 @@ func (c Cause) Said() string {
 	case Taken:
 		return fmt.Sprintf("%s was taken from run %s, and that was spoilt: %s", result, c.Run, c.Because.Said())
 	}
-	return fmt.Sprintf("%s was taken from run %s, and run %s took its place on %s", result, c.Run, c.By, c.At.UTC().Format(time.DateOnly))
+	on, other := c.At.UTC().Format(time.DateOnly), ""
+	if c.Change != "" {
+		other = " with " + c.Change
+	}
+	if c.Kind == Renewed {
+		return fmt.Sprintf("%s was taken from run %s, and with what run %s found on %s it comes to%s", result, c.Run, c.By, on, strings.TrimPrefix(other, " with"))
+	}
+	return fmt.Sprintf("%s was taken from run %s, and run %s took its place on %s%s", result, c.Run, c.By, on, other)
 }
 
 // Spoilt returns what has spoilt a run since its oldest present reading, the
@@ -106,6 +115,7 @@ func (h *History) causes(p *past) []Cause {
 	for _, v := range p.taken {
 		out = append(out, h.took(p, v)...)
 	}
+	out = append(out, h.replaced(p)...)
 	slices.SortStableFunc(out, func(a, b Cause) int { return a.At.Compare(b.At) })
 	h.spoils[p] = out
 	return out
@@ -167,7 +177,7 @@ func after(a, b *procedures.Task) bool {
 	return slices.ContainsFunc(a.After, func(t *procedures.Task) bool { return t == b || after(t, b) })
 }
 
-// took lists when a run that a value was taken from was spoilt or replaced.
+// took lists when a run that a value was taken from was spoilt.
 // Only a run that was decided before is looked into, so that this ends also
 // with journals that were tampered with, in which runs took values from one
 // another in a circle.
@@ -176,24 +186,20 @@ func (h *History) took(p *past, v engine.TakenValue) []Cause {
 	if from == nil || !from.ended.Before(v.At) {
 		return nil
 	}
-	since := p.oldest
-	if since.IsZero() {
-		since = v.At // it was taken over, and nothing was read yet
-	}
 	var out []Cause
 	for _, c := range h.causes(from) {
-		if c.At.After(since) {
+		if c.At.After(p.since(v)) {
 			out = append(out, Cause{Kind: Taken, At: c.At, Run: v.Run, Value: v.Name, Because: &c})
 		}
 	}
-	for _, other := range h.runs {
-		if other == p || other == from || !other.accepted() || other.procedure() != from.procedure() {
-			continue
-		}
-		if other.ended.After(since) && other.ended.After(from.ended) {
-			out = append(out, Cause{Kind: Replaced, At: other.ended, Run: v.Run, Value: v.Name, By: other.Name})
-			break
-		}
-	}
 	return out
+}
+
+// since is the time from which on a value that was taken over counts: that of the
+// oldest reading, or, where nothing is read yet, when it was taken over.
+func (p *past) since(v engine.TakenValue) time.Time {
+	if p.oldest.IsZero() {
+		return v.At
+	}
+	return p.oldest
 }

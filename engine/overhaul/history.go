@@ -22,6 +22,7 @@ type History struct {
 	tasks   map[*procedures.Overhaul]map[*past]*procedures.Task
 	rounds  map[*procedures.Overhaul][]Round // begun on purpose, oldest first
 	spoils  map[*past][]Cause
+	news    map[*past]*renewal
 }
 
 // past is a run and what counts of it for others.
@@ -58,7 +59,7 @@ func (p *past) procedure() string { return p.State.Procedure().Name }
 // machines are left out. The plans say what comes after what; there may be
 // none.
 func Read(machine engine.Machine, runs []Run, plans ...*procedures.Overhaul) *History {
-	h := &History{machine: machine, plans: plans, tasks: map[*procedures.Overhaul]map[*past]*procedures.Task{}, spoils: map[*past][]Cause{}}
+	h := &History{machine: machine, plans: plans, tasks: map[*procedures.Overhaul]map[*past]*procedures.Task{}, spoils: map[*past][]Cause{}, news: map[*past]*renewal{}}
 	for _, r := range runs {
 		if r.State.Begun().Machine.ID == machine.ID && !idle(r) {
 			h.runs = append(h.runs, read(r))
@@ -92,7 +93,7 @@ func (h *History) Add(r Run) {
 		}
 	}
 	h.readRounds()
-	h.spoils = map[*past][]Cause{}
+	h.spoils, h.news = map[*past][]Cause{}, map[*past]*renewal{}
 }
 
 // taskOf returns the task that a run was begun for. One that was begun for no

@@ -35,14 +35,15 @@ const (
 type Task struct {
 	*procedures.Task
 	State    State
-	Run      string    // that the state is of; empty where there is none
-	Accepted string    // the newest accepted run, whether it still holds or not
-	At       time.Time // when that was accepted
-	Conceded bool      // with concessions
-	Spoilt   []Cause   // what spoilt Run
-	Due      time.Time // when it falls due again; zero: never
-	Before   []Past    // what it came to in rounds before, oldest first
-	Because  string    // of a run under way that was begun out of order, why
+	Run      string     // that the state is of; empty where there is none
+	Accepted string     // the newest accepted run, whether it still holds or not
+	At       time.Time  // when that was accepted
+	Conceded bool       // with concessions
+	Spoilt   []Cause    // what spoilt Run
+	Stands   []Standing // what Run took over and was measured again since, without spoiling it
+	Due      time.Time  // when it falls due again; zero: never
+	Before   []Past     // what it came to in rounds before, oldest first
+	Because  string     // of a run under way that was begun out of order, why
 
 	// What holds it back. A task that is accepted waits for nothing.
 	Waits   []*procedures.Task // tasks before it that are not settled
@@ -184,7 +185,7 @@ func (h *History) byRuns(plan *procedures.Overhaul, t *procedures.Task, now time
 	case decided.rejected():
 		out.State, out.Run = Rejected, decided.Name
 	default:
-		out.State, out.Run, out.Spoilt = Accepted, accepted.Name, h.Spoilt(accepted.Name)
+		out.State, out.Run, out.Spoilt, out.Stands = Accepted, accepted.Name, h.Spoilt(accepted.Name), h.Standing(accepted.Name)
 		if len(out.Spoilt) > 0 || out.Overdue(now) {
 			out.State = Again
 		}

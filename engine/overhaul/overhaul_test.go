@@ -235,6 +235,9 @@ func said(v overhaul.View) string {
 		for _, c := range t.Spoilt {
 			b.WriteString(", spoilt: " + c.Said())
 		}
+		for _, x := range t.Stands {
+			b.WriteString(", stands: " + x.Said())
+		}
 		if t.Overdue(v.Now) {
 			b.WriteString(", due since " + t.Due.Format("01-02 15:04"))
 		}

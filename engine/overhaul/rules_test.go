@@ -154,10 +154,35 @@ task "collars" { procedure = "collars" }
 task "sleeve" { procedure = "sleeve" }
 `
 	for _, l := range []looked{
-		{"replaced", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: " + good}, 4, `
+		{"replaced, by the same value", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: " + good}, 4, `
 bed accepted bed-3
-collars again collars-2, ready, spoilt: by was taken from run bed-1, and run bed-3 took its place on 2026-03-04
+collars accepted collars-2, stands: by was taken from run bed-1, and measured again in run bed-3 on 2026-03-04: the same; what rests on it stands
 sleeve not_begun, ready
+`},
+		{"replaced, by another one with which its tests pass too", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: high=10; fitter=Ana"}, 4, `
+bed accepted bed-3
+collars accepted collars-2, stands: by was taken from run bed-1, and measured again in run bed-3 on 2026-03-04: 5 µm more; with that every test comes out as before, and what rests on it stands
+sleeve not_begun, ready
+`},
+		{"replaced, by one with which a test does not pass", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: high=-18; fitter=Ana"}, 4, `
+bed accepted bed-3
+collars again collars-2, ready, spoilt: by was taken from run bed-1, and run bed-3 took its place on 2026-03-04 with 23 µm less
+sleeve not_begun, ready
+`},
+		{"replaced twice, the newest counts", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: high=-18; fitter=Ana", "4: bed: high=4; fitter=Ana"}, 5, `
+bed accepted bed-4
+collars accepted collars-2, stands: by was taken from run bed-1, and measured again in run bed-4 on 2026-03-05: 1 µm less; with that every test comes out as before, and what rests on it stands
+sleeve not_begun, ready
+`},
+		{"at second hand, what comes of it is borne", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: sleeve: " + takes, "4: bed: high=10; fitter=Ana"}, 5, `
+bed accepted bed-4
+collars accepted collars-2, stands: by was taken from run bed-1, and measured again in run bed-4 on 2026-03-05: 5 µm more; with that every test comes out as before, and what rests on it stands
+sleeve accepted sleeve-3, stands: by was taken from run collars-2, and measured again in run bed-4 on 2026-03-05: 5 µm less; with that every test comes out as before, and what rests on it stands
+`},
+		{"at second hand, a test does not pass", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: sleeve: taken=offered; high=18; fitter=Ana", "4: bed: high=10; fitter=Ana"}, 5, `
+bed accepted bed-4
+collars accepted collars-2, stands: by was taken from run bed-1, and measured again in run bed-4 on 2026-03-05: 5 µm more; with that every test comes out as before, and what rests on it stands
+sleeve again sleeve-3, ready, spoilt: by was taken from run collars-2, and with what run bed-4 found on 2026-03-05 it comes to 5 µm less
 `},
 		{"spoilt", plan, []string{"1: bed: " + good, "2: collars: " + takes, "3: bed: high=50; mend=yes"}, 4, `
 bed under_way bed-3, ready
@@ -341,13 +366,14 @@ func TestRule46AgainstLoops(t *testing.T) {
 			kind  string
 			mends bool
 			from  int // the run a value was taken from, or −1
+			high  int // what is read in the end
 		}
 		procs, plans := shop(t, line)
 		var script []done
 		var runs []overhaul.Run
 		newest := -1 // run of bed
 		for day := range rapid.IntRange(1, 7).Draw(r, "runs") {
-			d := done{rapid.SampledFrom([]string{"bed", "head", "tail", "quill", "collars"}).Draw(r, "kind"), rapid.Bool().Draw(r, "mends"), -1}
+			d := done{rapid.SampledFrom([]string{"bed", "head", "tail", "quill", "collars"}).Draw(r, "kind"), rapid.Bool().Draw(r, "mends"), -1, 5}
 			if d.kind == "collars" {
 				if newest < 0 {
 					d.kind = "quill"
@@ -357,10 +383,14 @@ func TestRule46AgainstLoops(t *testing.T) {
 			}
 			if d.kind == "bed" {
 				newest = day
+				d.high = rapid.SampledFrom([]int{5, 6, -14}).Draw(r, "high")
 			}
-			says := good
+			if d.from >= 0 {
+				d.high = script[d.from].high + 3
+			}
+			says := fmt.Sprintf("high=%d; fitter=Ana", d.high)
 			if d.mends {
-				says = mends
+				says = "high=50; mend=yes; " + says
 			}
 			if d.from >= 0 {
 				says = "taken=offered; " + says
@@ -377,8 +407,14 @@ func TestRule46AgainstLoops(t *testing.T) {
 				if its.mends && (names[its.kind] == mine.kind || slices.Contains(before[mine.kind], its.kind) || its.kind == mine.kind) {
 					out = append(out, k)
 				}
-				if mine.from >= 0 && its.kind == "bed" {
-					out = append(out, k)
+			}
+			// The newest value counts, and only where a test does not pass with it.
+			for k := len(script) - 1; k > i && script[i].from >= 0; k-- {
+				if script[k].kind == "bed" {
+					if by := script[i].high - script[k].high; by > 20 || by < -20 {
+						out = append(out, k)
+					}
+					break
 				}
 			}
 			if from := script[i].from; from >= 0 {
@@ -475,5 +511,61 @@ func TestRule45TakenOverAnew(t *testing.T) {
 	}
 	if by := s.State().Results()[0].Value.Num; math.Abs(by-16e-3) > 1e-9 {
 		t.Errorf("25 less 9 µm is %g mm", by)
+	}
+}
+
+// A newer value spoils what took the older one only where the two differ by more
+// than the doubt of both, and a test would not pass with it. The collars pass up
+// to 20 µm over what was taken, and read 20 over nothing.
+func TestRule46ReplacedWithinTheDoubt(t *testing.T) {
+	procs, _ := shop(t)
+	fold := func(kind string, events ...engine.Data) *engine.State {
+		s := engine.New(engine.NewPlan(procs[kind]))
+		for i, d := range events {
+			var err error
+			if s, err = s.With(engine.Event{N: i + 1, Time: start.Add(time.Duration(i) * time.Minute), By: "Ana", Data: d}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return s
+	}
+	um := func(v float64) []engine.Taken { return []engine.Taken{{Typed: fmt.Sprint(v), Value: v, Unit: "um"}} }
+	for _, tt := range []struct {
+		name         string
+		u, dof       float64 // of the value that was taken over, µm
+		newer        float64
+		stands, real bool
+		said         string
+	}{
+		{"the same", 2, 0, 0, true, false, "the same"},
+		{"within the doubt, a test would not pass", 2, 0, -3.9, true, false, "3.9 µm less, give or take 3.9 µm, so no real difference"},
+		{"beyond it, a test would not pass", 2, 0, -4, false, true, "with 4.0 µm less, give or take 3.9 µm"},
+		{"beyond it, the other way: every test passes", 2, 0, 8, true, true, "8.0 µm more, give or take 3.9 µm; with that every test comes out as before"},
+		{"poorly known: t(0.975) for 4 degrees of freedom is 2.78", 2, 4, -5.5, true, false, "no real difference"},
+		{"poorly known, beyond it", 2, 4, -5.6, false, true, "5.6 µm less"},
+		{"well known", 0, 0, -0.5, false, true, "0.5 µm less"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			v := engine.AcceptedValue{Name: "bed.by", Value: 0, Unit: "um", U: tt.u, DoF: tt.dof, Run: "bed-1", Day: "2026-03-02"}
+			bed := fold("bed", engine.Begun{Procedure: "bed", Machine: machine}, engine.Sat{Operator: "Ana"}, engine.Answered{Name: "high", Takes: um(0)}, engine.Signed{Role: "fitter", Name: "Ana"})
+			collars := fold("collars", engine.Begun{Procedure: "collars", Machine: machine, Accepted: []engine.AcceptedValue{v}}, engine.Sat{Operator: "Ana"}, engine.Noted{Text: "later"}, engine.Noted{Text: "than the bed"},
+				engine.Answered{Name: "taken", Takes: um(0), From: "run bed-1, accepted 2026-03-02", U: tt.u, DoF: tt.dof}, engine.Answered{Name: "high", Takes: um(20)}, engine.Signed{Role: "fitter", Name: "Ana"})
+			again := fold("bed", engine.Begun{Procedure: "bed", Machine: machine}, engine.Sat{Operator: "Ana"}, engine.Noted{Text: "a"}, engine.Noted{Text: "b"}, engine.Noted{Text: "c"},
+				engine.Noted{Text: "d"}, engine.Answered{Name: "high", Takes: um(tt.newer)}, engine.Signed{Role: "fitter", Name: "Ana"})
+			h := overhaul.Read(machine, []overhaul.Run{{Name: "bed-1", State: bed}, {Name: "collars-1", State: collars}, {Name: "bed-2", State: again}})
+			spoilt, stands := h.Spoilt("collars-1"), h.Standing("collars-1")
+			if len(stands)+len(spoilt) != 1 || len(stands) > 0 != tt.stands || tt.stands && stands[0].Real != tt.real {
+				t.Fatalf("spoilt %v, stands %+v; want it to stand: %t", spoilt, stands, tt.stands)
+			}
+			got := ""
+			if tt.stands {
+				got = stands[0].Said()
+			} else {
+				got = spoilt[0].Said()
+			}
+			if !strings.Contains(got, tt.said) {
+				t.Errorf("said %q; want %q in it", got, tt.said)
+			}
+		})
 	}
 }

@@ -75,6 +75,7 @@ func (s overview) text() string {
 		{"DO AGAIN", func(t overhaul.Task) bool { return t.State == overhaul.Again || t.State == overhaul.Rejected }},
 		{"NEXT", func(t overhaul.Task) bool { return t.State == overhaul.NotBegun && !t.Held() }},
 		{"WAITING", func(t overhaul.Task) bool { return t.State == overhaul.NotBegun && t.Held() }},
+		{"MEASURED AGAIN, AND STANDS", func(t overhaul.Task) bool { return t.State == overhaul.Accepted && len(t.Stands) > 0 }},
 		{"NOT NEEDED", func(t overhaul.Task) bool { return t.State == overhaul.Settled }},
 	} {
 		headed := false
@@ -148,7 +149,7 @@ func notNow(kind overhaul.Kind, said string) string {
 	switch kind {
 	case overhaul.NewRound:
 		return "this run is of the round before: " + said
-	case overhaul.Taken, overhaul.Replaced:
+	case overhaul.Taken, overhaul.Replaced, overhaul.Renewed:
 		return "what it took over does not hold any more: " + said
 	}
 	return "what was read before does not hold any more: " + said
@@ -171,7 +172,7 @@ func (s overview) whys(t overhaul.Task) []string {
 		for _, c := range plainly(t.Spoilt) {
 			out = append(out, notNow(c.Kind, c.Said()))
 		}
-		over := func(c overhaul.Cause) bool { return c.Kind == overhaul.Taken || c.Kind == overhaul.Replaced }
+		over := func(c overhaul.Cause) bool { return c.Kind == overhaul.Taken || c.Kind == overhaul.Replaced || c.Kind == overhaul.Renewed }
 		switch read := func(c overhaul.Cause) bool { return !over(c) }; {
 		case slices.ContainsFunc(t.Spoilt, read):
 			out = append(out, "read it afresh before it is signed, or it will not count")
@@ -187,6 +188,10 @@ func (s overview) whys(t overhaul.Task) []string {
 		}
 		if t.Overdue(s.view.Now) {
 			out = append(out, "it was good until "+day(t.Due))
+		}
+	case overhaul.Accepted:
+		for _, x := range t.Stands {
+			out = append(out, x.Said())
 		}
 	case overhaul.Settled:
 		return append(out, s.whyNot(t))
@@ -303,11 +308,12 @@ type (
 		From      string      `json:"not_before,omitempty"`
 		Unknown   []string    `json:"unknown,omitempty"`
 		Spoilt    []causeJSON `json:"spoilt,omitempty"`
+		Stands    []standJSON `json:"stands,omitempty"` // on what was measured again since
 		Why       []string    `json:"why,omitempty"`    // in sentences
 		Before    []pastJSON  `json:"before,omitempty"` // in the rounds before
 	}
 	causeJSON struct {
-		Kind       string `json:"kind"` // named, before, anew, taken, replaced, round
+		Kind       string `json:"kind"` // named, before, anew, taken, replaced, renewed, round
 		At         string `json:"at"`
 		Run        string `json:"run"`
 		Correction string `json:"correction,omitempty"`
@@ -315,6 +321,15 @@ type (
 		Value      string `json:"value,omitempty"`
 		By         string `json:"replaced_by,omitempty"`
 		Said       string `json:"said"`
+	}
+	standJSON struct {
+		At     string `json:"at"`
+		Run    string `json:"run"` // that the value was taken from
+		Value  string `json:"value"`
+		By     string `json:"replaced_by"`
+		Change string `json:"change,omitempty"` // missing: it is the same
+		Real   bool   `json:"real,omitempty"`   // more than the doubt; every test comes out as before
+		Said   string `json:"said"`
 	}
 )
 
@@ -326,7 +341,7 @@ func (s overview) json() planJSON {
 		j := taskJSON{
 			Task: t.Name, Procedure: t.Procedure, Title: s.titles[t.Procedure], State: string(t.State), Ready: t.Ready(),
 			Run: t.Run, Accepted: t.Accepted, At: instant(t.At), Conceded: t.Conceded, Due: instant(t.Due), Overdue: t.Overdue(s.view.Now),
-			From: instant(t.From), Unknown: t.Unknown, Spoilt: causes(t.Spoilt), Why: s.whys(t),
+			From: instant(t.From), Unknown: t.Unknown, Spoilt: causes(t.Spoilt), Stands: standings(t.Stands), Why: s.whys(t),
 		}
 		for _, x := range t.After {
 			j.After = append(j.After, x.Name)
@@ -346,6 +361,14 @@ func causes(list []overhaul.Cause) []causeJSON {
 	var out []causeJSON
 	for _, c := range list {
 		out = append(out, causeJSON{string(c.Kind), instant(c.At), c.Run, c.Correction, c.Task, c.Value, c.By, c.Said()})
+	}
+	return out
+}
+
+func standings(list []overhaul.Standing) []standJSON {
+	var out []standJSON
+	for _, x := range list {
+		out = append(out, standJSON{instant(x.At), x.Run, x.Value, x.By, x.Change, x.Real, x.Said()})
 	}
 	return out
 }

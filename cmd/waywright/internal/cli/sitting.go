@@ -35,6 +35,7 @@ type sitting struct {
 	protocol string
 	operator string
 	grade    string
+	sheet    bool
 }
 
 func (s *sitting) flags(c *cobra.Command) {
@@ -44,6 +45,7 @@ func (s *sitting) flags(c *cobra.Command) {
 	f.BoolVar(&s.noPlace, "no-place", false, "photographs are kept without what says where they were taken")
 	f.BoolVar(&s.large, "large", false, "large letters: few words, one line a screen")
 	f.StringVar(&s.protocol, "protocol", "", "json: one JSON object a line on standard input and output, for other programs")
+	f.BoolVar(&s.sheet, "from-sheet", false, "type a work sheet in that was filled in by hand, in its order and by its numbers")
 	f.StringVar(&s.operator, "operator", "", "who is at the machine")
 	f.StringVar(&s.grade, "grade", "", "the grade of tolerance, where the procedure has several")
 }
@@ -111,6 +113,11 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 	bench, err := newBench(b, session)
 	if err != nil {
 		return err
+	}
+	if s.sheet && !session.State().OnSheet() && session.State().Seal() == nil {
+		if _, err := session.Record(engine.FromSheet{}); err != nil {
+			return a.stopped(run, session, err)
+		}
 	}
 	before, err := a.sitDown(run, session, resumed)
 	if err != nil {
@@ -290,7 +297,7 @@ func unanswered(st *engine.State) bool {
 			if d.Operator != engine.NotNamed {
 				return false
 			}
-		case engine.Found:
+		case engine.Found, engine.FromSheet:
 		default:
 			return false
 		}
