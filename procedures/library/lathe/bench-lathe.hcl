@@ -157,8 +157,9 @@ task "level_again" {
   delay     = days(30)
 }
 
-# Nothing is corrected, and all but two tasks are worked once: the twist that is
-# found after a month takes the place of the one that the headstock was set by.
+# Nothing is corrected, and every task is worked once: the twist that is found
+# after a month differs by no more than its doubt from the one that the headstock
+# was set by, so that stands.
 rehearsal "a good lathe" {
   seeds = 3
   grade = "normal"
@@ -166,7 +167,7 @@ rehearsal "a good lathe" {
     outcome = "accepted"
     runs = {
       as_found = 1, bed_scraped = 0, straightedge_proved = 0, saddle = 1, apron = 1, barrel = 1,
-      tailstock = 1, acceptance = 1, level_again = 1, headstock = 2, collars = 2, cross_ways = 1, top_slide = 1,
+      tailstock = 1, acceptance = 1, level_again = 1, headstock = 1, collars = 1, cross_ways = 1, top_slide = 1,
     }
   }
 }
