@@ -53,7 +53,7 @@ step "sweep" {
   spindle = "stopped"
   caution = [caution.isolate]
   do = [
-    "First point at the front: needle to about nothing. Do not touch the setting again.",
+    "First point at the front: needle to about zero. Do not touch the setting again.",
     "Wind the slide to the rear, turn the spindle half a turn by hand: the same point is under the tip. Read.",
     "Push the spindle back on its thrust before every reading, with one hand and always alike.",
     "Then the second point, a quarter turn on, first at the rear, then at the front.",

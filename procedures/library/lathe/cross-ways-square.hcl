@@ -52,7 +52,7 @@ step "ready" {
   tools = [
     "the square whose error was found, 150 mm (6 in) or more along blade and sole",
     "two matched parallels, clamps with soft pads",
-    "lever indicator of 0.001 mm on the cross slide, arm short and stiff",
+    "lever indicator of 0.001 mm (0.00005 in) on the cross slide, arm short and stiff",
   ]
   do = [
     "Saddle fitted, keep plates as in use. Gib of the cross slide as in use.",
@@ -72,7 +72,7 @@ step "lay" {
     each.lay == "first" ? "Lay the square flat on the parallels." : "Take the square off, wipe it and the parallels, lay it on again.",
     "Its sole lies along the bed, its bottom face to you. Its blade points away from you, the back of the blade to the tailstock.",
     "Clamp it lightly. Tap it until the sole reads alike within 0.02 mm (0.001 in) along the travel: what is left is taken off.",
-    "Along: cross slide locked, tip on the sole's bottom face, wind the carriage. Needle to about nothing at the headstock end.",
+    "Along: cross slide locked, tip on the sole's bottom face, wind the carriage. Needle to about zero at the headstock end.",
     "Across: carriage locked, tip on the back of the blade, wind the slide. Come to each place from the front, or the screw's lost motion tilts the slide.",
   ]
   reading "sole" {

@@ -83,13 +83,13 @@ step "read" {
   caution = [caution.isolate, caution.sharp_edges]
   do = [
     "Indicator in the tool post, tip square on the face.",
-    "Begin at the rim on your side: set the needle to nothing there, once.",
+    "Begin at the rim on your side: set the needle to zero there, once.",
     "Wind the cross slide only, across the centre, to the far rim.",
     "Come to each place from the same side, or the screw's lost motion tilts the slide.",
     "Do not turn the spindle: the cut face is what is read.",
   ]
 
-  # Nothing to nothing three times: the mean of three goes is worth more, and a
+  # From zero three times: the mean of three goes is worth more, and a
   # slide that rocks shows.
   reading "face" {
     each "go" { of = ["first", "second", "third"] }

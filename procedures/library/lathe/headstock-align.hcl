@@ -149,7 +149,7 @@ step "sweep" {
     "Wipe bore and bar. Seat the bar ${each.seat == "marked" ? "mark to mark" : "half a turn from its mark"}, a firm push by hand.",
     "Lock the cross slide; do not touch it until both planes are read.",
     "Lever within 15° of the bar's surface: at 45° it shows 1.4 times too much.",
-    "Set the needle to about nothing at the near station, once for each plane. Wind the saddle, touch nothing else.",
+    "Set the needle to about zero at the near station, once for each plane. Wind the saddle, touch nothing else.",
     "Belt slack while you read. Hand off the bar and the saddle's wheel.",
   ]
 
@@ -264,7 +264,7 @@ correction "turn" {
   caution  = [caution.isolate, caution.scraping]
   spindle  = "stopped"
   do = [
-    "Bar out. Indicator on the front of the head at the nose end, set to nothing.",
+    "Bar out. Indicator on the front of the head at the nose end, set to zero.",
     "Slacken the head. Flat ways: turn it about the rear pads. On a vee: scrape one flank; the head drops as it goes sideways.",
     "Bolt down to the usual torque, then read.",
   ]

@@ -1,5 +1,5 @@
 # Whether the head bends, or lifts, when it is bolted down: all screws finger
-# tight, both indicators set to nothing, then one screw after another while the
+# tight, both indicators set to zero, then one screw after another while the
 # bar is watched in two planes. One step that does most of it names the pad; the
 # same screws in the reverse order tell a pad from friction.
 
@@ -18,13 +18,13 @@ procedure "headstock-holddown" {
 }
 
 given "screws" {
-  ask   = "Head: how many hold-down screws?"
+  ask   = "Head: how many screws hold it?"
   count = true
   range = [3, 8] # its upper end bounds the longest path
 }
 given "end" {
   each "screw" { of = numbered(given.screws) }
-  ask    = "Head, screw ${each.screw}: at its nose or its rear end?"
+  ask    = "Head, screw ${each.screw}: at which end of the head?"
   choose = ["nose", "rear"]
 }
 given "torque" {
@@ -73,19 +73,19 @@ instrument "in_front" {
 }
 
 step "loose" {
-  title   = "Set both indicators to nothing, head slack"
+  title   = "Set both indicators to zero, head slack"
   spindle = "stopped"
   caution = [caution.isolate, caution.chuck, caution.test_bar]
   tools = [
-    "test bar for the spindle taper, two lever indicators of 0.001 mm on stands",
+    "test bar for the spindle taper, two lever indicators of 0.001 mm (0.00005 in) on stands",
     "torque wrench, marking pen for the numbers of the screws",
   ]
   do = [
     "Chuck off, bar seated. Drive belt and draw bolt slack: their pull bends the reading.",
     "Number the screws in the maker's order of tightening, or crosswise from the nose end.",
-    "Both stands on the bed, not on the head. Tips at the far station, on top and in front.",
-    "Slacken all screws, then finger tight. Set both needles to about nothing.",
-    "A needle that goes minus when it is tried: turn its lever over, set it to nothing again.",
+    "Both stands on the bed, not on the head. Tips ${given.reach} from the nose-end pads, on top of the bar and in front.",
+    "Slacken all screws, then finger tight. Set both needles to about zero.",
+    "A needle that goes minus when it is tried: turn its lever over, set it to zero again.",
   ]
   confirm "on_bed" { ask = "Both indicators: do they stand on the bed?" }
   confirm "top_sign" { ask = "Lift the bar lightly: does the top needle go plus?" }
@@ -117,7 +117,7 @@ step "tighten" {
   each "torque" { of = ["half", "full"] }
   do = [
     "Tighten screw ${each.screw} of ${given.screws} to ${each.torque == "half" ? given.torque / 2 : given.torque}, with one steady pull.",
-    "Hands off, wait for the needles. Do not tap them: a tapped needle has another nothing.",
+    "Hands off, wait for the needles. Do not tap them: a tapped needle starts from another zero.",
   ]
 
   reading "top" {

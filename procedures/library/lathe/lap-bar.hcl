@@ -44,8 +44,8 @@ step "ready" {
   lasting = true
   tools = [
     "split lap of cast iron, copper or aluminium with a closing screw and a long handle",
-    "compound of 400 to 800 grit, then 3 to 1 µm diamond; one lap for each grit",
-    "bench comparator with a 0.5 µm indicator, solvent, clean cloths, cloth over the ways",
+    "compound of 400 to 800 grit, then 3 to 1 µm (0.0001 to 0.00004 in) diamond; one lap for each grit",
+    "bench comparator with an indicator of 0.5 µm (0.00002 in), solvent, clean cloths, cloth over the ways",
   ]
   do = [
     "Bar between centres, 0.008 to 0.015 mm (0.0003 to 0.0006 in) over size. Mark the stations on a strip of card, not on the bar.",
@@ -67,7 +67,7 @@ step "measure" {
 
   # Over when two readings, five minutes apart, agree.
   wait "cool" {
-    why      = "a bar of 25 mm that is 10 kelvin warm reads 2.9 µm large"
+    why      = "a bar of 25 mm (1 in) that is 10 kelvin warm reads 2.9 µm (0.0001 in) large"
     at_least = minutes(5)
     until {
       ask   = "Middle of the bar: diameter"
@@ -116,7 +116,7 @@ step "measure" {
     upstream  = [accepted["make-bar"]]
   }
   gate "ends" {
-    title     = "Ends not bell-mouthed"
+    title     = "Ends not lapped thin"
     of        = result.bell
     at_least  = um(-1) # W604: a third of 1 µm is finer than a shop's comparator; the middle must not be lapped hollow for it
     source    = "shop rule, estimate"
@@ -146,7 +146,7 @@ correction "lap" {
   do = [
     "Fresh compound, thin. Full strokes to begin, overrun ${given.lap_length / 4} at each end; turn the lap end for end often.",
     "Dwell longest at ${where_greatest(result.form)} from the first station, in proportion elsewhere. The lap drags where it is fat.",
-    "Never fresh coarse grit over fine. Stop after 3 to 5 µm: what is lapped off cannot be put back.",
+    "Never fresh coarse grit over fine. Stop after 3 to 5 µm (0.0001 to 0.0002 in): what is lapped off cannot be put back.",
   ]
   disturbs = [gate.even, gate.ends]
   attempts = 25

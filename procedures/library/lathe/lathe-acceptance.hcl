@@ -41,7 +41,7 @@ step "agree" {
   caution = [caution.isolate, caution.chuck, caution.lifting]
   lasting = true
   tools = [
-    "precision level and bridge; lever indicator of 0.001 mm; micrometer; thermometer",
+    "precision level and bridge; lever indicator of 0.001 mm (0.00005 in); micrometer; thermometer",
     "proved bar for the spindle taper; ground bar between its own centres",
     "collar bar, at least an eighth of the swing thick; cast-iron disc, half the swing across",
   ]
@@ -125,7 +125,7 @@ step "rims" {
   spindle = "stopped"
   caution = [caution.isolate, caution.sharp_edges]
   do = [
-    "Indicator in the tool post. Needle to nothing at the rim on your side.",
+    "Indicator in the tool post. Needle to zero at the rim on your side.",
     "Wind the cross slide only, across the centre, to the far rim. Do not turn the spindle.",
   ]
   reading "rim" {

@@ -163,8 +163,8 @@ step "slides" {
   spindle = "stopped"
   caution = [caution.isolate]
   do = [
-    "Faceplate on, one point marked. Tip on the point in front, needle to about nothing; rear, half a turn, the same point.",
-    "Leadscrew, lead: blocks of 300 and of 60 mm between saddle and stop. Come to both places from the same side, counted by the screw's turns.",
+    "Faceplate on, one point marked. Tip on the point in front, needle to about zero; rear, half a turn, the same point.",
+    "Leadscrew, lead: blocks of 300 and of 60 mm (11.8 and 2.4 in) between saddle and stop. Come to both places from the same side, counted by the screw's turns.",
   ]
   reading "same_point" {
     each "side" { of = ["front", "rear"] }

@@ -70,7 +70,7 @@ step "map" {
   spindle = "stopped"
   each "line" { of = ["front", "inner", "rear"] }
   do = [
-    "Needle to about nothing at the first place. Tip square to the surface; on a flank square to the flank.",
+    "Needle to about zero at the first place. Tip square to the surface; on a flank square to the flank.",
     "To try the needle, slip a 0.05 mm (0.002 in) feeler under the tip: that is up.",
     "Slide, stop, take the hand off, read. The last look is at the first place again.",
   ]

@@ -57,7 +57,7 @@ step "run" {
   each "mark" { of = ["up", "down"] }
   do = [
     each.mark == "up" ? "The bar's mark up." : "Turn the bar half a turn on its centres, mark down. Touch neither tailstock nor centres.",
-    "Needle to about nothing at the first station, headstock end. Wind the carriage, touch nothing else.",
+    "Needle to about zero at the first station, headstock end. Wind the carriage, touch nothing else.",
     "Always come to a station from the headstock; go back beyond the first one, and come to it again, for the last look.",
   ]
   reading "front" {
@@ -112,7 +112,7 @@ correction "scrape" {
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
     "Saddle off, bed washed. What is scraped off cannot be put back: take half first.",
-    "Most at ${where_greatest(result.path)} from the first station, nothing where the amount is nothing.",
+    "Most at ${where_greatest(result.path)} from the first station, none where the amount is 0.",
     "A pass takes off 3 to 5 µm (0.0002 in). Blue with a straightedge longer than half the way.",
     given.guide == "a vee" ? "On a vee the saddle comes down as it goes over: take as much height off the other way." : "A square edge carries nothing: the saddle keeps its height.",
     "Fit the saddle again, set the bar up again, then read.",

@@ -223,7 +223,7 @@ correction "foot" {
   spindle  = "stopped"
   caution  = [caution.isolate]
   do = [
-    "Dial on the floor, tip on the bed beside that foot, set to nothing.",
+    "Dial on the floor, tip on the bed beside that foot, set to zero.",
     "Never more than 0.1 mm (0.004 in) at a time. An old set comes out slowly, over days.",
     "Lowering the opposite foot does the same. Lock both as they will stay, then read.",
   ]

@@ -48,7 +48,7 @@ step "top" {
   title   = "Read the barrel on top"
   spindle = "stopped"
   do = [
-    "Start at the headstock end: clamp the tailstock with the usual pull, needle to about nothing.",
+    "Start at the headstock end: clamp the tailstock with the usual pull, needle to about zero.",
     "Unclamp, push the tailstock with the saddle to the next place, clamp, read.",
     "A barrel that jumps when it is clamped has dirt or wear under the base.",
   ]
@@ -100,7 +100,7 @@ step "top" {
 step "side" {
   title   = "Read the barrel in front"
   spindle = "stopped"
-  do      = ["The same on the front of the barrel, at centre height. Needle to about nothing at the headstock end."]
+  do      = ["The same on the front of the barrel, at centre height. Needle to about zero at the headstock end."]
   reading "swerve" {
     ask      = "Barrel, in front, at ${each.station}"
     unit     = "um"
@@ -142,7 +142,7 @@ correction "scrape_tops" {
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
-    "Most at ${where_greatest(result.rise)} from the first place, nothing where the amount is nothing.",
+    "Most at ${where_greatest(result.rise)} from the first place, none where the amount is 0.",
     "On a vee take the amount as height: both flanks get 0.7 of it where they stand at 90°.",
     "A pass takes off 3 to 5 µm (0.0002 in). What is scraped off cannot be put back: take half first.",
   ]
@@ -164,7 +164,7 @@ correction "scrape_flank" {
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
-    "Most at ${where_greatest(result.forward)} from the first place, nothing where the amount is nothing.",
+    "Most at ${where_greatest(result.forward)} from the first place, none where the amount is 0.",
     "A pass takes off 3 to 5 µm (0.0002 in). On a vee the tailstock drops as it goes sideways.",
     "What is scraped off cannot be put back: take half first.",
   ]

@@ -62,7 +62,7 @@ step "ready" {
     "Out of gear at the head, so that the screw turns by hand.",
     "Brush the thread clean over the whole length; no grit, thin oil.",
     "Heights of screw and half-nuts fit the saddle: they are seen to before.",
-    "Blocks and machine lie side by side for an hour. A hand's warmth in 300 mm is 0.01 mm (0.0004 in).",
+    "Blocks and machine lie side by side for an hour. A hand's warmth in 300 mm (12 in) is 0.01 mm (0.0004 in).",
   ]
   confirm "nuts_close" { ask = "Half-nuts: close wholly, on a clean thread?" }
 }
@@ -74,7 +74,7 @@ step "float" {
   do = [
     "Half-nuts shut, so that the carriage's weight and drag load the collar one way.",
     "Tip on the ball, on the axis. Turn the screw by hand, one way only.",
-    "Two turns: the second is read. Begin with the needle at nothing.",
+    "Two turns: the second is read. Begin with the needle at zero.",
   ]
   reading "end" {
     ask      = "Screw's end at ${each.angle}: reading"

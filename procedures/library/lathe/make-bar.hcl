@@ -53,7 +53,7 @@ step "blank" {
   tools = [
     "free-cutting or normalised steel, 4 mm (0.16 in) over size, no bright-drawn bar",
     "centre drill for 60°, driving dog, sharp finishing tool",
-    "bench comparator or gauge blocks and a 0.5 µm indicator, dial indicator for the barrel",
+    "bench comparator, or gauge blocks and an indicator of 0.5 µm (0.00002 in), dial indicator for the barrel",
   ]
   do = [
     "In the chuck, in a steady where it is long: face one end, drill the centre, turn round, the other.",
@@ -200,7 +200,7 @@ correction "set_over" {
   spindle  = "stopped"
   caution  = [caution.isolate]
   do = [
-    "Indicator on the front of the barrel, set to nothing. Trust it, not the screw: on many lathes the screw turns the wrong way.",
+    "Indicator on the front of the barrel, set to zero. Trust it, not the screw: on many lathes the screw turns the wrong way.",
     "Slacken the clamp, move, lock with the usual pull, then read.",
   ]
   disturbs = [gate.round, gate.of_size, accepted["tailstock-by-test-cut"], accepted["tail-height"], accepted["quill-parallel"]]

@@ -63,7 +63,7 @@ step "ready" {
   lasting = true
   tools = [
     "proved test bar that fits the barrel, in a reducing sleeve if it must be",
-    "lever indicator of 0.001 mm on the saddle, arm short and stiff",
+    "lever indicator of 0.001 mm (0.00005 in) on the saddle, arm short and stiff",
   ]
   do = [
     "Bed untwisted, tailways judged: these come first. The height comes afterwards, for what is done here moves it.",
@@ -80,7 +80,7 @@ step "clamp" {
   needs   = [step.ready]
   spindle = "stopped"
   do = [
-    "Tip on the barrel's mouth, barrel free. Set the needle to nothing.",
+    "Tip on the barrel's mouth, barrel free. Set the needle to zero.",
     "Lock the barrel with the usual pull. Read. Free it; the needle must come back.",
   ]
   reading "pull_front" {
@@ -120,7 +120,7 @@ step "barrel" {
   needs   = [step.clamp]
   spindle = "stopped"
   do = [
-    "Barrel clamped. Needle to nothing at the mouth, once for each plane.",
+    "Barrel clamped. Needle to zero at the mouth, once for each plane.",
     "Wind the saddle only. Keep off dents and the engraved scale.",
     "The mouth is the end towards the headstock.",
   ]
@@ -183,7 +183,7 @@ step "bar" {
   do = [
     "Wipe taper and bar; a hair of swarf is 0.02 mm (0.001 in) at the far place.",
     "Seat the bar with its mark ${each.seat == "marked" ? "up" : "down"}, with a push and a twist. Barrel clamped.",
-    "Near is by the barrel, far towards the headstock. Needle to nothing at the near place, once for each plane.",
+    "Near is by the barrel, far towards the headstock. Needle to zero at the near place, once for each plane.",
   ]
   reading "bar_front" {
     each "place" { of = ["near", "far"] }

@@ -51,7 +51,7 @@ step "ready" {
   title   = "Saddle ready to be tried"
   spindle = "stopped"
   caution = [caution.isolate, caution.lifting]
-  tools   = ["feeler 0.04 mm (0.0016 in)", "lever indicator, 0.001 mm", "marking blue, roller", "scraper, stone"]
+  tools   = ["feeler 0.04 mm (0.0016 in)", "lever indicator of 0.001 mm (0.00005 in)", "marking blue, roller", "scraper, stone"]
   do = [
     "Apron, keep plates and gibs off. Nothing hangs on the saddle.",
     "Wash and stone saddle and bed. The bed is finished: it is not scraped here.",

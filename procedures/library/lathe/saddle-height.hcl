@@ -46,7 +46,7 @@ step "screw" {
   spindle = "stopped"
   do = [
     "Half-nuts open. Tip on the crest of the thread or on the screw's plain end, on top.",
-    "Needle to about nothing at the headstock end; wind the carriage to the tailstock end and read.",
+    "Needle to about zero at the headstock end; wind the carriage to the tailstock end and read.",
     "Then the same in front of the screw.",
   ]
   reading "top" {
@@ -104,7 +104,7 @@ step "nuts" {
   spindle = "stopped"
   do = [
     "Carriage in the middle of the bed: there the screw gives way, at its ends it would hold the apron.",
-    "Half-nuts open: tip on the screw beside the apron, needle to about nothing, read.",
+    "Half-nuts open: tip on the screw beside the apron, needle to about zero, read.",
     "Close the nuts gently, read again. First on top of the screw, then in front of it.",
   ]
   reading "above" {
@@ -221,12 +221,12 @@ correction "line" {
   when     = given.cure == "line the saddle" && result.up < mm(0)
   amount   = mm(0.15) - result.up
   unit     = "mm"
-  positive = "liner, to lift the saddle up; 0.15 mm of it is to be scraped off"
+  positive = "liner, to lift the saddle up; 0.15 mm (0.006 in) of it is to be scraped off"
   ledger   = "saddle, liner under it"
   spindle  = "stopped"
   caution  = [caution.lifting, caution.scraping]
   do = [
-    "Low-friction liner, bonded as its maker says. Press it evenly: glue lines of 0.15 mm difference were found.",
+    "Low-friction liner, bonded as its maker says. Press it evenly: glue lines that differ by 0.15 mm (0.006 in) were found.",
     "Measure it at all corners when the glue is hard. Scrape the saddle to the bed again, then read.",
     "The saddle came down by ${given.drop} when it was fitted.",
   ]

@@ -47,7 +47,7 @@ step "ready" {
   title   = "Master, wear and supports"
   spindle = "stopped"
   caution = [caution.isolate, caution.lifting, caution.blue]
-  tools   = ["proved straightedge or mating part", "blue, roller, scraper, stone", "frame of 25 mm (1 in), grid of 10 by 10", "lever indicator on a sled"]
+  tools   = ["proved straightedge or mating part", "blue, roller, scraper, stone", "frame of 25 mm (1 in), grid of 10 by 10", "lever indicator of 0.002 mm (0.0001 in) on a sled"]
   do = [
     "Surface: ${given.surface}. Support it on three points. Let part and master come to one temperature.",
     "Wash both. Stone burrs with a fine stone, lightly.",
@@ -74,7 +74,7 @@ step "shape" {
   title   = "Read the shape of the surface"
   spindle = "stopped"
   do = [
-    "Sled on the datum, or on the proved straightedge laid beside. Needle to about nothing at the first place.",
+    "Sled on the datum, or on the proved straightedge laid beside. Needle to about zero at the first place.",
     "To try the needle, slip a 0.05 mm (0.002 in) feeler under the tip: that is up.",
     "Slide, stop, hand off, read.",
   ]
@@ -131,7 +131,7 @@ step "blue" {
   spindle = "stopped"
   caution = [caution.blue]
   do = [
-    "Blue on the master, 1 to 3 µm: you see metal through it. Thick blue prints everywhere.",
+    "Blue on the master, 1 to 3 µm (0.00004 to 0.0001 in): you see metal through it. Thick blue prints everywhere.",
     "Rub with short strokes, lift straight off. Look at the whole length before you count.",
     "Frame where it looks poorest, middling, best. Spots first, then how many of the 100 squares are marked.",
   ]
@@ -194,7 +194,7 @@ correction "shape_it" {
   spindle  = "stopped"
   caution  = [caution.scraping]
   do = [
-    "Most at ${where_greatest(result.over)} from the first place, nothing where the amount is nothing.",
+    "Most at ${where_greatest(result.over)} from the first place, none where the amount is 0.",
     "Roughing takes off 5 to 12 µm (0.0005 in) a pass, finishing 3 to 5 µm (0.0002 in).",
     "Rows at 45°, across those of the pass before. Stone lightly, wash.",
   ]

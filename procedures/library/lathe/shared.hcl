@@ -429,7 +429,7 @@ step "bar" {
   do = [
     "Wipe bore and bar; seat the bar mark to mark. Near is 25 mm (1 in) from the nose.",
     "Indicator in the tool post, top slide set along the bar. Lock top slide and cross slide.",
-    "Needle to about nothing at the near place, once for the front and once for the top.",
+    "Needle to about zero at the near place, once for the front and once for the top.",
     "At each place two slow turns by hand. Wind the saddle, touch nothing else.",
     "Last, from the near place and still on top, the top slide alone: 60 mm (2.4 in) towards the tailstock.",
   ]
@@ -540,7 +540,7 @@ step "quill" {
   do = [
     "Bar out of the spindle. Barrel out as far as it is read, barrel and tailstock clamped with the usual pull.",
     "The indicator stays on its arm as it was tested at the bar; only the saddle is wound.",
-    "The mouth is the end towards the headstock. Needle to nothing at the mouth, once for each plane.",
+    "The mouth is the end towards the headstock. Needle to zero at the mouth, once for each plane.",
   ]
   reading "barrel_front" {
     each "place" { of = ["mouth", "rear"] }

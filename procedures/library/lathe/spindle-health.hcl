@@ -48,7 +48,7 @@ step "ready" {
   caution = [caution.isolate, caution.chuck]
   lasting = true
   tools = [
-    "lever indicator of 0.001 mm on a short stiff arm, stand on the saddle or the bed",
+    "lever indicator of 0.001 mm (0.00005 in) on a short stiff arm, stand on the saddle or the bed",
     "qualified test bar for the spindle taper, its mark for the first seating",
     "steel ball and a grease-held centre hole, or a plug with a ball seat",
     "wooden bar and spring balance or luggage scale to 200 N (45 lbf), contact thermometer",

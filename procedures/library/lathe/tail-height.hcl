@@ -66,7 +66,7 @@ step "sweep" {
   do = [
     "Barrel ${each.barrel == "in" ? "drawn in, 20 to 30 mm (about 1 in) showing" : "run out by the travel"}. Clamp barrel and tailstock with the usual pull.",
     "Slide the tailstock until the tip meets the barrel close behind its mouth. The rig stays as it is.",
-    "Turn the spindle by hand, always one way. Set the needle to nothing on top, once.",
+    "Turn the spindle by hand, always one way. Set the needle to zero on top, once.",
     "Front is the side of the operator.",
   ]
 
@@ -214,7 +214,7 @@ correction "lift" {
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
-    "Sweep unchanged, set an indicator on top of the barrel to nothing. It tells how far the barrel went.",
+    "Sweep unchanged, set an indicator on top of the barrel to zero. It tells how far the barrel went.",
     "One shim of full size; two thin ones are a spring. Never paper or gasket.",
     "To go down it is scraped, and that cannot be put back: take half first, blue it, clamp, then read.",
   ]
@@ -238,7 +238,7 @@ correction "set_over" {
   negative = "away from the operator"
   spindle  = "stopped"
   do = [
-    "Indicator on the saddle, tip on the front of the barrel, set to nothing.",
+    "Indicator on the saddle, tip on the front of the barrel, set to zero.",
     "Slacken the clamp, move, lock with the usual pull, then read. Trust the needle, not the screw.",
   ]
   disturbs = [accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]

@@ -127,7 +127,7 @@ correction "set_over" {
   spindle  = "stopped"
   caution  = [caution.isolate]
   do = [
-    "Indicator on the front of the barrel, set to nothing.",
+    "Indicator on the front of the barrel, set to zero.",
     "Slacken the clamp, move, lock with the usual pull, then read.",
   ]
   disturbs = [accepted["tail-height"], accepted["quill-parallel"]]

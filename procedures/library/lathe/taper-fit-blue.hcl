@@ -184,7 +184,7 @@ correction "swing" {
   caution  = [caution.rotating, caution.chips]
   do = [
     "Marked at the large end: the plug is too steep, make it shallower. At the small end: steeper.",
-    "Spindle still stopped: indicator on the side of the top slide, ${given.radius} from the pivot, set to nothing. Slacken, swing, lock, then read.",
+    "Spindle still stopped: indicator on the side of the top slide, ${given.radius} from the pivot, set to zero. Slacken, swing, lock, then read.",
     "Now start it. One light cut over the whole taper, at most 0.05 mm (0.002 in) deep. Stop, let it cool, then print.",
   ]
   disturbs = [gate.same_print, gate.large_end, gate.round_enough]

@@ -188,7 +188,7 @@ correction "swing" {
   spindle  = "stopped"
   caution  = [caution.isolate]
   do = [
-    "Indicator on the side of the top slide, ${given.radius} from its pivot, set to nothing.",
+    "Indicator on the side of the top slide, ${given.radius} from its pivot, set to zero.",
     "Slacken just so that it creeps under light taps. Swing, lock crosswise, then read: locking often moves it.",
   ]
   disturbs = [gate.right_way]

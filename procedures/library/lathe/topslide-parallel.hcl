@@ -67,7 +67,7 @@ step "along" {
   caution = [caution.isolate, caution.test_bar]
   do = [
     "First the tip on the front of the bar, to see that the slide lies along it. Then on top, over the middle line of the bar.",
-    "Needle to about nothing at the near place, towards the headstock, once for front and once for top.",
+    "Needle to about zero at the near place, towards the headstock, once for front and once for top.",
     "Wind the top slide only. Come to each place from the headstock side.",
     "On top: at the far place turn the spindle half a turn by hand, read, and go back so.",
   ]

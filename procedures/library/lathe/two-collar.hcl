@@ -200,7 +200,7 @@ correction "foot" {
   caution  = [caution.isolate]
   do = [
     "Read the level across the ways first, if it is at hand: a bed that moved shows there.",
-    "Dial on the floor, tip on the bed beside that foot, set to nothing.",
+    "Dial on the floor, tip on the bed beside that foot, set to zero.",
     "Never more than 0.1 mm (0.004 in) at a time. Leave the headstock end alone. Lock as it will stay, then read.",
   ]
   disturbs = [accepted["lathe-level-twist"], accepted["headstock-align"], accepted["tailstock-by-test-cut"]]

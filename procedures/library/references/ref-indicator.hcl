@@ -55,7 +55,7 @@ step "ready" {
 step "spot" {
   title = "One spot, from either side"
   do = [
-    "The smaller block under the tip. Set the needle to nothing.",
+    "The smaller block under the tip. Set the needle to zero.",
     "Going in: slide the block under the tip, chamfered edge first, up to a marked spot, and read. The block pushes the tip in as it climbs. Five times.",
     "Coming back: the tip on a thin strip on that spot, draw the strip out, and read. Five times.",
   ]

@@ -170,7 +170,7 @@ correction "set" {
   negative = "to a lower reading, by the sleeve"
   do = [
     "Closed on its zero with the ratchet, spindle locked.",
-    "Turn the sleeve with its key until the line stands on nothing, or on the setting piece's size.",
+    "Turn the sleeve with its key until the line stands on zero, or on the setting piece's size.",
   ]
   disturbs = [gate.true]
   attempts = 4

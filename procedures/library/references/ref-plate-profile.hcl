@@ -57,7 +57,7 @@ step "settle" {
   tools = [
     "autocollimator with its mirror, or electronic level, on a foot whose length goes evenly into the lines",
     "straight guide strip, chalk line, two thermometers",
-    "sled with two feet 250 mm apart and an indicator of 0.001 mm between them",
+    "sled with two feet 250 mm (10 in) apart and an indicator of 0.001 mm (0.00005 in) between them",
   ]
   do = [
     "Three points under the plate. Clean it; a plate is wiped last with a bare hand that feels for grit.",
@@ -171,8 +171,8 @@ step "local" {
   title   = "Sled over the whole plate"
   caution = [caution.plate_work]
   do = [
-    "Set the sled's needle to nothing in the middle of the plate.",
-    "In each field push the sled about, slowly, and note the reading furthest from nothing, with its sign.",
+    "Set the sled's needle to zero in the middle of the plate.",
+    "In each field push the sled about, slowly, and note the reading furthest from zero, with its sign.",
     "A needle that creeps while the sled stands is warmth: wait.",
   ]
   reading "wave" {

@@ -1,5 +1,5 @@
 # The sag of an indicator rig: clamped on a stiff mandrel with the reach that it
-# will have on the machine, set to nothing on top, and rolled over. Underneath it
+# will have on the machine, set to zero on top, and rolled over. Underneath it
 # reads twice its sag. In a sweep an unknown sag makes the tailstock look high.
 
 procedure "ref-rig-sag" {
@@ -41,7 +41,7 @@ step "roll" {
   title   = "Roll it over, three rounds"
   caution = [caution.rolling]
   do = [
-    "Tip on TOP: set the needle to nothing, once, before the first round.",
+    "Tip on TOP: set the needle to zero, once, before the first round.",
     "Roll mandrel and rig over together, tip underneath, and read. A mirror helps; do not lean on the rig.",
     "Plus is the plunger pushed in. A rig that hangs reads minus underneath.",
     "Roll on the same way, back to the top: that is the next round.",
@@ -111,7 +111,7 @@ step "judge" {
 correction "nip" {
   title    = "Nip the joints, look at the sign, roll again"
   caution  = [caution.rolling]
-  do       = ["Nip every joint of the rig and the clamp on the mandrel.", "Push the tip in with a finger: that is plus. Set to nothing on top, and roll again."]
+  do       = ["Nip every joint of the rig and the clamp on the mandrel.", "Push the tip in with a finger: that is plus. Set to zero on top, and roll again."]
   disturbs = [gate.stiff, gate.rounds_alike, gate.hangs]
   attempts = 3
 }

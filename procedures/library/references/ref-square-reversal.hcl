@@ -28,7 +28,7 @@ step "ready" {
   lasting = true
   caution = [caution.plate_work]
   tools = [
-    "surface plate, square, indicator of 0.001 mm",
+    "surface plate, square, indicator of 0.001 mm (0.00005 in)",
     "a column with a slide that runs straight: height gauge, or a head on a vertical way",
   ]
   do = [
@@ -45,7 +45,7 @@ step "sweep" {
   each "side" { of = ["first", "other"] }
   do = [
     each.side == "first" ? "Stand the square in its marks, the back of its blade towards the column, its sole pointing away." : "Turn square AND indicator to the other side of the column. The back of the blade is read again.",
-    "Touch the middle of the blade. Set the needle to about nothing at the foot.",
+    "Touch the middle of the blade. Set the needle to about zero at the foot.",
     "Come to each height from below. Plus is the plunger pushed in: the blade comes nearer.",
     "Only the slide moves: not the square, not the arm of the indicator.",
   ]

@@ -28,7 +28,7 @@ step "ready" {
   lasting = true
   caution = [caution.plate_work]
   tools = [
-    "indicator of 0.001 mm on a slide: a lathe's saddle, a mill's table",
+    "indicator of 0.001 mm (0.00005 in) on a slide: a lathe's saddle, a mill's table",
     "two equal blocks, chalk",
   ]
   do = [

@@ -29,7 +29,7 @@ step "ready" {
   tools = [
     "surface plate, or a bench flat enough to lie on",
     "three straightedges, six equal thin strips, chalk",
-    "inside micrometer or bore gauge of 0.001 mm",
+    "inside micrometer or bore gauge of 0.001 mm (0.00005 in)",
   ]
   do = [
     "Chalk A, B and C on them. Mark the left end of each.",

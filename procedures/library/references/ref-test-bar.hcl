@@ -54,7 +54,7 @@ step "swing" {
   each "place" { of = ["near", "middle", "far"] }
   do = [
     "Bar in the vees near its ends, held endwise against one ball. Tip on top, over the middle line.",
-    "The marked line on top is 0 degrees: set the needle to nothing.",
+    "The marked line on top is 0 degrees: set the needle to zero.",
     "Turn by an eighth each time, always the same way, and read. Do not lean on the bar.",
   ]
   reading "turn" {

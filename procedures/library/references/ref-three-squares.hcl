@@ -28,7 +28,7 @@ step "ready" {
   caution = [caution.plate_work]
   tools = [
     "surface plate, three squares of about one height, chalk",
-    "inside micrometer or bore gauge of 0.001 mm",
+    "inside micrometer or bore gauge of 0.001 mm (0.00005 in)",
   ]
   do = [
     "Chalk A, B and C on the squares. Mark on each blade the foot and the top, ${given.height} apart.",
