@@ -36,10 +36,12 @@ func OfWhole(w report.Whole) (Document, error) {
 			{"Worked and measured", lines(wholeDays(w))},
 		}},
 	}
+	sheet, records := Part{ID: "sheet", Title: "Test sheet", Form: Lying, Blocks: wholeSheet(w)}, Part{ID: "records", Title: "The records", Form: Fresh, Blocks: wholeRecords(w)}
+	if len(w.Tests) == 0 { // nothing that wants a page of its own
+		sheet.Form, records.Form = Flowing, Flowing
+	}
 	d.Parts = []Part{
-		{ID: "outcome", Title: "Outcome", Form: First, Blocks: wholeOutcome(w, r)},
-		{ID: "sheet", Title: "Test sheet", Form: Lying, Blocks: wholeSheet(w)},
-		{ID: "records", Title: "The records", Form: Fresh, Blocks: wholeRecords(w)},
+		{ID: "outcome", Title: "Outcome", Form: First, Blocks: wholeOutcome(w, r)}, sheet, records,
 		{ID: "machine", Title: "Machine", Blocks: filled("Its entry in the logbook has no facts or sizes.", machine(r))},
 		{ID: "check", Title: "To check this record", Blocks: wholeCheck(w, d.Digest)},
 	}
@@ -235,9 +237,9 @@ func wholeCheck(w report.Whole, digest string) []Block {
 	for _, x := range w.Records {
 		l.Items = append(l.Items, Item{Line: Line{{Text: fmt.Sprintf("Record %d, run %s: ", x.No, x.Run)}, {Text: x.SHA256, Code: true}}})
 	}
-	out := []Block{said("This record is not signed: the records that it is joined from are. Each says how it is checked. Their digests, as sha256sum record.json in the folder of each run answers:")}
+	out := []Block{said("This record is not signed, and no accepted record is joined in it.")}
 	if len(l.Items) > 0 {
-		out = append(out, l)
+		out = []Block{said("This record is not signed: the records that it is joined from are. Each says how it is checked. Their digests, as sha256sum record.json in the folder of each run answers:"), l}
 	}
 	return append(out, Paragraph{Line: Line{{Text: "The digest of this record's own JSON: "}, {Text: digest, Code: true}}}, said("Times are UTC."))
 }

@@ -61,3 +61,28 @@ func TestWholeSaysWhatIsMissing(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// Where nothing is accepted yet, nothing is announced that does not follow, and no
+// sheet is wanted for a test sheet without tests.
+func TestWholeWithoutRecords(t *testing.T) {
+	w, err := report.Join("lathe-2", nil, []report.Missing{{Kind: report.MissOpen, What: "Bed", Why: "its run is not ended", Run: "bed-lathe-2"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := document.OfWhole(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range d.Parts {
+		if p.Form == document.Lying || p.Form == document.Fresh {
+			t.Errorf("%q has a sheet of its own", p.Title)
+		}
+	}
+	var b bytes.Buffer
+	if err := document.WritePlain(&b, d); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), "answers:") || !strings.Contains(b.String(), "no accepted record is joined in it") {
+		t.Errorf("it says\n%s", b.String())
+	}
+}
