@@ -44,7 +44,7 @@ func (b *builder) reading(sets []engine.ReadingSet) Reading {
 		}
 	}
 	r := Reading{
-		ID: first.ID, Name: join(first.Reading.Name, first.Step.Keys), Title: inRound(readingTitle(first), first.Reading.Step, first.Step.Keys), Step: first.Step.Title,
+		ID: first.ID, Name: join(first.Reading.Name, first.Step.Keys), Title: inRound(b.readingTitle(first), first.Reading.Step, first.Step.Keys), Step: first.Step.Title,
 		Working: first.Working, Keys: keyNames(first), State: first.State, Why: quoted(first.Why), Nudge: first.Nudge, Turned: first.Turned, Sitting: first.Sitting,
 		Positive: b.s.Words(first.Reading.Positive, first.Reading.Step, first.Step.Keys),
 	}
@@ -133,17 +133,16 @@ func keyNames(set engine.ReadingSet) []string {
 	return names
 }
 
-// readingTitle is what was asked; where the question changes from place to
-// place, the part before the change.
-func readingTitle(set engine.ReadingSet) string {
+// readingTitle is what was asked in this round; where the question changes from
+// place to place, the part before the change.
+func (b *builder) readingTitle(set engine.ReadingSet) string {
 	r := set.Reading
 	if len(keyNames(set)) == 0 || r.Ask == nil {
 		return set.Ask
 	}
-	text := strings.TrimPrefix(r.Ask.Source(), `"`)
-	text, changes, _ := strings.Cut(text, "${")
-	if changes == "" {
-		return set.Ask
+	text, _, changes := strings.Cut(b.s.Words(r.Ask, r.Step, set.Step.Keys), "…")
+	if !changes {
+		return text
 	}
 	words := strings.Fields(text)
 	for len(words) > 0 && slices.Contains([]string{"at", "the", "of", "in", "on", "for", "a", "an", "station", "screw", "from", "to", "and"}, strings.Trim(words[len(words)-1], ",:;")) {

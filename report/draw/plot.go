@@ -144,8 +144,11 @@ func (p Plot) scales(rows []Series, high float64) (x, y scale) {
 		y0, y1 = reach(y0, y1, r.Y0, r.Y1)
 	}
 	pad := (y1 - y0) * 0.11 // room for the word beside a limit
-	if pad == 0 {
-		pad = math.Max(math.Abs(y0)*0.1, 1e-6)
+	switch {
+	case pad == 0 && y0 == 0:
+		pad = 1 // nought alone has no size of its own
+	case pad == 0:
+		pad = math.Abs(y0) * 0.1
 	}
 	edge := (x1 - x0) * 0.04
 	if p.Even {

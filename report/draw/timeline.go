@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -38,6 +39,7 @@ type Moment struct {
 const (
 	laneHigh  = 22.0
 	laneTop   = 12.0
+	laneLine  = 14.0  // a second line of a name
 	laneNames = 140.0 // room for their names, where these need no more
 	mostNames = 200.0
 	foldWide  = 12.0
@@ -46,16 +48,47 @@ const (
 
 // Draw returns the picture. Without any time it says so.
 func (t Timeline) Draw() Picture {
-	rows := len(t.Lanes) + 1
-	pic := Picture{W: plotW, H: laneTop + float64(rows)*laneHigh + 46, Title: t.Title, Desc: t.Desc}
 	c := t.clock()
+	rows := t.rows(c)
+	base := laneTop
+	for _, r := range rows {
+		base += r.high
+	}
+	pic := Picture{W: plotW, H: base + 46, Title: t.Title, Desc: t.Desc}
 	if len(c.pieces) == 0 {
 		pic.Marks = []Mark{Label{X: plotW / 2, Y: pic.H / 2, Text: "nothing happened yet", Anchor: Middle, Class: Text}}
 		return pic
 	}
-	base := laneTop + float64(rows)*laneHigh
-	pic.Marks = slices.Concat(t.ground(c, base), t.spans(c), t.lanes(c), c.days(base), c.folds(base))
+	pic.Marks = slices.Concat(ground(rows, c, base), t.spans(c), t.lanes(rows, c), c.days(base), c.hours(base), c.folds(base))
 	return pic
+}
+
+// laneRow is a lane, or that of the sittings, where it is put.
+type laneRow struct {
+	names   []string // the name, in two lines where it is long
+	y, high float64  // its middle
+}
+
+func (t Timeline) rows(c clock) []laneRow {
+	names := []string{t.Spans}
+	for _, l := range t.Lanes {
+		names = append(names, l.Name)
+	}
+	var out []laneRow
+	y := laneTop
+	for _, n := range names {
+		lines := wrapWide(n, Text, c.names-10)
+		if len(lines) > 2 {
+			lines = []string{lines[0], shortened(strings.Join(lines[1:], " "), lettering, c.names-10)}
+		}
+		high := laneHigh
+		if len(lines) > 1 {
+			high += laneLine
+		}
+		out = append(out, laneRow{lines, y + high/2, high})
+		y += high
+	}
+	return out
 }
 
 // piece is a stretch of time that is drawn, between folds.
@@ -158,17 +191,15 @@ func (c clock) at(t time.Time) float64 {
 	return c.pieces[len(c.pieces)-1].b
 }
 
-func (t Timeline) ground(c clock, base float64) []Mark {
+func ground(rows []laneRow, c clock, base float64) []Mark {
 	var ms []Mark
-	names := []string{t.Spans}
-	for _, l := range t.Lanes {
-		names = append(names, l.Name)
-	}
-	for i, n := range names {
-		y := laneTop + (float64(i)+0.5)*laneHigh
-		ms = append(ms, Label{X: 4, Y: y + 4, Text: shortened(n, lettering, c.names-10), Anchor: Start, Class: Text})
+	for _, r := range rows {
+		for k, n := range r.names {
+			y := r.y + 4 + (float64(k)-float64(len(r.names)-1)/2)*laneLine
+			ms = append(ms, Label{X: 4, Y: y, Text: n, Anchor: Start, Class: Text})
+		}
 		for _, p := range c.pieces {
-			ms = append(ms, Line{Points: []Point{{p.a, y}, {p.b, y}}, Class: Grid})
+			ms = append(ms, Line{Points: []Point{{p.a, r.y}, {p.b, r.y}}, Class: Grid})
 		}
 	}
 	for _, p := range c.pieces {
@@ -195,10 +226,10 @@ func (t Timeline) spans(c clock) []Mark {
 	return ms
 }
 
-func (t Timeline) lanes(c clock) []Mark {
+func (t Timeline) lanes(rows []laneRow, c clock) []Mark {
 	var ms []Mark
 	for i, l := range t.Lanes {
-		y := laneTop + (float64(i)+1.5)*laneHigh
+		y := rows[i+1].y
 		for _, m := range l.Events {
 			if !m.At.IsZero() {
 				ms = append(ms, Dot{X: c.at(m.At), Y: y, Shape: m.Shape, Class: Value})
@@ -228,6 +259,23 @@ func (c clock) days(base float64) []Mark {
 		ms = append(ms, l)
 	}
 	return ms
+}
+
+// hours letters the ends of a time that is in one piece.
+func (c clock) hours(base float64) []Mark {
+	p := c.pieces[0]
+	from, to := p.from.Format("15:04"), p.to.Format("15:04")
+	if len(c.pieces) > 1 || from == to || p.from.Format(time.DateOnly) != p.to.Format(time.DateOnly) {
+		return nil
+	}
+	day := TextWidth(p.from.Format("2 Jan 2006"), lettering)
+	if p.b-p.a < day+2*TextWidth("00:00", lettering)+16 {
+		return nil
+	}
+	return []Mark{
+		Label{X: p.a, Y: base + 17, Text: from, Anchor: Start, Class: Text},
+		Label{X: p.b, Y: base + 17, Text: to, Anchor: End, Class: Text},
+	}
 }
 
 // folds marks where time is left out, and how much where there is room.
