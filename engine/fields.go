@@ -170,8 +170,13 @@ func (pl *Plan) instrumentsRead() []*procedures.Instrument {
 // fieldOf is the number of a question on the sheet; "" where it has none.
 func (s *State) fieldOf(q Question) string {
 	switch q.Kind {
-	case AskOperator, AskWay, AskDecider, AskConcession, AskSign, Blocked, End:
+	case AskOperator, AskDecider, AskConcession, AskSign, Blocked, End:
 		return ""
+	case AskWay: // how the correction is reported that is offered first
+		if len(q.Also) == 0 {
+			return ""
+		}
+		return s.plan.numbers[q.Also[0]]
 	}
 	first, rest := cut(q.Name)
 	if no := s.plan.numbers[q.Name]; no != "" && s.plan.items[first] == nil && s.plan.steps[first] == nil {

@@ -41,7 +41,7 @@ func followSheet(t *testing.T, plan *engine.Plan, r *procedures.Rehearsal) {
 			t.Fatalf("%s: %s is not asked of the sheet", r.Name, q.Name)
 		}
 		stopped = stopped || q.Kind == engine.AskWay || q.Kind == engine.AskMove
-		if q.Field == "" || strings.HasSuffix(q.Field, " further") {
+		if q.Field == "" || q.Kind == engine.AskWay || strings.HasSuffix(q.Field, " further") {
 			continue
 		}
 		if i > 0 && asked[i-1].Field == q.Field { // the next take, or a value that was refused

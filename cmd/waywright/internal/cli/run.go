@@ -37,11 +37,17 @@ as it is: the new record names the old one by its number and its digest.
 
 With --leave-out a test is not measured, by an agreement made beforehand: the
 record says which, with whom, when and why, apart from what could not be measured.
-What is read for that test alone is not asked.`,
+What is read for that test alone is not asked.
+
+With --from-sheet a work sheet is typed in that was filled in at the machine (see
+waywright sheet): in the order of the sheet and by its numbers. Waits are asked
+about and not watched. Where a limit is not met that can be corrected, it is asked
+whether the sheet goes on there; limits that cannot are decided at the end.`,
 		Example: `  waywright run lathe/tailstock-by-test-cut
   waywright run lathe/headstock-align --machine lathe-2 --grade normal
   waywright run lathe/lathe-acceptance --leave-out "TEST: no thread is cut on it" --agreed "Tom Acker"
-  waywright run my-procedure.hcl --answers answers.txt`,
+  waywright run my-procedure.hcl --answers answers.txt
+  waywright run lathe/tailstock-by-test-cut --machine lathe-2 --from-sheet`,
 		Args:              takes(1, 1, "the name of a procedure, or a file"),
 		ValidArgsFunction: a.completeProcedure,
 		RunE: func(c *cobra.Command, args []string) error {

@@ -116,6 +116,11 @@ func (a *answers) comeTo(st *Statement) error {
 	if err != nil {
 		return err
 	}
+	if byNumber(q, st.Name) {
+		if st.Name = q.Name; q.Kind == engine.AskWay {
+			st.Name = q.Also[0]
+		}
+	}
 	st.Input = asRow(q, st.Input)
 	if !mayAnswer(q, st.Name) {
 		if _, ok := a.s.(instrumented); ok && strings.HasPrefix(st.Name, "instrument.") && q.Kind != engine.End {
@@ -133,7 +138,13 @@ func (a *answers) comeTo(st *Statement) error {
 
 // mayAnswer tells whether a name may be used at a question.
 func mayAnswer(q engine.Question, name string) bool {
-	return name == "" || name == q.Name || slices.Contains(q.Also, name)
+	return name == "" || name == q.Name || slices.Contains(q.Also, name) || byNumber(q, name)
+}
+
+// byNumber tells whether a name is the number that a question has on a work
+// sheet; a blank in it is written as a low line.
+func byNumber(q engine.Question, name string) bool {
+	return q.Field != "" && name == strings.ReplaceAll(q.Field, " ", "_")
 }
 
 // asRow gives the name of the present place to a row that is written under the

@@ -12,7 +12,7 @@ import (
 
 func (s shape) question(q engine.Question, round bool) question {
 	out := question{
-		V: Version, Type: "question", Name: q.Name, Also: q.Also, Kind: string(q.Kind), Optional: q.Optional,
+		V: Version, Type: "question", Name: q.Name, Also: q.Also, Kind: string(q.Kind), Optional: q.Optional, Sheet: q.Sheet, Field: q.Field,
 		Spindle: q.Spindle.String(), Do: q.Do, Tools: q.Tools, Text: q.Ask, Why: q.Why, Expired: q.Expired, Positive: q.Positive, Negative: q.Negative,
 		Decimals: q.Decimals, Choices: choicesOf(q.Choices), Answer: answerKind(q), Instrument: s.instrument(q.Instrument),
 		Take: q.Take, Takes: q.Takes, Station: q.Station, Stations: q.Stations, Again: q.Again, Back: q.Back, Remaining: q.Remaining,
@@ -99,8 +99,11 @@ func answerKind(q engine.Question) string {
 	case engine.AskInstrument:
 		return "instrument"
 	case engine.AskWait:
-		if q.Wait != nil && q.Wait.Reading {
+		switch {
+		case q.Wait != nil && q.Wait.Reading:
 			return "number"
+		case q.Sheet:
+			return "yes_or_no"
 		}
 		return "wait"
 	case engine.AskWay:

@@ -19,6 +19,8 @@ type (
 		Also       []string    `json:"also,omitempty"`
 		Kind       string      `json:"kind"`
 		Optional   bool        `json:"optional,omitempty"`
+		Sheet      bool        `json:"sheet,omitempty"`
+		Field      string      `json:"field,omitempty"`
 		Step       *step       `json:"step,omitempty"`
 		Spindle    string      `json:"spindle,omitempty"`
 		Do         []string    `json:"do,omitempty"`

@@ -97,6 +97,9 @@ func (v Voice) Ask(q engine.Question, goOn int, now time.Time) Asked {
 	default: // a grade, a given, a reading
 		v.value(q, &a)
 	}
+	if q.Sheet {
+		return v.onPaper(q, a)
+	}
 	return a
 }
 
