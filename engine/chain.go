@@ -175,25 +175,26 @@ func (c *chain) divisor(d placed, e *env) float64 {
 	return least
 }
 
-// start returns the numbers, but for the divisors, for columns of shifts; nil
-// where they cannot be worked out so.
-func (c *chain) start() func() montecarlo.Func {
+// start returns the numbers for columns of shifts, nil where they cannot be
+// worked out so, and whether the divisors are among them.
+func (c *chain) start() (start func() montecarlo.Func, all bool) {
 	pl := &columns{c: c, nodes: map[string]*node{}}
 	of, ok := pl.root(c.q.of, len(c.est.of))
 	if !ok {
-		return nil
+		return nil, false
 	}
 	var limits []*node
 	if c.lo || c.hi {
 		for _, p := range c.q.limits() {
 			n, ok := pl.root(p, 1+b2i(p == c.q.gate.Within))
 			if !ok {
-				return nil
+				return nil, false
 			}
 			limits = append(limits, n)
 		}
 	}
-	return func() montecarlo.Func { return pl.worker(of, limits) }
+	pl.addDivisors()
+	return func() montecarlo.Func { return pl.worker(of, limits) }, len(pl.divisors) == len(c.divisors)
 }
 
 func b2i(b bool) int {

@@ -14,9 +14,11 @@ import (
 // columns works the programs of a chain out for many trials at once, each
 // result in its turn.
 type columns struct {
-	c     *chain
-	nodes map[string]*node
-	order []*node
+	c        *chain
+	nodes    map[string]*node
+	order    []*node
+	main     int     // how many of order the numbers of the subject need; those behind them are for divisors
+	divisors []*node // nil where one of them cannot be worked out in columns
 }
 
 // node is a program of the chain in its place. Where nothing in it changes it
@@ -42,6 +44,20 @@ type feed struct {
 func (pl *columns) root(p *formula.Program, numbers int) (*node, bool) {
 	n, ok := pl.node(placed{p, pl.c.q.step, pl.c.q.round})
 	return n, ok && (len(n.slots) == 0 || len(n.leaves) == numbers)
+}
+
+// addDivisors adds the divisors of the chain, behind all others; they are given where
+// they are asked for.
+func (pl *columns) addDivisors() {
+	pl.main = len(pl.order)
+	for _, d := range pl.c.divisors {
+		n, ok := pl.node(d)
+		if !ok {
+			pl.order, pl.divisors = pl.order[:pl.main], nil
+			return
+		}
+		pl.divisors = append(pl.divisors, n)
+	}
 }
 
 // node adds a program and what it stands on; ok is false where it cannot be
@@ -230,7 +246,11 @@ func (pl *columns) worker(of *node, limits []*node) montecarlo.Func {
 				in[i][t] += x.value
 			}
 		}
-		for k, n := range pl.order {
+		order := pl.order[:pl.main]
+		if len(out) > pl.numbers() {
+			order = pl.order
+		}
+		for k, n := range order {
 			cols := make([][]float64, len(n.from))
 			for j, f := range n.from {
 				if f.node == nil {
@@ -246,9 +266,17 @@ func (pl *columns) worker(of *node, limits []*node) montecarlo.Func {
 	}
 }
 
-// finish gives the numbers of the subject and their margins.
+// numbers is how many there are without the divisors.
+func (pl *columns) numbers() int { return len(pl.c.est.of) * (1 + b2i(pl.c.lo) + b2i(pl.c.hi)) }
+
+// finish gives the numbers of the subject and their margins, and behind them the
+// divisors where there is room for them.
 func (pl *columns) finish(of *node, limits []*node, numbers [][][]float64, out [][]float64) {
 	c := pl.c
+	for k := pl.numbers(); k < len(out); k++ {
+		pl.nearest(k-pl.numbers(), numbers, out[k])
+	}
+	out = out[:min(len(out), pl.numbers())]
 	n := len(c.est.of)
 	for i := range n {
 		switch {
@@ -277,6 +305,23 @@ func (pl *columns) finish(of *node, limits []*node, numbers [][][]float64, out [
 		for i := range n {
 			for t, y := range out[i] {
 				rest[i][t] = hi(t) - y
+			}
+		}
+	}
+}
+
+// nearest gives a divisor: of several numbers the one nearest to nought.
+func (pl *columns) nearest(k int, numbers [][][]float64, out []float64) {
+	n := pl.divisors[k]
+	if len(n.slots) == 0 {
+		fill(out, pl.c.divisor(n.placed, pl.c.s.env()))
+		return
+	}
+	fill(out, math.NaN())
+	for _, col := range numbers[n.index] {
+		for t, y := range col[:len(out)] {
+			if y == y && !(math.Abs(y) >= math.Abs(out[t])) {
+				out[t] = y
 			}
 		}
 	}

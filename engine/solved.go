@@ -29,18 +29,18 @@ func newSolved() *solved { return &solved{known: map[[sha256.Size]byte]solution{
 
 // solve is [propagate.Solve], from memory where it can be. start gives the
 // problem's Start, which is only put together where it is called.
-func (pl *Plan) solve(p *propagate.Problem, start func() func() montecarlo.Func) ([]propagate.Estimate, bool) {
+func (pl *Plan) solve(p *propagate.Problem, start func() (func() montecarlo.Func, bool)) ([]propagate.Estimate, bool) {
 	key := sha256.Sum256(p.Canonical())
 	pl.solved.mu.Lock()
 	x, ok := pl.solved.known[key]
 	pl.solved.mu.Unlock()
 	if ok {
 		if x.drawable {
-			p.Start = func() montecarlo.Func { return start()() }
+			p.Start = func() montecarlo.Func { f, _ := start(); return f() }
 		}
 		return x.of, true
 	}
-	p.Start = start()
+	p.Start, p.StartsAll = start()
 	x.drawable = p.Start != nil
 	if x.of, ok = propagate.Solve(*p); !ok {
 		return nil, false

@@ -32,6 +32,9 @@ type Problem struct {
 	// Start returns the same for columns of shifts, without the divisors; see
 	// [montecarlo.Problem]. Without it nothing is drawn, and a kink counts by its steepest branch.
 	Start func() montecarlo.Func
+	// StartsAll: what Start returns gives the divisors too where it has as many
+	// columns to fill.
+	StartsAll bool
 
 	// Forms says what is known of each number from its formula alone; none
 	// stands for plain numbers.

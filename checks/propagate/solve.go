@@ -74,6 +74,23 @@ type solver struct {
 	*gradients
 	still    bool        // no input has any doubt
 	bySource [][]float64 // the numbers with each source off to either side; see together
+	funcs    *funcs
+}
+
+// funcs are the functions of a problem that were started. Between two runs of
+// trials nobody works with them, so the next run has the same again.
+type funcs struct {
+	start func() montecarlo.Func
+	made  []montecarlo.Func
+	taken int
+}
+
+func (f *funcs) next() montecarlo.Func {
+	if f.taken == len(f.made) {
+		f.made = append(f.made, f.start())
+	}
+	f.taken++
+	return f.made[f.taken-1]
 }
 
 func newSolver(p Problem) *solver {
@@ -90,8 +107,12 @@ func newSolver(p Problem) *solver {
 		}
 	}
 	s.gradients = &gradients{m: p.Model, u: u, y: y, f: p.Eval, plain: p.Plain, cache: map[[2]float64][]float64{}}
-	if p.Divisors == 0 { // the columns have none
-		s.start = p.Start
+	if p.Start != nil {
+		s.funcs = &funcs{start: p.Start}
+		s.Start = s.funcs.next
+	}
+	if p.Divisors == 0 || p.StartsAll {
+		s.start = s.Start
 	}
 	s.toEitherSide()
 	return s
@@ -323,11 +344,20 @@ func (p *Problem) Canonical() []byte {
 // try draws the errors of the inputs.
 func (s *solver) try(together bool, trials, outputs int, start func() montecarlo.Func) ([]montecarlo.Sample, uint64) {
 	seed := s.seed()
-	samples, err := montecarlo.Run(s.trial(together, outputs, start), montecarlo.Options{Trials: trials, Seed: seed})
+	samples, err := montecarlo.Run(s.trial(together, outputs, start), montecarlo.Options{Trials: trials, Seed: seed, Workers: workers(trials)})
 	if err != nil {
 		panic("propagate: " + err.Error()) // a model has only finite numbers
 	}
 	return samples, seed
+}
+
+// workers is how many goroutines are worth it for so many trials; 0 stands for as
+// many as there are processors.
+func workers(trials int) int {
+	if trials <= 10*montecarlo.Block {
+		return 1
+	}
+	return 0
 }
 
 // enough draws the errors of the inputs for the numbers of the formula: so many
@@ -349,6 +379,9 @@ func (s *solver) enough(together bool, trials, outputs int) (samples []montecarl
 
 func (s *solver) trial(together bool, outputs int, start func() montecarlo.Func) montecarlo.Problem {
 	d := s.m.Draws(together)
+	if s.funcs != nil {
+		s.funcs.taken = 0
+	}
 	return montecarlo.Problem{Sources: d.Sources, Pools: d.Pools, Inputs: d.Inputs, Outputs: outputs, Start: start}
 }
 
