@@ -21,6 +21,7 @@ func (s *State) Explain(q Question) []string {
 		}
 	}
 	add("What for: ", s.purpose(q))
+	add("", meaning[q.Kind])
 	if q.Kind == AskGrade {
 		out = append(out, s.explainGrades()...)
 	}
@@ -40,6 +41,18 @@ func (s *State) Explain(q Question) []string {
 		}
 	}
 	return out
+}
+
+// meaning says of questions that are the same in every procedure what their answer
+// is for.
+var meaning = map[Kind]string{
+	AskOperator:   "The name stands in the record beside all that is kept in this sitting. One that was mistyped is put right with amend.",
+	AskInstrument: "Its number ties what is read to its calibration. One of the logbook brings its own figures; one without a number counts with those of the procedure.",
+	AskClear:      "It is asked in each sitting, and kept: a run in which it was skipped cannot be signed.",
+	AskRelease:    "Nothing goes on here before somebody else has looked. The name stands in the record.",
+	AskNudge:      "It shows which way is plus, before a reading counts. A needle that reads the other way round is then turned.",
+	AskWait:       "It goes on while the program is closed, and may be cut short with a reason.",
+	AskSign:       "The first signature seals the record: nothing in it changes after that.",
 }
 
 // explainGrades lists what each limit is under each grade.
