@@ -428,3 +428,18 @@ func FuzzParseLine(f *testing.F) {
 		}
 	})
 }
+
+// Of a row the refusal names the odd value, so that a gauge sends that one again
+// and the good ones by themselves.
+func TestOddValueOfARowIsNamed(t *testing.T) {
+	r := begin(t, "tailstock-by-test-cut", false)
+	lines := append(tapered()[:7], say("20.011 20.112 20.012"))
+	all, _ := converse(t, r, Options{}, lines...)
+	rs := of(all, "refusal")
+	if len(rs) != 1 || rs[0]["code"] != "spread" || rs[0]["at"] != 2.0 || rs[0]["keep"] != true {
+		t.Fatalf("refused as %v", rs)
+	}
+	if row, ok := rs[0]["row"].([]any); !ok || len(row) != 3 || row[1] != "20.112" {
+		t.Errorf("the row is %v", rs[0]["row"])
+	}
+}
