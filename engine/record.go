@@ -345,7 +345,15 @@ func (s *State) resultValue(res *procedures.Result, round []string) ResultValue 
 	for _, r := range res.Value.Refs() {
 		v.Inputs = append(v.Inputs, r.String())
 	}
-	if st, _ := v.Value.Worst(); st != value.Present || v.Value.Mean().Kind != value.Number {
+	if st, _ := v.Value.Worst(); st != value.Present {
+		return v
+	}
+	switch v.Value.Mean().Kind {
+	case value.Profile, value.Turn:
+		v.EachU = s.doubts(res, round)
+		return v
+	case value.Number:
+	default:
 		return v
 	}
 	est, ok := s.estimate(ofResult(res, round))
@@ -354,6 +362,27 @@ func (s *State) resultValue(res *procedures.Result, round []string) ResultValue 
 		v.U, v.K, v.Dof, v.Budget, v.HasU = r.U, r.K, r.DoF, s.sourced(&est, r.Budget), true
 	}
 	return v
+}
+
+// doubts returns how well each number of a profile or a turn is known, where
+// that follows from slopes alone: to draw many trials for a picture would take
+// too long.
+func (s *State) doubts(res *procedures.Result, round []string) []float64 {
+	if t := s.plan.traits(res.Value); t.Kinked {
+		return nil
+	}
+	est, ok := s.estimate(ofResult(res, round))
+	if !ok {
+		return nil
+	}
+	var out []float64
+	for _, e := range est.e {
+		if e.Undefined() {
+			return nil
+		}
+		out = append(out, e.U)
+	}
+	return out
 }
 
 // Feeds returns what a gate stands on, at any depth, in the order of the file.

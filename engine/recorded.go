@@ -100,6 +100,7 @@ type ResultValue struct {
 	HasU        bool
 	Budget      []uncert.Line
 	Inputs      []string
+	EachU       []float64 // of a profile or a turn, the doubt of each of its numbers; nil where it is not worked out
 }
 
 // WaitRecord is a wait that ended.

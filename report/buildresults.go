@@ -60,6 +60,13 @@ func (b *builder) resultValue(x *Result, r engine.ResultValue) {
 		x.Text = formula.Show(v, r.Result.Value.Type(), nil)
 	case value.Profile, value.Turn, value.Keyed, value.List:
 		x.Profile = b.points(v, u, "")
+		if len(r.EachU) == len(x.Profile) { // all of them could be printed
+			for i, bigU := range r.EachU {
+				if bigU > 0 {
+					x.Profile[i].U = number(bigU, u.Difference(), quantity.RoundedDecimals(bigU, u))
+				}
+			}
+		}
 		b.senses(x, v, r)
 		x.Circle = ofTurn(v, u)
 	}

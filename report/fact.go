@@ -115,6 +115,7 @@ type Point struct {
 	Key   string  `json:"key,omitempty"`
 	At    *Number `json:"at,omitempty"`
 	Value Number  `json:"value"`
+	U     *Number `json:"u,omitempty"` // its doubt, where that was worked out
 }
 
 // Instrument is a real instrument in the place of one of the procedure's, with

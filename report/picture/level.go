@@ -49,7 +49,7 @@ func (v view) level() []draw.Picture {
 		l.LeanUnit, l.Across = leans[0].unit, "station, "+leans[0].at[0].Unit
 		said = append(said, "how it leans across")
 	}
-	l.Desc = strings.TrimSpace("The bed along its stations: " + strings.Join(said, ", and below it ") + ". " + form)
+	l.Desc = strings.TrimSpace("The bed along its stations: " + strings.Join(said, ", and below it ") + "." + doubtSaid(append(heights, leans...)...) + " " + form)
 	if f := v.t.Found; f != nil && f.Value != nil && len(leans) > 0 && v.twists() {
 		l.Title = "Level and twist of the bed"
 		l.Twist = "twist"

@@ -36,9 +36,9 @@ func (v view) profile(x report.Result, row run) draw.Picture {
 	p := draw.Plot{Title: row.name, Up: x.Positive, Down: x.Negative, Unit: row.unit, Across: "station, " + row.at[0].Unit, Joined: true}
 	lo, hi := infinite()
 	for i, y := range row.y {
-		p.Values = append(p.Values, draw.Val{At: row.at[i].Value, Y: y.Value, Lo: lo, Hi: hi, Shape: draw.Round})
+		p.Values = append(p.Values, draw.Val{At: row.at[i].Value, Y: y.Value, U: doubt(row.u[i]), Lo: lo, Hi: hi, Shape: draw.Round})
 	}
-	p.Desc = fmt.Sprintf("%d values along the stations, joined by a line.", len(row.y))
+	p.Desc = fmt.Sprintf("%d values along the stations, joined by a line.", len(row.y)) + doubtSaid(row)
 	if method, ok := v.formOf(x.Name); ok {
 		var said string
 		if p.Refs, said = lines(row, method); said != "" {
@@ -116,9 +116,13 @@ func (r run) sorted() (at, y []float64) {
 // rowNumbers are rows as a table, a column to a row where they stand at the
 // same places.
 func rowNumbers(head, value string, rows []run) draw.Numbers {
+	doubted := slices.ContainsFunc(rows, run.doubted)
 	n := draw.Numbers{Head: []string{head, value}}
 	if len(rows) > 1 {
 		n.Head = []string{"Of", head, value}
+	}
+	if doubted {
+		n.Head = append(n.Head, "Give or take")
 	}
 	for _, r := range rows {
 		for i := range r.y {
@@ -126,10 +130,21 @@ func rowNumbers(head, value string, rows []run) draw.Numbers {
 			if len(rows) > 1 {
 				line = append([]string{r.name}, line...)
 			}
+			if doubted {
+				line = append(line, withUnit(r.u[i]))
+			}
 			n.Rows = append(n.Rows, line)
 		}
 	}
 	return n
+}
+
+// doubtSaid says what the upright lines are, where there are any.
+func doubtSaid(rows ...run) string {
+	if slices.ContainsFunc(rows, run.doubted) {
+		return " An upright line is the doubt of a value."
+	}
+	return ""
 }
 
 // read draws what was read along stations or round a turn.
@@ -180,7 +195,7 @@ func seriesOf(rows []run) []draw.Series {
 	for i, r := range rows {
 		s := draw.Series{Name: r.name}
 		for k, y := range r.y {
-			s.Values = append(s.Values, draw.Val{At: r.at[k].Value, Y: y.Value, Lo: lo, Hi: hi, Shape: shapes[i%len(shapes)]})
+			s.Values = append(s.Values, draw.Val{At: r.at[k].Value, Y: y.Value, U: doubt(r.u[k]), Lo: lo, Hi: hi, Shape: shapes[i%len(shapes)]})
 		}
 		out = append(out, s)
 	}

@@ -14,6 +14,7 @@ type run struct {
 	unit string
 	at   []report.Number
 	y    []report.Number
+	u    []*report.Number // doubt of each of y, or nil
 }
 
 // placeValue is what a place reads: the mean of its takes, or the last one.
@@ -33,7 +34,7 @@ func runsOf(rd report.Reading) []run {
 		if p.At == nil || p.Pass != "" || y == nil || len(p.Keys) == 0 {
 			continue
 		}
-		out = add(out, strings.Join(p.Keys[:len(p.Keys)-1], ", "), *p.At, *y)
+		out = add(out, strings.Join(p.Keys[:len(p.Keys)-1], ", "), *p.At, *y, nil)
 	}
 	return titled(out, rd.Title)
 }
@@ -44,19 +45,19 @@ func runsIn(x report.Result) []run {
 	for _, p := range x.Profile {
 		if p.At != nil {
 			key := strings.TrimSuffix(strings.TrimSuffix(p.Key, p.At.WithUnit()), ", ")
-			out = add(out, key, *p.At, p.Value)
+			out = add(out, key, *p.At, p.Value, p.U)
 		}
 	}
 	return titled(out, x.Title)
 }
 
-func add(rows []run, name string, at, y report.Number) []run {
+func add(rows []run, name string, at, y report.Number, u *report.Number) []run {
 	i := slices.IndexFunc(rows, func(r run) bool { return r.name == name })
 	if i < 0 {
 		i = len(rows)
 		rows = append(rows, run{name: name, unit: y.Unit})
 	}
-	rows[i].at, rows[i].y = append(rows[i].at, at), append(rows[i].y, y)
+	rows[i].at, rows[i].y, rows[i].u = append(rows[i].at, at), append(rows[i].y, y), append(rows[i].u, u)
 	return rows
 }
 
@@ -67,6 +68,11 @@ func titled(rows []run, title string) []run {
 		}
 	}
 	return rows
+}
+
+// doubted tells whether something is known of the row's doubt.
+func (r run) doubted() bool {
+	return slices.ContainsFunc(r.u, func(u *report.Number) bool { return u != nil })
 }
 
 // round tells whether a row stands at angles.
