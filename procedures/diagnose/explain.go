@@ -5,13 +5,12 @@ import (
 	"strings"
 )
 
-// Entry explains a code.
+// Entry explains a code. Package explain shows it in a procedure besides.
 type Entry struct {
 	Code    string
 	Summary string // what the diagnostic says first
 	Why     string // why it matters
 	Mend    string // what to do
-	Example string // a line or two that earn it
 }
 
 // Severity returns how bad the code's diagnostics are.
