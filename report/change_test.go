@@ -67,3 +67,29 @@ func read(t *testing.T, text string) float64 {
 	}
 	return x
 }
+
+// The doubt of each value of a profile is that with which a gate judges it,
+// where one does.
+func TestDoubtOfAProfileIsThatOfItsGate(t *testing.T) {
+	r := build(t, "lap-bar")
+	compared := 0
+	for _, test := range r.Tests {
+		for _, name := range test.Working {
+			for _, x := range r.Results {
+				if x.Name != name || len(x.Profile) != len(test.Elements) || len(x.Profile) == 0 {
+					continue
+				}
+				for i, p := range x.Profile {
+					e := test.Elements[i]
+					if p.U == nil || e.U == nil || math.Abs(p.U.Value-e.U.Value) > 0.05*e.U.Value { // each is rounded to figures of its own
+						t.Errorf("%s at %s: %v, the gate has %v", name, p.At.WithUnit(), p.U, e.U)
+					}
+					compared++
+				}
+			}
+		}
+	}
+	if compared == 0 {
+		t.Error("nothing was compared")
+	}
+}
