@@ -137,13 +137,13 @@ caution "warm_up" {
 }
 
 caution "lead_paint" {
-  text   = "Old paint is taken for lead until tested. No dry sanding, no burning off. Wet it, draw the dust off, bag the waste, wash before eating."
+  text   = "Take old paint for lead paint until it is tested. No dry sanding, no burning off. Wet it, draw the dust off, bag the waste, wash before eating."
   hazard = "dust"
   source = "HSE on lead"
 }
 
 caution "asbestos" {
-  text   = "Old brake and clutch linings, gaskets and arc boards are taken for asbestos. Never blow them out; wipe damp, bag the waste."
+  text   = "Take old brake and clutch linings, gaskets and arc boards for asbestos. Never blow them out; wipe damp, bag the waste."
   hazard = "dust"
   source = "HSE on asbestos in mechanical repair"
 }

@@ -63,7 +63,7 @@ step "ready" {
 }
 
 step "lay" {
-  title   = "Square on the bed, laid the ${each.lay} time"
+  title   = "Lay the square on the bed and read it, the ${each.lay} time"
   needs   = [step.ready]
   spindle = "stopped"
   caution = [caution.isolate]

@@ -49,7 +49,7 @@ step "gib" {
   reading "given_way" {
     each "place" { of = ["one_end", "middle", "other_end"] }
     each "hand" { of = ["pushed", "pulled"] }
-    ask      = "${each.place == "one_end" ? "One end" : each.place == "middle" ? "Middle" : "Other end"}, ${each.hand}"
+    ask      = "${each.place == "one_end" ? "One end" : each.place == "middle" ? "Middle" : "Other end"}, slide ${each.hand}: needle"
     unit     = "um"
     with     = instrument.lever
     positive = "slide towards the indicator"

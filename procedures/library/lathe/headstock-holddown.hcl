@@ -4,7 +4,7 @@
 # same screws in the reverse order tell a pad from friction.
 
 procedure "headstock-holddown" {
-  title    = "Does the headstock move when it is bolted down?"
+  title    = "Headstock bolted down without being moved"
   machine  = "centre lathe"
   revision = "1"
   purpose  = "Tighten one screw after another, in two orders, watch the bar in two planes, and name the screw that pulls. A head that moves when it is bolted down cannot be aligned: mend its pads first."
@@ -21,11 +21,6 @@ given "screws" {
   ask   = "Head: how many screws hold it?"
   count = true
   range = [3, 8] # its upper end bounds the longest path
-}
-given "end" {
-  each "screw" { of = numbered(given.screws) }
-  ask    = "Head, screw ${each.screw}: at which end of the head?"
-  choose = ["nose", "rear"]
 }
 given "torque" {
   ask   = "Head, screws: full torque, by the maker's book"
@@ -72,17 +67,30 @@ instrument "in_front" {
   source        = "typical of DIN 2270; verify"
 }
 
+step "number" {
+  title   = "Number the screws"
+  spindle = "stopped"
+  lasting = true
+  caution = [caution.isolate]
+  tools   = ["marking pen"]
+  do      = ["Number the screws in the maker's order of tightening, or crosswise, the first one at the nose end."]
+  reading "end" {
+    each "screw" { of = numbered(given.screws) }
+    ask    = "Screw ${each.screw}: at which end of the head?"
+    choose = ["nose", "rear"]
+  }
+}
+
 step "loose" {
   title   = "Set both indicators to zero, head slack"
   spindle = "stopped"
   caution = [caution.isolate, caution.chuck, caution.test_bar]
   tools = [
     "test bar for the spindle taper, two lever indicators of 0.001 mm (0.00005 in) on stands",
-    "torque wrench, marking pen for the numbers of the screws",
+    "torque wrench",
   ]
   do = [
     "Chuck off, bar seated. Drive belt and draw bolt slack: their pull bends the reading.",
-    "Number the screws in the maker's order of tightening, or crosswise from the nose end.",
     "Both stands on the bed, not on the head. Tips ${given.reach} from the nose-end pads, on top of the bar and in front.",
     "Slacken all screws, then finger tight. Set both needles to about zero.",
     "A needle that goes minus when it is tried: turn its lever over, set it to zero again.",
@@ -109,7 +117,7 @@ step "loose" {
 }
 
 step "tighten" {
-  title   = "Screw ${each.screw}, ${each.torque} torque"
+  title   = "Tighten one by one, screw ${each.screw}, ${each.torque} torque"
   needs   = [step.loose]
   spindle = "stopped"
   caution = [caution.isolate]
@@ -176,7 +184,7 @@ step "slacken" {
 }
 
 step "other_way" {
-  title   = "The other way round: screw ${each.screw}"
+  title   = "Tighten in the reverse order, screw ${each.screw}"
   needs   = [step.slacken]
   spindle = "stopped"
   caution = [caution.isolate]
@@ -321,22 +329,22 @@ correction "relieve" {
   when  = result.puller == result.puller_other && result.share > percent(60) && abs(result.up_by) > abs(result.over_by)
   # The nose pad pulls the free end down, the rear pad lifts it. The other way round
   # the gap is negative, for which there is no word, so that the next is taken.
-  amount   = pad_gap(result.up_by * (given.end[result.puller] == "nose" ? -1 : 1), given.pads, given.reach, given.end[result.puller])
-  unit     = "um"
-  positive = "shim over the full pad under screw ${result.puller}, or scrape as much off the others"
+  amount   = pad_gap(result.up_by * (reading.end[result.puller] == "nose" ? -1 : 1), given.pads, given.reach, reading.end[result.puller])
+  unit     = "mm"
+  positive = "shim over the whole pad under screw ${result.puller}, or scrape the others"
   ledger   = "pad under screw ${result.puller}"
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.blue, caution.scraping]
   do = [
     "Try a 0.01 mm (0.0004 in) feeler under the pad first, screw ${result.puller} finger tight: does it go in?",
-    "Lift the head with a planned lift. Blue the pads at the ${given.end[result.puller]} end.",
+    "Lift the head with a planned lift. Blue the pads at the ${reading.end[result.puller]} end.",
     "Scrape the pads that print hard; what is scraped off cannot be put back. A shim is a stop-gap: full size of the pad, no burr.",
   ]
   disturbs = [gate.returns, accepted["headstock-align"], accepted["tail-height"]]
   attempts = 4
   should_change {
     result = result.pull
-    by     = amount * (given.end[result.puller] == "nose" ? -1 * (given.pads + given.reach) / given.pads : -1 * given.reach / given.pads)
+    by     = amount * (reading.end[result.puller] == "nose" ? -1 * (given.pads + given.reach) / given.pads : -1 * given.reach / given.pads)
   }
 }
 
@@ -345,7 +353,7 @@ correction "level_side" {
   title    = "Level the pads across, at screw ${result.puller}"
   when     = result.puller == result.puller_other && result.share > percent(60) && abs(result.up_by) <= abs(result.over_by)
   amount   = result.over_by * given.across / given.axis_height
-  unit     = "um"
+  unit     = "mm"
   positive = "shim under the side towards the operator, or scrape the other side"
   negative = "shim under the side away from the operator, or scrape the other side"
   ledger   = "pads across, at screw ${result.puller}"

@@ -81,7 +81,7 @@ step "cross" {
   caution = [caution.isolate]
   do = [
     "Stand at one spot while you read. Do not lean on the machine. No breath and no hand on the vial.",
-    "The same end of the level to the front at every place. Read the same end of the bubble.",
+    "The same end of the level to the front at every place. Read both ends of the bubble and take the middle.",
     "Go from the headstock to the tailstock, and come back.",
   ]
 

@@ -61,7 +61,7 @@ step "ready" {
   do = [
     "Out of gear at the head, so that the screw turns by hand.",
     "Brush the thread clean over the whole length; no grit, thin oil.",
-    "Heights of screw and half-nuts fit the saddle: they are seen to before.",
+    "Screw and half-nuts stand at the height of the saddle: that was seen to before.",
     "Blocks and machine lie side by side for an hour. A hand's warmth in 300 mm (12 in) is 0.01 mm (0.0004 in).",
   ]
   confirm "nuts_close" { ask = "Half-nuts: close wholly, on a clean thread?" }

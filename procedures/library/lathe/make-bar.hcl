@@ -79,6 +79,7 @@ step "rest" {
   spindle = "stopped"
   caution = [caution.isolate, caution.abrasive]
   lasting = true
+  do      = ["After the rest, lap both centre holes by hand: a 60° lap, fine compound, a few turns each. Wash them out."]
   wait "stress" {
     why      = "the stress that roughing let loose bends the bar for a day"
     at_least = hours(12)

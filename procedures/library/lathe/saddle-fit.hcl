@@ -89,7 +89,7 @@ step "corners" {
   reading "press" {
     each "corner" { of = ["front_left", "front_right", "rear_right", "rear_left"] }
     each "at" { of = ["here", "across"] }
-    ask      = "${each.corner == "front_left" ? "Front left" : each.corner == "front_right" ? "Front right" : each.corner == "rear_right" ? "Rear right" : "Rear left"}, pressed ${each.at}"
+    ask      = "${each.corner == "front_left" ? "Front left" : each.corner == "front_right" ? "Front right" : each.corner == "rear_right" ? "Rear right" : "Rear left"}, pressed on the corner${each.at == "across" ? " across" : ""}"
     unit     = "um"
     with     = instrument.fine_lever
     positive = "corner up"

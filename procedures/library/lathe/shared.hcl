@@ -548,12 +548,16 @@ step "quill" {
     unit     = "um"
     with     = instrument.fine_lever
     positive = "barrel towards the operator"
+    nudge    = "towards the operator"
+    tested   = reading.front
     range    = [um(-180), um(180)]
   }
   reading "barrel_top" {
     like     = reading.barrel_front
     ask      = "Barrel, top, ${each.place}: reading"
     positive = "barrel up"
+    nudge    = "up"
+    tested   = reading.top
   }
   result "barrel_level" {
     title    = "Barrel over its length, level plane"

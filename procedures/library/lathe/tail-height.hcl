@@ -214,7 +214,7 @@ correction "lift" {
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
-    "Sweep unchanged, set an indicator on top of the barrel to zero. It tells how far the barrel went.",
+    "Leave the rig as it is. Set an indicator on top of the barrel to zero: it tells how far the barrel goes.",
     "One shim of full size; two thin ones are a spring. Never paper or gasket.",
     "To go down it is scraped, and that cannot be put back: take half first, blue it, clamp, then read.",
   ]

@@ -40,7 +40,7 @@ step "ready" {
 }
 
 step "sweep" {
-  title   = "Square ${each.side == "first" ? "on the first side" : "turned to the other side"}: go up the blade"
+  title   = "Go up the blade, square ${each.side == "first" ? "on the first side" : "turned to the other side"}"
   caution = [caution.plate_work]
   each "side" { of = ["first", "other"] }
   do = [

@@ -45,7 +45,7 @@ step "ready" {
 # One pair is one set-up, with a closing reading of its own: the gap between two
 # edges that are laid anew is another one.
 step "pairs" {
-  title   = "Two edges face to face: ${each.pair == "a_b" ? "A and B" : each.pair == "b_c" ? "B and C" : "A and C"}"
+  title   = "Two edges face to face, ${each.pair == "a_b" ? "A and B" : each.pair == "b_c" ? "B and C" : "A and C"}"
   caution = [caution.plate_work]
   each "pair" { of = ["a_b", "b_c", "a_c"] }
   do = [

@@ -49,7 +49,7 @@ step "ready" {
 }
 
 step "swing" {
-  title   = "Turn it: ${each.place} station"
+  title   = "Turn the bar, ${each.place} station"
   caution = [caution.rolling]
   each "place" { of = ["near", "middle", "far"] }
   do = [
