@@ -53,7 +53,7 @@ func Build(s *engine.State, head string, lines int) Record {
 	r.Confirms, r.Cautions, r.Releases, r.Waits = b.confirms(), b.cautions(), b.releases(), b.waits()
 	r.Metal, r.Amendments, r.Withdrawals = b.metal(), b.amendments(), b.withdrawals()
 	r.Disturbed, r.Unmeasured, r.Notes = b.disturbances(), b.unmeasured(), b.notes()
-	r.Evidence = b.evidence()
+	r.Evidence, r.WorkSheets = b.evidence(), b.workSheets()
 	r.Outcome = b.outcome()
 	fill(r)
 	return *r

@@ -63,6 +63,7 @@ type Record struct {
 	Unmeasured  []Unmeasured  `json:"unmeasured"`
 	Notes       []Note        `json:"notes"`
 	Evidence    []Evidence    `json:"evidence,omitempty"` // photographs and scans, in the order of keeping
+	WorkSheets  []WorkSheet   `json:"work_sheets,omitempty"`
 }
 
 // Anew says that the plan was begun anew with this run: runs that were begun

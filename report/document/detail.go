@@ -179,7 +179,11 @@ func testFacts(r report.Record, t report.Test) Facts {
 	}
 	add("With", with...)
 	if n := len(t.Attempts); n > 0 {
-		add("When", stampText(t.Attempts[n-1].At))
+		paper := ""
+		if w := r.OnSheet(t.Attempts[n-1].At.Entry); w != nil {
+			paper = "typed in then; written on paper on " + date(w.Written) + " by " + w.By
+		}
+		add("When", stampText(t.Attempts[n-1].At), paper)
 	}
 	var givens []string
 	for _, name := range t.Givens {

@@ -34,6 +34,9 @@ func head(r report.Record) []Block {
 		{"By", lines(by)},
 		{"Procedure", lines(r.Procedure.Name+prefixed(", revision ", r.Procedure.Revision), r.Procedure.Purpose)},
 	}
+	for _, w := range r.WorkSheets {
+		rows = append(rows, Fact{"From paper", lines(w.Said)})
+	}
 	if r.Task != "" {
 		rows = append(rows, Fact{"Overhaul", lines(strings.TrimPrefix(r.Overhaul+", task "+r.Task, ", "))})
 	}

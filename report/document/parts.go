@@ -11,7 +11,7 @@ import (
 // parts are the parts after the tests, in the order of reading.
 func parts(r report.Record, files func(sha256 string) []byte) []Part {
 	out := []Part{
-		{ID: "conditions", Title: "Conditions", Blocks: append(filled("", agreed(r), machine(r), temperatures(r), sittings(r), setUp(r), confirms(r),
+		{ID: "conditions", Title: "Conditions", Blocks: append(filled("", agreed(r), machine(r), temperatures(r), sittings(r), workSheets(r), setUp(r), confirms(r),
 			cautions(r), waits(r), disturbed(r), unmeasured(r), about(r, "Deviations that are meant", report.AboutCompensation)), runPictures(r)...)},
 		{ID: "instruments", Title: "Instruments", Blocks: filled("No instrument was named.", instruments(r))},
 		{ID: "metal", Title: metalTitle(r), Blocks: filled("Nothing was taken off or put in.", about(r, "Parts that were replaced or made", report.AboutPart), metal(r))},
@@ -113,6 +113,16 @@ func sittings(r report.Record) Table {
 	t := newTable("Sittings", Cards, "Sitting", "At the machine", "From", "To", "Ended because")
 	for _, s := range r.Sittings {
 		t.add(words(fmt.Sprint(s.N)), words(s.Operator), times(s.From), times(s.To), words(s.Paused))
+	}
+	return t
+}
+
+// workSheets are those that were filled in on paper: when, and when they were
+// typed in.
+func workSheets(r report.Record) Table {
+	t := newTable("Work sheets, filled in on paper at the machine and typed in afterwards", Cards, "Written", "By", "Temperature there", "Typed in", "Values", "Not read in time")
+	for _, w := range r.WorkSheets {
+		t.add(words(date(w.Written)), words(w.By), words(w.Temperature), words(stampText(w.From), "to "+stampText(w.To)), figure(fmt.Sprint(w.Values)), Cell{Notes: w.Late})
 	}
 	return t
 }

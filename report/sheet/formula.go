@@ -40,10 +40,14 @@ func rewrite(s string, number func(name string) string) string {
 		}
 		return out
 	})
+	s = each.ReplaceAllString(s, "$3 for each $1 of $2")
 	s = literal.ReplaceAllString(s, "$2 $1")
 	s = strings.NewReplacer("plus_minus(", "± (", "between(", "between (").Replace(s)
 	return signs.Replace(minus.ReplaceAllString(s, " − $1"))
 }
+
+// each is a list made of another.
+var each = regexp.MustCompile(`\[for (?:[a-z_0-9]+, )?([a-z_0-9]+) in ([^:\[\]]+(?:\[[^\]]*\])?) : ([^\[\]]+)\]`)
 
 // minus is one that touches what it is taken from.
 var minus = regexp.MustCompile(` -([a-z(])`)

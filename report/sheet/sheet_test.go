@@ -28,23 +28,30 @@ func begun(t testing.TB, name string, known ...string) *engine.State {
 	if !ok {
 		t.Fatalf("the library has no %s", name)
 	}
-	l, ds := hclfile.Parse(src)
-	if ds.HasErrors() || l.Procedure == nil {
-		t.Fatalf("%s: %v", name, ds)
-	}
-	s, err := engine.New(engine.NewPlan(l.Procedure)).With(engine.Event{N: 1, Data: engine.Begun{Procedure: l.Procedure.Name, Digest: strings.Repeat("0123456789abcdef", 4)}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := beginning(t, src)
 	for i, k := range known {
 		name, value, _ := strings.Cut(k, "=")
 		data, refusal := s.Known(name, value)
 		if refusal != nil {
 			t.Fatalf("%s: %+v", k, refusal)
 		}
+		var err error
 		if s, err = s.With(engine.Event{N: 2 + i, Data: data[0]}); err != nil {
 			t.Fatal(err)
 		}
+	}
+	return s
+}
+
+func beginning(t testing.TB, src hclfile.Source) *engine.State {
+	t.Helper()
+	l, ds := hclfile.Parse(src)
+	if ds.HasErrors() || l.Procedure == nil {
+		t.Fatalf("%s: %v", src.Path, ds)
+	}
+	s, err := engine.New(engine.NewPlan(l.Procedure)).With(engine.Event{N: 1, Data: engine.Begun{Procedure: l.Procedure.Name, Digest: strings.Repeat("0123456789abcdef", 4)}})
+	if err != nil {
+		t.Fatal(err)
 	}
 	return s
 }
@@ -138,9 +145,11 @@ func TestNumbersHangOnTheProcedureAlone(t *testing.T) {
 	}
 }
 
-func TestTailstockSheet(t *testing.T) {
-	got := plain(t, sheet.Of(begun(t, "lathe/tailstock-by-test-cut", "centres=320mm", "span=240mm")))
-	file := filepath.Join("testdata", "tailstock.golden")
+// A small procedure with one of each: every word of its sheet.
+func TestSheetWordByWord(t *testing.T) {
+	s := beginning(t, hclfile.Source{FS: os.DirFS("testdata"), Path: "quill.hcl"})
+	got := plain(t, sheet.Of(s))
+	file := filepath.Join("testdata", "quill.golden")
 	if *update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
