@@ -175,7 +175,7 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 	ek := s.atPlace(e, r, p, len(round))
 	if r.Nudge != nil && s.nudged(r, round) == "" {
 		return Question{
-			Kind: AskNudge, Name: address(r.Name, append(slices.Clone(round), "nudge")...), Instrument: s.inHand(r.With),
+			Kind: AskNudge, Name: nudgeOf(r, round), Instrument: s.inHand(r.With),
 			Ask:      s.pushed(r, ek),
 			Choices:  []Choice{{"plus", "plus"}, {"minus", "minus"}, {"nowhere", "nowhere"}},
 			Positive: words(r.Positive, ek),

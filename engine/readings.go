@@ -158,11 +158,16 @@ func (s *State) newSet(r *procedures.Reading, round []string, row string, p plac
 
 // nudgeAt is what the needle did before event n.
 func (s *State) nudgeAt(r *procedures.Reading, round []string, n int) string {
-	word := ""
-	if f := s.facts[address(r.Name, append(slices.Clone(round), "nudge")...)]; f != nil {
-		for _, t := range f.takes {
-			if t.n < n {
-				word = t.word
+	word, last := "", 0
+	if r.Nudge == nil {
+		return word
+	}
+	for _, at := range s.testedAt(r, round) {
+		if f := s.facts[at.id]; f != nil {
+			for _, t := range f.takes {
+				if t.n < n && t.n > last {
+					word, last = t.word, t.n
+				}
 			}
 		}
 	}

@@ -157,20 +157,59 @@ func (s *State) drift(r *procedures.Reading, round []string, pass int) (moved, a
 }
 
 // nudged returns which way the needle went, while that still holds: in the
-// same working, sitting and with the same instrument.
+// same working, sitting and with the same instrument. What the test of another
+// reading showed holds here where the procedure says so.
 func (s *State) nudged(r *procedures.Reading, round []string) string {
 	if r.Nudge == nil {
 		return ""
 	}
-	f := s.facts[address(r.Name, append(slices.Clone(round), "nudge")...)]
-	if f == nil {
-		return ""
+	word, n := "", 0
+	for _, at := range s.testedAt(r, round) {
+		f := s.facts[at.id]
+		if f == nil {
+			continue
+		}
+		t := f.takes[len(f.takes)-1]
+		if t.n > n && t.work == s.work[at.step.Name] && t.spell == s.spell && t.bound == s.bindingOf(r.With) {
+			word, n = t.word, t.n
+		}
 	}
-	t := f.takes[len(f.takes)-1]
-	if t.work != s.work[r.Step.Name] || t.spell != s.spell || t.bound != s.bindingOf(r.With) {
-		return ""
+	return word
+}
+
+// nudgeOf is the address of the test of a needle.
+func nudgeOf(r *procedures.Reading, round []string) string {
+	return address(r.Name, append(slices.Clone(round), "nudge")...)
+}
+
+// tested is a place at which a needle is tested.
+type tested struct {
+	id   string
+	step *procedures.Step
+}
+
+// testedAt lists where the test of a reading's needle may have been made: in its
+// own round, and in all rounds of the reading that it names, and of what that names.
+func (s *State) testedAt(r *procedures.Reading, round []string) []tested {
+	out := []tested{{nudgeOf(r, round), r.Step}}
+	for at, last := r.Tested, (*procedures.Reading)(nil); at != nil && at != last; at, last = at.Tested, at {
+		for _, one := range s.rounds(at.Step) {
+			if id := nudgeOf(at, one); id != out[0].id {
+				out = append(out, tested{id, at.Step})
+			}
+		}
 	}
-	return t.word
+	return out
+}
+
+// firstTest tells whether the needle is tested in a round, where all goes on in
+// one go: not where it was at another reading, or in a round before.
+func (s *State) firstTest(r *procedures.Reading, round []string) bool {
+	if r.Tested == r {
+		rounds := s.rounds(r.Step)
+		return len(rounds) == 0 || slices.Equal(rounds[0], round)
+	}
+	return r.Nudge != nil && r.Tested == nil
 }
 
 // setting names what readings with one instrument have in common: one zero.

@@ -438,9 +438,9 @@ func (b *sheetBuilder) reading(x *SheetStep, r *procedures.Reading, e *env, p *S
 	if len(way) == 0 {
 		return
 	}
-	if r.Nudge != nil {
+	if b.s.firstTest(r, x.Round) {
 		p.Fields = append(p.Fields, SheetField{No: b.number(r.Name+".nudge", x), Item: r, Question: Question{
-			Kind: AskNudge, Name: address(r.Name, append(slices.Clone(x.Round), "nudge")...), Ask: s.pushed(r, e),
+			Kind: AskNudge, Name: nudgeOf(r, x.Round), Ask: s.pushed(r, e),
 			Choices: []Choice{{"plus", "plus"}, {"minus", "minus"}}}})
 	}
 	p.Fields = append(p.Fields, way...)

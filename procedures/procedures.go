@@ -196,6 +196,7 @@ type Reading struct {
 	BothWays bool             // go and return
 	Nudge    Text             // direction in which to push before the first value, or nil
 	Push     Text             // what is done to push that way, where it is not the part by hand
+	Tested   *Reading         // where the needle's test holds here too: one above, or this one for all rounds of its step
 	Turned   bool             // the instrument stands turned round
 	Positive Text
 	With     *Instrument

@@ -33,11 +33,28 @@ func (p *play) at(c *procedures.Correction, kind procedures.MistakeKind, attempt
 func (p *play) in(reading string, kind procedures.MistakeKind, working int) *mistake {
 	for i := range p.mistakes {
 		x := &p.mistakes[i]
-		if x.Reading != nil && x.Reading.Name == reading && x.Kind == kind && (x.Nth == working || kind == procedures.Reversed && x.Nth <= working) {
+		switch {
+		case x.Reading == nil || x.Kind != kind:
+		case x.Reading.Name == reading && (x.Nth == working || kind == procedures.Reversed && x.Nth <= working):
+			return x
+		case kind == procedures.Reversed && p.sameNeedle(reading, x.Reading):
 			return x
 		}
 	}
 	return nil
+}
+
+// sameNeedle tells whether a reading is read with the needle of another one, not
+// touched since.
+func (p *play) sameNeedle(reading string, other *procedures.Reading) bool {
+	for _, st := range p.s.Procedure().Steps {
+		for _, it := range st.Items {
+			if r, ok := it.(*procedures.Reading); ok && r.Name == reading {
+				return r.Tested != nil && r.Tested != r && (r.Tested == other || p.sameNeedle(r.Tested.Name, other))
+			}
+		}
+	}
+	return false
 }
 
 // correct carries a correction out and returns what its indicator shows. What

@@ -123,6 +123,7 @@ func (r *reader) reading(n *node, sc *scope, stepKeys []value.Key) *procedures.R
 	}
 	x.Positive = r.sentence(n, "positive", own)
 	x.With = r.instrument(n, "with")
+	x.Tested = r.tested(n, x)
 	if diff, can := scalar.Difference(); can && ok {
 		x.Closure = r.formula(n, "closure", own, want{typ: &diff, what: "closure"})
 		r.sameDimension(n, x.With, scalar, ok)
@@ -133,6 +134,37 @@ func (r *reader) reading(n *node, sc *scope, stepKeys []value.Key) *procedures.R
 	x.Outer = keyed(stepKeys, x.Inner)
 	d.inner, d.outer, d.unit, d.ready, d.tried = x.Inner, x.Outer, x.Unit, ok, true
 	return x
+}
+
+// tested reads at which reading the needle was tested.
+func (r *reader) tested(n *node, x *procedures.Reading) *procedures.Reading {
+	ref, ok := r.reference(n, "tested")
+	if !ok {
+		return nil
+	}
+	if ref.name == n.label {
+		if x.Nudge == nil && !n.has("nudge") || n.up.child("each") == nil {
+			r.say(n, "E110", ref.at, "The needle of this reading is tested in the first round of its step for all: that needs nudge, and a step with each. Write both, or name another reading.")
+			return nil
+		}
+		return x
+	}
+	d := r.above(n, ref, &scope{below: n})
+	if d == nil {
+		return nil
+	}
+	other := d.obj.(*procedures.Reading)
+	switch {
+	case x.Nudge == nil && !n.has("nudge"):
+		r.say(n, "E110", ref.at, "tested says where the needle was tested; nudge says which way the part is pushed when that does not hold any more. Write, for example, nudge = \"up\"")
+	case !d.node.has("nudge"):
+		r.say(n, "E204", ref.at, "%s tests no needle: it has no nudge. Name a reading that has.", ref.written())
+	case other.With != x.With:
+		r.say(n, "E204", ref.at, "%s is read with another instrument, so its test says nothing of this needle. Name a reading with the same instrument.", ref.written())
+	default:
+		return other
+	}
+	return nil
 }
 
 // places reads along and around.

@@ -180,6 +180,7 @@ var Reading = &Block{
 		{Name: "both_ways", Form: Truth, Default: "false", Doc: "Go along and return.", Example: `true`},
 		{Name: "push", Form: Sentence, Doc: "What is done to make the needle go the way of nudge, where that is not pushing the part by hand.", Example: `"Slip a feeler under the tip"`},
 		{Name: "nudge", Form: Sentence, Doc: "Before the first value the person pushes the part this way and says which way the needle went.", Example: `"towards the operator"`},
+		{Name: "tested", Form: Reference, To: []string{"reading"}, Doc: "A reading with nudge, whose needle stands as it does here: its test holds, and nudge is only asked where it does not hold any more. One above; or, in a step with each, the reading itself, whose needle is then tested in the first round for all.", Example: `reading.front`},
 		{Name: "turned", Form: Truth, Default: "false", Doc: "The instrument stands turned round against the direction in which the reading is recorded.", Example: `true`},
 	}, answer...),
 	Blocks: []Use{{Block: Each}},
