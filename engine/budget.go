@@ -90,7 +90,7 @@ func (b *Budget) of() {
 	if key := b.est.of[b.i].key; key != b.Element {
 		el := b.est.judge(b.i, b.Rule, b.s.readAgain(b.Gate))
 		b.Element, b.Value, b.U, b.P, b.Bound, b.Verdict = key, el.Value, el.U, el.P, el.Bound, el.Verdict
-		b.K, b.Dof, b.Drawn, b.Noise = e.K, e.DoF, e.Drawn, b.est.noise(b.i)
+		b.K, b.Dof, b.Drawn, b.Noise = e.K, e.DoF, e.Drawn, b.s.plan.isNoise(&b.est, b.i)
 	}
 	b.Judgement.Budget = b.s.sourced(&b.est, e.Budget)
 	b.Risk = b.Judgement.Risk()

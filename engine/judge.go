@@ -258,7 +258,7 @@ func (s *State) judgeEach(j *Judgement, est *estimate) (decided int) {
 		j.Value, j.U, j.P, j.Bound, j.Verdict = el.Value, el.U, el.P, el.Bound, el.Verdict
 		j.TooCoarse = el.TooCoarse
 		j.K, j.Dof, j.Budget, j.Drawn, j.Element, j.Why = e.K, e.DoF, e.Budget, e.Drawn, n.key, n.why
-		j.Noise = !s.plan.unread && est.noise(i)
+		j.Noise = !s.plan.unread && s.plan.isNoise(est, i)
 	}
 	if !s.plan.unread {
 		j.Budget = s.sourced(est, j.Budget)
@@ -321,9 +321,9 @@ func shareBeyond(e propagate.Estimate, margin float64, share func(*propagate.Dra
 	return checks.TCDF(-margin/e.Std, e.DoF)
 }
 
-// noise tells whether number i, which cannot be negative, is no more than what
+// isNoise tells whether number i, which cannot be negative, is no more than what
 // the errors of the readings make of a part without fault.
-func (est *estimate) noise(i int) bool {
+func (pl *Plan) isNoise(est *estimate, i int) bool {
 	if est.of[i].state != value.Present || !est.form.NonNegative {
 		return false
 	}
@@ -339,7 +339,7 @@ func (est *estimate) noise(i int) bool {
 	if y := est.problem.Eval(flat); i >= len(y) || !(math.Abs(y[i]) <= 1e-9) {
 		return false
 	}
-	return e.Value <= propagate.Noise(est.problem, flat, i)
+	return e.Value <= pl.noise(est.problem, flat, i)
 }
 
 // Judgements returns every gate in the order of the file, and of its rounds.

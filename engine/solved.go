@@ -2,6 +2,7 @@ package engine
 
 import (
 	"crypto/sha256"
+	"maps"
 	"sync"
 
 	"waywright/checks/montecarlo"
@@ -19,7 +20,8 @@ type solved struct {
 
 type solution struct {
 	of       []propagate.Estimate
-	drawable bool // there was a Start
+	drawable bool            // there was a Start
+	noise    map[int]float64 // of the numbers for which it was asked; see [Plan.isNoise]
 }
 
 // mostSolved is how many are kept.
@@ -30,7 +32,7 @@ func newSolved() *solved { return &solved{known: map[[sha256.Size]byte]solution{
 // solve is [propagate.Solve], from memory where it can be. start gives the
 // problem's Start, which is only put together where it is called.
 func (pl *Plan) solve(p *propagate.Problem, start func() (func() montecarlo.Func, bool)) ([]propagate.Estimate, bool) {
-	key := sha256.Sum256(p.Canonical())
+	key := solvedKey(p)
 	pl.solved.mu.Lock()
 	x, ok := pl.solved.known[key]
 	pl.solved.mu.Unlock()
@@ -52,6 +54,30 @@ func (pl *Plan) solve(p *propagate.Problem, start func() (func() montecarlo.Func
 	}
 	pl.solved.known[key] = x
 	return x.of, true
+}
+
+func solvedKey(p *propagate.Problem) [sha256.Size]byte { return sha256.Sum256(p.Canonical()) }
+
+// noise is [propagate.Noise], from memory where it can be: with the numbers of
+// the problem the inputs are given, and so is the part without fault.
+func (pl *Plan) noise(p propagate.Problem, flat []float64, k int) float64 {
+	key := solvedKey(&p)
+	pl.solved.mu.Lock()
+	x, ok := pl.solved.known[key].noise[k]
+	pl.solved.mu.Unlock()
+	if ok {
+		return x
+	}
+	x = propagate.Noise(p, flat, k)
+	pl.solved.mu.Lock()
+	defer pl.solved.mu.Unlock()
+	if of, ok := pl.solved.known[key]; ok {
+		noise := maps.Clone(of.noise)
+		put(&noise, k, x)
+		of.noise = noise
+		pl.solved.known[key] = of
+	}
+	return x
 }
 
 // traits is what is known of a program from its form, through all results

@@ -410,7 +410,8 @@ func Noise(p Problem, shift []float64, k int) float64 {
 	if k >= len(s.y)-p.Divisors {
 		return math.NaN()
 	}
-	samples, _ := s.try(true, montecarlo.Usual/10, len(s.y)-p.Divisors, func() montecarlo.Func {
+	trials := min(s.trials(), montecarlo.Usual/10)
+	samples, _ := s.try(true, trials, len(s.y)-p.Divisors, func() montecarlo.Func {
 		f := p.Start()
 		return func(in, out [][]float64) {
 			for i, d := range shift {

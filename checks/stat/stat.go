@@ -77,16 +77,15 @@ func Sum(x []float64) float64 {
 // total is a sum that keeps what rounding takes off it.
 //
 // Source: A. Neumaier, Zeitschrift für angewandte Mathematik und Mechanik 54
-// (1974), from memory.
+// (1974), from memory; what rounding takes off a sum of two is found without
+// asking which is the larger, as D. E. Knuth, The Art of Computer Programming,
+// volume 2, 4.2.2, theorem B has it, from memory.
 type total struct{ sum, lost float64 }
 
 func (t *total) add(v float64) {
 	s := t.sum + v
-	if math.Abs(t.sum) >= math.Abs(v) {
-		t.lost += (t.sum - s) + v
-	} else {
-		t.lost += (v - s) + t.sum
-	}
+	added := s - t.sum
+	t.lost += (t.sum - (s - added)) + (v - added)
 	t.sum = s
 }
 
