@@ -10,10 +10,8 @@ import (
 	"waywright/engine"
 )
 
-const (
-	shownAnswers = 8   // of the latest answers, on one screen
-	mostAmended  = 200 // that are listed at all; older ones are amended by name
-)
+// mostAmended is how many answers are listed; older ones are amended by name.
+const mostAmended = 200
 
 // amendList shows the latest answers, to choose the one to amend.
 func (t *talk) amendList() reply {
@@ -24,31 +22,17 @@ func (t *talk) amendList() reply {
 	if len(kept) == 0 {
 		return stays(t, "There is no answer to amend yet.")
 	}
-	return t.amendFrom(kept, 0)
-}
-
-// amendFrom shows so many of the answers as there are numbers for, from one on.
-func (t *talk) amendFrom(kept []engine.KeptAnswer, from int) reply {
-	here := kept[from:min(from+shownAnswers, len(kept))]
-	p := page{screen: lines("Which?"), help: amendHelp}
+	p := page{screen: lines("Which?"), help: amendHelp, pick: func(i int) reply { return t.amendValue(answerLabel(kept, kept[i]), kept[i]) }}
+	var labels []string
 	odd := oddOneOut(kept)
-	for i, k := range here {
+	for i, k := range kept {
 		label := voice.You(answerLabel(kept, k) + ": " + k.Value)
-		if from+i == odd {
+		if i == odd {
 			label += ", far from the others"
 		}
-		p.options = append(p.options, label)
+		labels = append(labels, label)
 	}
-	if from+len(here) < len(kept) {
-		p.options = append(p.options, "an earlier one")
-	}
-	p.pick = func(i int) reply {
-		if i == len(here) {
-			return t.amendFrom(kept, from+len(here))
-		}
-		return t.amendValue(answerLabel(kept, here[i]), here[i])
-	}
-	return t.open(p)
+	return t.choose(p, labels, 0)
 }
 
 var amendHelp = lines(

@@ -21,8 +21,9 @@ func (t *talk) leaveOut() reply {
 		return stays(t, "A test is left out before the work begins, or not at all.")
 	}
 	p := page{screen: lines("Which test is not measured, by an agreement made beforehand?"), help: leaveOutHelp}
+	var titles []string
 	for _, c := range tests {
-		p.options = append(p.options, voice.You(c.Label))
+		titles = append(titles, voice.You(c.Label))
 	}
 	p.pick = func(i int) reply {
 		return t.open(page{screen: lines("Who agreed to it, by name?"), help: leaveOutHelp, typed: func(name string) reply {
@@ -34,7 +35,7 @@ func (t *talk) leaveOut() reply {
 			})
 		}})
 	}
-	return t.open(p)
+	return t.choose(p, titles, 0)
 }
 
 var leaveOutHelp = lines(

@@ -57,6 +57,26 @@ func (t *talk) open(p page) reply {
 
 func lines(texts ...string) voice.Screen { return remark(texts...).remark }
 
+// shownChoices is how many choices stand on one screen.
+const shownChoices = 8
+
+// choose asks for one of many, a screenful at a time.
+func (t *talk) choose(p page, labels []string, from int) reply {
+	here := labels[from:min(from+shownChoices, len(labels))]
+	of := p
+	of.options = append([]string(nil), here...)
+	if from+len(here) < len(labels) {
+		of.options = append(of.options, "more")
+	}
+	of.pick = func(i int) reply {
+		if i == len(here) {
+			return t.choose(p, labels, from+len(here))
+		}
+		return p.pick(from + i)
+	}
+	return t.open(of)
+}
+
 // why asks for a reason: one of those that are common, or typed.
 func (t *talk) why(prompt string, common []string, then func(reason string) reply) reply {
 	if prompt == "" {
@@ -160,7 +180,7 @@ func (t *talk) menu() reply {
 	case t.q.Kind == engine.AskWay && t.asked.Value:
 		items, do = append(items, "another way on"), append(do, t.otherWay)
 	case len(t.leftOut()) > 0:
-		items, do = append(items, "a test is left out, by agreement"), append(do, t.leaveOut)
+		items, do = append(items, "leave a test out"), append(do, t.leaveOut)
 	}
 	p := page{screen: t.v.MenuScreen(items), help: menuHelp, pick: func(i int) reply {
 		t.page = nil
@@ -261,7 +281,10 @@ const aroundLines = 3
 // at a time. The number that turns the page never goes back to the question:
 // typed once too often it would answer it.
 func (t *talk) read(rows []string, from int, behind *page) reply {
-	const back = "back to the question"
+	back := "back to the question"
+	if behind != nil {
+		back = "back"
+	}
 	leave := func() reply {
 		t.page = behind // the question stands as it stood: on the leaf that was read last
 		return reply{fresh: true}
@@ -303,19 +326,19 @@ func (t *talk) otherInstrument() reply {
 	if len(known) == 0 {
 		return t.open(ask)
 	}
-	p := page{screen: lines("Now in your hand?")}
+	p := page{screen: lines("Now in your hand?"), typed: bind}
+	var labels []string
 	for _, c := range known {
-		p.options = append(p.options, c.Label)
+		labels = append(labels, c.Label)
 	}
-	p.options = append(p.options, "not listed")
-	p.typed = bind
+	labels = append(labels, "not listed")
 	p.pick = func(n int) reply {
 		if n < len(known) {
 			return bind(known[n].Word)
 		}
 		return t.open(ask)
 	}
-	return t.open(p)
+	return t.choose(p, labels, 0)
 }
 
 // stays puts the question again with a remark.
