@@ -167,7 +167,7 @@ func (c *completer) statement(b *sketch.Block) {
 			continue
 		}
 		o := offer{label: a.Name, kind: lsp.KindProperty, detail: a.Form.String(), doc: attrText(b.Kind, a), rank: 1,
-			text: a.Name + " = ", snippet: a.Name + " = " + attrSnippet(a, 1)}
+			text: a.Name + " = ", snippet: a.Name + " = " + attrSnippet(a, a.Example, 1)}
 		if a.Required {
 			o.rank, o.detail = 0, o.detail+", always written"
 		}
@@ -185,22 +185,27 @@ func (c *completer) statement(b *sketch.Block) {
 	}
 }
 
-// attrSnippet is the value of an attribute to fill in. n numbers the place.
-func attrSnippet(a *schema.Attr, n int) string {
+// attrSnippet is the value of an attribute to fill in, as in an example. n
+// numbers the place.
+func attrSnippet(a *schema.Attr, example string, n int) string {
 	hole := func(text string) string { return fmt.Sprintf("${%d:%s}", n, snippetText(text)) }
+	inner := example
+	if len(example) > 1 {
+		inner = example[1 : len(example)-1]
+	}
 	switch a.Form {
 	case schema.OneOf:
 		return fmt.Sprintf(`"${%d|%s|}"`, n, strings.Join(a.Words, ","))
 	case schema.Truth:
-		return "true"
+		return example
 	case schema.Word, schema.Sentence:
-		return `"` + hole(strings.Trim(a.Example, `"`)) + `"`
+		return `"` + hole(inner) + `"`
 	case schema.References, schema.Words, schema.Interval, schema.Span, schema.Sentences:
-		if inner, ok := strings.CutPrefix(a.Example, "["); ok && strings.HasSuffix(inner, "]") {
-			return "[" + hole(strings.TrimSuffix(inner, "]")) + "]"
-		}
+		return "[" + hole(inner) + "]"
+	case schema.Object:
+		return "{" + hole(inner) + "}"
 	}
-	return hole(a.Example)
+	return hole(example)
 }
 
 // snippetText keeps a text from being taken for the places of a snippet.
@@ -208,33 +213,47 @@ func snippetText(s string) string {
 	return strings.NewReplacer(`\`, `\\`, `$`, `\$`, `}`, `\}`).Replace(s)
 }
 
-// blockSnippet is a block with what must be in it, to fill in.
+// blockSnippet is a block to fill in: its example, without the blocks in it that
+// need not be there.
 func blockSnippet(b *schema.Block) string {
-	var out strings.Builder
-	out.WriteString(b.Type)
-	n := 1
-	if b.Label != schema.NoLabel {
-		out.WriteString(` "${1:name}"`)
-		n = 2
+	f := sketch.Read("example.hcl", []byte(b.Example()))
+	if len(f.Root.Blocks) == 0 {
+		return b.Type + " {\n  $1\n}"
 	}
-	widest := 0
-	for _, a := range b.Attrs {
-		if a.Required {
-			widest = max(widest, len(a.Name))
-		}
+	var out strings.Builder
+	n := 1
+	fill(&out, f, f.Root.Blocks[0], b, "", &n)
+	return out.String()
+}
+
+func fill(out *strings.Builder, f *sketch.File, example *sketch.Block, b *schema.Block, indent string, n *int) {
+	hole := func(form string) string { *n++; return fmt.Sprintf(form, *n-1) }
+	out.WriteString(indent + b.Type)
+	if b.Label != schema.NoLabel {
+		out.WriteString(hole(` "${%d:name}"`))
 	}
 	out.WriteString(" {\n")
-	for i := range b.Attrs {
-		if a := &b.Attrs[i]; a.Required {
-			fmt.Fprintf(&out, "  %-*s = %s\n", widest, a.Name, attrSnippet(a, n))
-			n++
+	widest, empty := 0, true
+	for _, a := range example.Attrs {
+		widest = max(widest, len(a.Name))
+	}
+	for _, a := range example.Attrs {
+		if k := b.Attr(a.Name); k != nil {
+			fmt.Fprintf(out, "%s  %-*s = %s\n", indent, widest, a.Name, attrSnippet(k, f.String(a.Value), *n))
+			*n, empty = *n+1, false
 		}
 	}
-	if widest == 0 {
-		fmt.Fprintf(&out, "  $%d\n", n)
+	for _, k := range example.Blocks {
+		if use := b.Block(k.Type); use != nil && use.Required {
+			fill(out, f, k, use.Block, indent+"  ", n)
+			out.WriteString("\n")
+			empty = false
+		}
 	}
-	out.WriteString("}")
-	return out.String()
+	if empty {
+		out.WriteString(indent + hole("  $%d\n"))
+	}
+	out.WriteString(indent + "}")
 }
 
 // freeNames offers the names that may be given a value in a rehearsal.
@@ -297,6 +316,19 @@ func (c *completer) label(b *sketch.Block, before []sketch.Token) {
 	case use.Label == schema.Existing:
 		c.quoted(c.v.names(c.p, "correction"))
 	}
+}
+
+// dimFirst puts the names of the dimension that is wanted before the others.
+func (c *completer) dimFirst(a *sketch.Attr, at place, o offer) offer {
+	f, ok := c.v.factOf(c.p, at)
+	if !ok {
+		return o
+	}
+	want, known := c.wanted(a)
+	if have, numeric := dimOf(f.typ); known && (!numeric || have != want) {
+		o.rank = 1
+	}
+	return o
 }
 
 // quoted offers names for a place in quotes.

@@ -89,7 +89,7 @@ func (c *completer) named(a *sketch.Attr, word string) {
 		if at.ref.In == a.In {
 			continue
 		}
-		o := c.nameOffer(at)
+		o := c.dimFirst(a, at, c.nameOffer(at))
 		o.label = word + "." + o.label
 		c.add(o)
 	}
@@ -194,7 +194,7 @@ func (c *completer) wanted(a *sketch.Attr) (d quantity.Dim, ok bool) {
 	case b.Is(schema.Noise), b.Is(schema.Answer):
 		for _, k := range []sketch.Kind{"reading", "given"} {
 			if at, found := c.v.named(c.p, k, a.Name); found {
-				if f, ok := c.v.factOf(at); ok {
+				if f, ok := c.v.factOf(c.p, at); ok {
 					return dimOf(f.typ)
 				}
 			}
@@ -232,7 +232,7 @@ func (c *completer) judged(b *sketch.Block) (d quantity.Dim, ok bool) {
 			continue
 		}
 		if at, found := c.v.resolve(c.p, r); found {
-			if f, ok := c.v.factOf(at); ok {
+			if f, ok := c.v.factOf(c.p, at); ok {
 				return dimOf(f.typ)
 			}
 		}

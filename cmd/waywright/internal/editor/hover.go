@@ -116,7 +116,7 @@ func attrText(b *schema.Block, a *schema.Attr) string {
 func (v *view) nameText(p *page, r sketch.Ref, to place) string {
 	b := to.ref.In
 	head := fmt.Sprintf("**%s**", escape(written(to.ref)))
-	if f, ok := v.factOf(to); ok {
+	if f, ok := v.factOf(p, to); ok {
 		head += " — " + escape(f.typ.String())
 		if f.unit != nil {
 			head += ", in " + f.unit.Symbol
@@ -219,13 +219,18 @@ func (v *view) whereText(p *page, to place) string {
 	return fmt.Sprintf("%s, line %d%s.", escape(to.page.name), line, in)
 }
 
-// factOf returns what is known of the values of a name.
-func (v *view) factOf(to place) (fact, bool) {
+// factOf returns what is known of the values of a name that a page uses. What
+// is shared has values only in a procedure.
+func (v *view) factOf(p *page, to place) (fact, bool) {
 	name := to.ref.Name
 	if to.ref.Kind == sketch.Row {
 		name = to.ref.Of + "." + name
 	}
-	return v.known(to.page, string(to.ref.Kind), name)
+	f, ok := v.known(to.page, string(to.ref.Kind), name)
+	if !ok && p != to.page {
+		f, ok = v.known(p, string(to.ref.Kind), name)
+	}
+	return f, ok
 }
 
 // wordText tells of functions, units and the words of formulas.
@@ -308,13 +313,13 @@ func machineText(f *sketch.File, i int) string {
 
 // functionText tells of a function, or of one that writes a unit.
 func functionText(name string) string {
-	if f, ok := catalogue.Lookup(name); ok {
-		return funcText(f)
-	}
 	for _, l := range quantity.Literals() {
 		if l.Name == name {
 			return fmt.Sprintf("**%s(number)** — %s\n\nA number in %s.", escape(l.Name), l.Unit.Dim, l.Doc)
 		}
+	}
+	if f, ok := catalogue.Lookup(name); ok {
+		return funcText(f)
 	}
 	return ""
 }

@@ -272,6 +272,11 @@ func (v *view) each(p *page, r sketch.Ref) (place, bool) {
 				break
 			}
 		}
+		if b.Type == schema.Answer.Type { // what is asked there has the keys
+			if at, ok := v.named(p, sketch.Fact, r.Attr); ok {
+				return v.each(at.page, sketch.Ref{Kind: sketch.Each, Name: r.Name, In: at.ref.In})
+			}
+		}
 	}
 	return place{}, false
 }

@@ -24,15 +24,15 @@ func (s *server) signature(params json.RawMessage) (any, error) {
 		return nil, err
 	}
 	name, arg := callAt(p.tree, p.text.Offset(in.Position))
-	if f, ok := catalogue.Lookup(name); ok {
-		return s.callOf(f, arg), nil
-	}
 	for _, l := range quantity.Literals() {
 		if l.Name == name {
 			doc := s.markup("A number in " + l.Doc + ".")
 			return lsp.SignatureHelp{Signatures: []lsp.Signature{{Label: name + "(number)", Documentation: &doc,
 				Parameters: []lsp.Parameter{{Label: [2]int{len(name) + 1, len(name) + 7}}}}}}, nil
 		}
+	}
+	if f, ok := catalogue.Lookup(name); ok {
+		return s.callOf(f, arg), nil
 	}
 	return nil, nil
 }

@@ -59,11 +59,16 @@ func (v *view) names(p *page, kind sketch.Kind) []place {
 // nameOffer offers a name without the word before it.
 func (c *completer) nameOffer(at place) offer {
 	o := offer{label: at.ref.Name, kind: lsp.KindVariable, doc: c.v.nameText(c.p, at.ref, at), detail: string(at.ref.Kind)}
-	if f, ok := c.v.factOf(at); ok {
+	f, ok := c.v.factOf(c.p, at)
+	switch {
+	case at.ref.Kind == sketch.Hidden:
+	case ok && at.ref.Kind != "instrument":
 		o.detail = f.typ.String()
 		if f.unit != nil {
 			o.detail += ", in " + f.unit.Symbol
 		}
+	case at.ref.In != nil && short(at.page.tree, at.ref.In) != "":
+		o.detail = short(at.page.tree, at.ref.In)
 	}
 	return o
 }
@@ -241,7 +246,7 @@ func (c *completer) typeAt(word string, chain []string) (value.Type, bool) {
 	if !ok {
 		return value.Type{}, false
 	}
-	f, ok := c.v.factOf(at)
+	f, ok := c.v.factOf(c.p, at)
 	t := f.typ
 	for range chain[1:] {
 		if t.Elem == nil {
@@ -283,12 +288,20 @@ func (c *completer) inQuotes(a *sketch.Attr, before []sketch.Token) {
 		return c.f.String(before[n-i].Span)
 	}
 	switch {
-	case prev(1) == "[" && prev(2) == "accepted", a.In.Is(schema.Task) && a.Name == "procedure":
+	case prev(1) == "[" && prev(2) == "accepted":
+		open := !c.closed()
+		c.procedures()
+		for i := range c.offers {
+			if open {
+				c.offers[i].text += "]"
+			}
+		}
+	case a.In.Is(schema.Task) && a.Name == "procedure":
 		c.procedures()
 	case prev(1) == "[" && n >= 4 && before[n-2].Type == hclsyntax.TokenIdent:
 		c.index(before[:n-1])
 	case prev(1) == "==" || prev(1) == "!=":
-		c.compared(before[:n-1])
+		c.compared(a, before[:n-1])
 	case known == nil:
 	case known.Form == schema.OneOf:
 		for _, w := range known.Words {
@@ -334,9 +347,15 @@ func (c *completer) index(before []sketch.Token) {
 }
 
 // compared offers the words that what is compared may be.
-func (c *completer) compared(before []sketch.Token) {
+func (c *completer) compared(a *sketch.Attr, before []sketch.Token) {
 	chain := c.chain(append(slices.Clone(before), sketch.Token{Type: hclsyntax.TokenDot}))
 	if len(chain) < 2 {
+		return
+	}
+	if chain[0] == "each" {
+		if at, ok := c.v.each(c.p, sketch.Ref{Kind: sketch.Each, Name: chain[1], In: a.In, Attr: a.Name}); ok {
+			c.listed(at)
+		}
 		return
 	}
 	if t, ok := c.typeAt(chain[0], chain[1:]); ok {
@@ -345,6 +364,19 @@ func (c *completer) compared(before []sketch.Token) {
 		}
 		for _, w := range t.Words {
 			c.quote(offer{label: w, kind: lsp.KindValue, detail: "one of its words"})
+		}
+	}
+}
+
+// listed offers the keys that an each block lists.
+func (c *completer) listed(at place) {
+	of := at.ref.In.Attr("of")
+	if of == nil {
+		return
+	}
+	for _, t := range of.Tokens {
+		if t.Type == hclsyntax.TokenQuotedLit {
+			c.quote(offer{label: at.page.tree.String(t.Span), kind: lsp.KindValue, detail: "key " + at.ref.Name})
 		}
 	}
 }
@@ -429,7 +461,13 @@ func (c *completer) grades() {
 // units offers units, those of the dimension that fits first.
 func (c *completer) units(a *sketch.Attr) {
 	dim, known := c.wanted(a)
-	for _, u := range quantity.Units() {
+	units := quantity.Units()
+	for _, name := range []string{"um/m", "mm/m", "arcsec/m", "thou/foot"} { // the usual ones of those that are put together
+		if u, err := quantity.Lookup(name); err == nil {
+			units = append(units, u)
+		}
+	}
+	for _, u := range units {
 		o := offer{label: u.Name, kind: lsp.KindUnit, detail: u.Dim.Name() + ", shown as " + u.Symbol, rank: 1}
 		if known && u.Dim == dim {
 			o.rank = 0
@@ -441,6 +479,9 @@ func (c *completer) units(a *sketch.Attr) {
 // functions offers the functions of the language.
 func (c *completer) functions() {
 	for _, f := range catalogue.All() {
+		if _, ok := quantity.LiteralUnit(f.Name); ok {
+			continue
+		}
 		c.add(offer{label: f.Name, kind: lsp.KindFunction, detail: f.Signature() + " → " + f.Gives(), doc: funcText(f), rank: 3,
 			text: f.Name, snippet: f.Name + "($0)"})
 	}

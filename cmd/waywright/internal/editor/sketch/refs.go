@@ -33,6 +33,7 @@ type Ref struct {
 	At    Span   // of the name alone, without quotes
 	Whole Span   // with the word before it
 	In    *Block // the block that it stands in, or that it names
+	Attr  string // the attribute in whose value it is used
 	Gives bool   // the name is given here
 	// Quoted is true where the name stands in quotes, and Like where it says
 	// what a block is like.
@@ -145,7 +146,11 @@ func (f *File) used(a *Attr) []Ref {
 				Whole: Span{t[i].From, t[i+2].To}, In: a.In, Like: a.Name == "like"})
 		}
 	}
-	return append(out, f.written(a)...)
+	out = append(out, f.written(a)...)
+	for i := range out {
+		out[i].Attr = a.Name
+	}
+	return out
 }
 
 // dotted tells whether a point and a name follow.

@@ -1,0 +1,150 @@
+package editor_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"waywright/cmd/waywright/internal/editor/lsp"
+)
+
+func TestConversation(t *testing.T) {
+	c := start(t, nil)
+	if m := c.ask("textDocument/hover", c.at("x.hcl", lsp.Position{})); m.Error == nil || m.Error.Code != -32002 {
+		t.Errorf("a question before initialize: %+v", m.Error)
+	}
+	var got lsp.Initialized
+	c.call("initialize", map[string]any{"capabilities": capabilities}, &got)
+	if k := got.Capabilities; k.PositionEncoding != "utf-16" || k.TextDocumentSync.Change != 2 || !k.Hover || !k.Rename.PrepareProvider || got.ServerInfo.Name != "waywright" {
+		t.Errorf("it says of itself: %+v", got)
+	}
+	if m := c.ask("initialize", map[string]any{}); m.Error == nil {
+		t.Error("initialize came twice")
+	}
+	c.notify("initialized", map[string]any{})
+	c.wait("the files to be watched", func() bool {
+		return slices.ContainsFunc(c.asked, func(s string) bool {
+			return strings.HasPrefix(s, "client/registerCapability") && strings.Contains(s, "**/*.hcl")
+		})
+	})
+	c.notify("$/setTrace", map[string]any{"value": "off"})
+	c.notify("no/suchThing", map[string]any{})
+	if m := c.ask("no/suchThing", map[string]any{}); m.Error == nil || m.Error.Code != -32601 {
+		t.Errorf("an unknown method: %+v", m.Error)
+	}
+	if m := c.ask("textDocument/hover", c.at("x.hcl", lsp.Position{})); m.Error == nil || !strings.Contains(m.Error.Message, "not open") {
+		t.Errorf("a question about a file that is not open: %+v", m.Error)
+	}
+	if m := c.ask("textDocument/hover", []int{1}); m.Error == nil || m.Error.Code != -32602 {
+		t.Errorf("parameters of another form: %+v", m.Error)
+	}
+	c.call("shutdown", nil, nil)
+	if m := c.ask("textDocument/hover", c.at("x.hcl", lsp.Position{})); m.Error == nil || m.Error.Code != -32600 {
+		t.Errorf("a question after shutdown: %+v", m.Error)
+	}
+	c.notify("exit", nil)
+	if code := <-c.code; code != 0 {
+		t.Errorf("exit after shutdown gives %d", code)
+	}
+}
+
+func TestGoneWithoutShutdown(t *testing.T) {
+	c := begin(t, nil)
+	c.to.Close()
+	if code := <-c.code; code != 1 {
+		t.Errorf("an editor that goes without a word gives %d", code)
+	}
+}
+
+// said writes diagnostics one a line.
+func said(list []lsp.Diagnostic) string {
+	var b strings.Builder
+	for _, d := range list {
+		fmt.Fprintf(&b, "%s %d:%d-%d:%d %s\n", d.Code, d.Range.Start.Line, d.Range.Start.Character, d.Range.End.Line, d.Range.End.Character,
+			strings.Split(d.Message, ". ")[0])
+	}
+	return b.String()
+}
+
+func TestDiagnostics(t *testing.T) {
+	c := begin(t, shop())
+	c.open("drill-table.hcl", tableFile)
+	if got := c.found("drill-table.hcl"); len(got) > 0 {
+		t.Errorf("the file without mistakes has %s", said(got))
+	}
+	// As it is typed: half an attribute, then all of it.
+	c.change("drill-table.hcl", `unit  = "mm"`, `unit  = "m`)
+	if got := said(c.found("drill-table.hcl")); !strings.HasPrefix(got, "E010 10:12-") || strings.Count(got, "\n") > 1 {
+		t.Errorf("an open quote: %s", got)
+	}
+	c.change("drill-table.hcl", `unit  = "m`, `unit  = "mmm"`)
+	want := "E114 10:10-10:15 Unknown unit\n"
+	if got := said(c.found("drill-table.hcl")); got != want {
+		t.Errorf("an unknown unit: %s", cmp.Diff(want, got))
+	}
+	c.change("drill-table.hcl", `"mmm"`, `"mm"`)
+	if got := c.found("drill-table.hcl"); len(got) > 0 {
+		t.Errorf("mended it has %s", said(got))
+	}
+	c.change("drill-table.hcl", `[correction.shim, reject]`, "[reject]")
+	if got := c.found("drill-table.hcl"); len(got) == 0 || got[0].Severity != 1 || got[0].Code != "E406" || got[0].Source != "waywright" {
+		t.Errorf("with a correction that no gate names: %s", said(got))
+	}
+	c.notify("textDocument/didClose", map[string]any{"textDocument": map[string]any{"uri": c.uri("drill-table.hcl")}})
+	c.foundUntil("drill-table.hcl", "nothing", func(d []lsp.Diagnostic) bool { return len(d) == 0 })
+}
+
+// A line may hold signs of several bytes and units before a mistake.
+func TestDiagnosticsBehindWideSigns(t *testing.T) {
+	c := begin(t, shop())
+	text := strings.Replace(tableFile, `title = "Judge the tilt"`, `title = "µØ🙂 ${given.swep}"`, 1)
+	c.open("drill-table.hcl", text)
+	line := strings.Count(text[:strings.Index(text, "given.swep")], "\n")
+	//   title = "µØ🙂 ${given. is 24 units, and 28 bytes.
+	want := fmt.Sprintf("F002 %d:24-%d:28 Unknown name\n", line, line)
+	if got := said(c.found("drill-table.hcl")); got != want {
+		t.Errorf("%s", cmp.Diff(want, got))
+	}
+	// Typing behind the emoji changes what stands there.
+	c.change("drill-table.hcl", "given.swep}", "given.sweep}")
+	if got := c.found("drill-table.hcl"); len(got) > 0 {
+		t.Errorf("mended it has %s", said(got))
+	}
+}
+
+// What is open stands before what is on disk, for the files beside it too.
+func TestOpenFilesComeFirst(t *testing.T) {
+	c := begin(t, shop())
+	c.open("drill-table.hcl", tableFile)
+	if got := c.found("drill-table.hcl"); len(got) > 0 {
+		t.Fatalf("the file without mistakes has %s", said(got))
+	}
+	c.open("shared.hcl", strings.Replace(sharedFile, `caution "sleeves"`, `caution "turning"`, 1))
+	c.foundUntil("drill-table.hcl", "the caution that is gone", func(d []lsp.Diagnostic) bool { return strings.Contains(said(d), "E201 ") })
+	c.change("shared.hcl", `caution "turning"`, `caution "sleeves"`)
+	c.foundUntil("drill-table.hcl", "nothing", func(d []lsp.Diagnostic) bool { return len(d) == 0 })
+	c.change("shared.hcl", `hazard = "rotating"`, `hazard = "rotating`)
+	c.foundUntil("drill-table.hcl", "that shared.hcl cannot be read", func(d []lsp.Diagnostic) bool {
+		i := slices.IndexFunc(d, func(x lsp.Diagnostic) bool { return x.Code == "E010" })
+		return i >= 0 && strings.HasPrefix(d[i].Message, "In shared.hcl, line 3: ") && d[i].Range == lsp.Range{} &&
+			len(d[i].RelatedInformation) == 1 && d[i].RelatedInformation[0].Location.URI == c.uri("shared.hcl")
+	})
+	c.notify("textDocument/didClose", map[string]any{"textDocument": map[string]any{"uri": c.uri("shared.hcl")}})
+	c.foundUntil("drill-table.hcl", "nothing, as shared.hcl is on disk", func(d []lsp.Diagnostic) bool { return len(d) == 0 })
+
+	// A file that changes on disk.
+	c.disk("shared.hcl", strings.Replace(sharedFile, `instrument "dial"`, `instrument "clock"`, 1))
+	c.notify("workspace/didChangeWatchedFiles", map[string]any{"changes": []any{}})
+	c.foundUntil("drill-table.hcl", "the instrument that is gone", func(d []lsp.Diagnostic) bool { return strings.Contains(said(d), "E201 ") })
+}
+
+// A file that was never saved is looked at alone, with what ships.
+func TestUnsaved(t *testing.T) {
+	c := begin(t, nil)
+	uri := "untitled:Untitled-1"
+	c.notify("textDocument/didOpen", map[string]any{"textDocument": map[string]any{"uri": uri, "version": 1, "text": "procedure \"x\" {\n  titel = \"X\"\n}\n"}})
+	c.wait("what is found", func() bool { return strings.Contains(said(c.told[uri].Diagnostics), "E101 1:2-1:7") })
+}
