@@ -121,7 +121,7 @@ func (u Unit) exact() exactUnit {
 // when none is similar. Units that are wanted come first.
 func nearest(name string, want func(Unit) bool) string {
 	best, name := "", strings.ToLower(name)
-	if len(name) > 40 {
+	if name == "" || len(name) > 40 {
 		return ""
 	}
 	least := 1 + min(2, utf8.RuneCountInString(name)/3)
