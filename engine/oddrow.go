@@ -43,13 +43,16 @@ func (s *State) oddInRow(q Question, typed []quantity.Typed, i int) *Refusal {
 }
 
 // strays notices a take that lies further from the others than the instrument
-// scatters (measure rules 2 and 20). before are the takes of the same row.
+// scatters (measure rules 2 and 20). before are the takes of the same row. A
+// further take, which an undecided gate asked for, is held against those before
+// it: unsaid, one that strays leaves the gate less certain than it was.
 func (s *State) strays(q Question, t quantity.Typed, before []float64, read func() string) *Refusal {
-	if q.Takes < 2 {
+	further := q.Further && !q.Again
+	if q.Takes < 2 && !further {
 		return nil
 	}
 	others := append(s.takenHere(q), before...)
-	if len(others) == 0 || len(others)+1 > q.Takes || !s.scatters(q, append(slices.Clip(others), t.Value)) {
+	if len(others) == 0 || len(others)+1 > q.Takes && !further || !s.scatters(q, append(slices.Clip(others), t.Value)) {
 		return nil
 	}
 	return strayed(q, t, others, "what was read here before", read)

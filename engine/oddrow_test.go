@@ -83,3 +83,36 @@ func toReading(t *testing.T, r *enginetest.Runner, name string) string {
 	t.Fatalf("%s is not asked", name)
 	return ""
 }
+
+// A further take is held against those before it as well, where an undecided
+// gate has asked for it: one that strays would leave the gate less certain than
+// it was (measure rules 2, 16 and 20).
+func TestMeasureRule20FurtherTakeThatStraysIsAskedAbout(t *testing.T) {
+	r, err := enginetest.Begin(fromLibrary(t, "lathe/tailstock-by-test-cut"), engine.Begun{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	toReading(t, r, "diameter.headstock_end")
+	// 15 µm of taper, where 16.7 are allowed and a taper is known to 2.4.
+	for _, text := range []string{"20.000 20.001 20.000", "20.015 20.016 20.015", "20.000", "again"} {
+		if _, ref, err := r.Say(engine.Input{Text: text}); ref != nil || err != nil {
+			t.Fatalf("%s: %v %v", text, ref, err)
+		}
+	}
+	q := r.State().Next(r.Clock)
+	if !q.Further || !strings.HasPrefix(q.Name, "diameter.headstock_end") {
+		t.Fatalf("asked is %s, further %v; want a further take at the headstock end", q.Name, q.Further)
+	}
+	for _, tt := range []struct {
+		take string
+		odd  bool
+	}{{"20.001", false}, {"19.998", false}, {"20.007", true}, {"19.993", true}} {
+		_, got := r.State().Reply(r.Clock, engine.Input{Text: tt.take})
+		switch {
+		case (got != nil) != tt.odd:
+			t.Errorf("%s: %+v, want odd %v", tt.take, got, tt.odd)
+		case tt.odd && (got.Code != "spread" || !got.Keep):
+			t.Errorf("%s: %+v, want a take that may be kept with a reason", tt.take, got)
+		}
+	}
+}
