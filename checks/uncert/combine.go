@@ -97,22 +97,28 @@ func CoverageAt(level, dof float64) float64 {
 	// rounded down to the one below.
 	whole := math.Max(1, math.Floor(dof*(1+1e-9)))
 	if level == 0.95 && whole < mostTabled {
-		return tabled()[int(whole)]
+		return tabled[int(whole)].at(whole)
 	}
 	return checks.TQuantile((1+level)/2, whole)
 }
 
 // mostTabled is from where factors are no longer looked up.
-const mostTabled = 64
+const mostTabled = 4096
 
 // tabled is the table of Student's factors for 95 %, by degrees of freedom: they
-// are wanted again and again, and each costs a search.
-var tabled = sync.OnceValue(func() (t [mostTabled]float64) {
-	for dof := 1; dof < mostTabled; dof++ {
-		t[dof] = checks.TQuantile((1+0.95)/2, float64(dof))
-	}
-	return t
-})
+// are wanted again and again, and each costs a search, which is made when it is
+// first wanted.
+var tabled [mostTabled]tabledFactor
+
+type tabledFactor struct {
+	once sync.Once
+	t    float64
+}
+
+func (f *tabledFactor) at(dof float64) float64 {
+	f.once.Do(func() { f.t = checks.TQuantile((1+0.95)/2, dof) })
+	return f.t
+}
 
 // variance returns the sum over all lines.
 func (m *Model) variance(c []float64) float64 {
