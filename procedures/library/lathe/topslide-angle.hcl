@@ -163,7 +163,7 @@ step "measure" {
     decision  = "simple" # two sizes apart a micrometer's errors differ: blue decides the fit
     source    = "shop rule, estimate: 0.010 mm over the length that bears"
     if_failed = [correction.swing, reject]
-    upstream  = [gate.right_way, accepted["gib-backlash"]]
+    upstream  = [gate.right_way, accepted["gib-backlash"], accepted["topslide-parallel"]]
   }
 }
 

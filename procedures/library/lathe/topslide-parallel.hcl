@@ -126,7 +126,7 @@ step "along" {
     within    = plus_minus(scaled(table.lathe.top_slide, mm(300), given.travel, um(5), um(1)))
     test      = "top_slide"
     if_failed = [correction.scrape, concession]
-    upstream  = [gate.lies_along, accepted["gib-backlash"], accepted["headstock-align"], accepted["cross-slide-square"]]
+    upstream  = [gate.lies_along, accepted["ref-test-bar"], accepted["spindle-health"], accepted["headstock-align"], accepted["gib-backlash"]]
   }
 }
 
