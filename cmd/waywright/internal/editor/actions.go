@@ -1,6 +1,7 @@
 package editor
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"regexp"
@@ -52,7 +53,7 @@ type mend struct {
 }
 
 var (
-	meant = regexp.MustCompile(`Did you mean ([^\s?"]+|"[^"]+")\?`)
+	meant = regexp.MustCompile(`(?:Did you mean ([^\s?"]+|"[^"]+")\?|Is ([^\s?"]+) meant\?|([a-z_]+\.[a-z0-9_]+) is there: is that meant\?)`)
 	// An expression that can be written as it stands in the message.
 	instead = regexp.MustCompile(`(?:^|\. |, )[Ww]rite ([a-z_]+ = \[.+\])$`)
 	named   = regexp.MustCompile(`Write ("[^"]+")\.$`)
@@ -68,7 +69,7 @@ func mendOf(f diagnose.Diagnostic, text []byte) (mend, bool) {
 	old := string(text[from:to])
 	put := func(s string) (mend, bool) { return mend{from, to, s, s}, s != old }
 	if m := meant.FindStringSubmatch(f.Detail); m != nil {
-		return put(like(old, m[1]))
+		return put(like(old, cmp.Or(m[1], m[2], m[3])))
 	}
 	if m := blanks.FindStringSubmatch(f.Detail); m != nil && !strings.Contains(old, "\n") {
 		return put(m[1])

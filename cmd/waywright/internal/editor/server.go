@@ -110,37 +110,46 @@ func newServer(o Options) *server {
 		notify: func(string, any) {}, call: func(string, any) {}}
 }
 
-// methods lists what the server answers to.
-func (s *server) methods() handler.Map {
-	m := handler.Map{
-		"initialize":  s.handler(s.initialize),
-		"initialized": s.handler(s.initialized),
-		"shutdown":    s.handler(s.shutdown),
-		"exit":        s.handler(s.exit),
+// method answers a message of one kind.
+type method func(json.RawMessage) (any, error)
 
-		"textDocument/didOpen":            s.handler(s.didOpen),
-		"textDocument/didChange":          s.handler(s.didChange),
-		"textDocument/didClose":           s.handler(s.didClose),
-		"textDocument/didSave":            s.handler(s.filesChanged),
-		"workspace/didChangeWatchedFiles": s.handler(s.filesChanged),
+// table lists what the server answers to.
+func (s *server) table() map[string]method {
+	m := map[string]method{
+		"initialize": s.initialize, "initialized": s.initialized, "shutdown": s.shutdown, "exit": s.exit,
 
-		"textDocument/completion":        s.handler(s.completion),
-		"textDocument/signatureHelp":     s.handler(s.signature),
-		"textDocument/hover":             s.handler(s.hover),
-		"textDocument/definition":        s.handler(s.definition),
-		"textDocument/references":        s.handler(s.references),
-		"textDocument/documentHighlight": s.handler(s.highlight),
-		"textDocument/documentSymbol":    s.handler(s.outline),
-		"textDocument/codeAction":        s.handler(s.actions),
-		"textDocument/formatting":        s.handler(s.format),
-		"textDocument/prepareRename":     s.handler(s.prepareRename),
-		"textDocument/rename":            s.handler(s.rename),
+		"textDocument/didOpen":            s.didOpen,
+		"textDocument/didChange":          s.didChange,
+		"textDocument/didClose":           s.didClose,
+		"textDocument/didSave":            s.filesChanged,
+		"workspace/didChangeWatchedFiles": s.filesChanged,
+
+		"textDocument/completion":        s.completion,
+		"textDocument/signatureHelp":     s.signature,
+		"textDocument/hover":             s.hover,
+		"textDocument/definition":        s.definition,
+		"textDocument/references":        s.references,
+		"textDocument/documentHighlight": s.highlight,
+		"textDocument/documentSymbol":    s.outline,
+		"textDocument/codeAction":        s.actions,
+		"textDocument/formatting":        s.format,
+		"textDocument/prepareRename":     s.prepareRename,
+		"textDocument/rename":            s.rename,
 	}
 	// What an editor may say and nothing is to be done about.
 	for _, quiet := range []string{"$/cancelRequest", "$/setTrace", "workspace/didChangeConfiguration", "textDocument/willSave"} {
-		m[quiet] = s.handler(func(json.RawMessage) (any, error) { return nil, nil })
+		m[quiet] = func(json.RawMessage) (any, error) { return nil, nil }
 	}
 	return m
+}
+
+// methods is the table as the library wants it.
+func (s *server) methods() handler.Map {
+	out := handler.Map{}
+	for name, m := range s.table() {
+		out[name] = s.handler(m)
+	}
+	return out
 }
 
 // The codes of the protocol's own errors.
@@ -151,7 +160,7 @@ const (
 
 // handler guards a method: one at a time, nothing before initialize, and a
 // mistake of the server's own is an answer and not its end.
-func (s *server) handler(method func(json.RawMessage) (any, error)) jrpc2.Handler {
+func (s *server) handler(m method) jrpc2.Handler {
 	return func(_ context.Context, req *jrpc2.Request) (any, error) {
 		var params json.RawMessage
 		if req.HasParams() {
@@ -159,11 +168,11 @@ func (s *server) handler(method func(json.RawMessage) (any, error)) jrpc2.Handle
 				return nil, err
 			}
 		}
-		return s.answer(req.Method(), params, method)
+		return s.answer(req.Method(), params, m)
 	}
 }
 
-func (s *server) answer(name string, params json.RawMessage, method func(json.RawMessage) (any, error)) (out any, err error) {
+func (s *server) answer(name string, params json.RawMessage, m method) (out any, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	defer func() {
@@ -180,7 +189,7 @@ func (s *server) answer(name string, params json.RawMessage, method func(json.Ra
 	case s.shut && name != "exit":
 		return nil, jrpc2.Errorf(jrpc2.InvalidRequest, "after shutdown there is only exit")
 	}
-	return method(params)
+	return m(params)
 }
 
 // read reads the parameters of a message.
