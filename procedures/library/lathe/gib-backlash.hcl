@@ -203,7 +203,7 @@ rehearsal "a slide in order" {
   grade = "normal"
   seeds = 20
   hidden {
-    clear  = um(5)
+    clear  = um(4)
     worn   = um(0)
     nut    = mm(0.06)
     collar = mm(0.01)
@@ -222,7 +222,7 @@ rehearsal "a slide in order" {
     at_mark   = each.come == "forward" ? mm(1) : mm(1) - hidden.nut - hidden.collar - (each.place == "middle" ? hidden.screw : mm(0))
     collar    = hidden.collar
   }
-  reacts "tighten" { clear = hidden.clear > um(12) ? hidden.clear - um(6) : um(5) }
+  reacts "tighten" { clear = hidden.clear > um(12) ? hidden.clear - um(6) : um(4) }
   reacts "ease" { clear = hidden.clear + um(4) }
   reacts "scrape_ends" {
     worn  = um(0)
