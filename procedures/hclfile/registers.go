@@ -59,6 +59,7 @@ func People(fsys fs.FS, path string) ([]register.Person, diagnose.List) {
 // Shop reads a shop.hcl.
 //
 //	decision = "strict"
+//	paper    = "letter"
 func Shop(fsys fs.FS, path string) (register.Shop, diagnose.List) {
 	r := newReader(Source{FS: fsys, Path: path}, nil)
 	return r.shopFile(), r.diags.Sorted()
@@ -74,6 +75,7 @@ func (r *reader) shopFile() register.Shop {
 	if rule, ok := checks.ParseRule(r.oneOf(n, "decision")); ok {
 		out.Decision, out.At = rule, rng(n.attrs["decision"].Range())
 	}
+	out.Paper = r.oneOf(n, "paper")
 	return out
 }
 

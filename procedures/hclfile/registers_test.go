@@ -212,7 +212,9 @@ func TestShop(t *testing.T) {
 		{"decision = 0.977\n", checks.NoRule, "E112 1:12 decision is one of a few words, known before the run. Write, for example, decision = \"strict\""},
 		{"decison = \"strict\"\n", checks.NoRule, "E101 1:1 A shop file has no attribute \"decison\". Did you mean decision?"},
 		{"decision = \"strict\"\ndecision = \"guarded\"\n", checks.Strict, "E106 2:1 decision is set in line 1 already. Keep one of the two."},
-		{"shop \"ours\" {\n}\n", checks.NoRule, "E102 1:1 A shop block has no place in the outermost level of a shop file. It may have: decision."},
+		{"shop \"ours\" {\n}\n", checks.NoRule, "E102 1:1 A shop block has no place in the outermost level of a shop file. It may have: decision, paper."},
+		{"decision = \"strict\"\npaper = \"letter\"\n", checks.Strict, ""},
+		{"paper = \"a5\"\n", checks.NoRule, "E111 1:9 paper is \"a4\" or \"letter\", not \"a5\"."},
 		{"decision = \"strict\n", checks.Strict, "E010 1:19 A quote is opened here"},
 	} {
 		fsys := fstest.MapFS{"shop.hcl": {Data: []byte(tt.src)}}

@@ -100,6 +100,7 @@ type Person struct {
 // Shop is what a shop.hcl says.
 type Shop struct {
 	Decision checks.Rule  // asked for in every run, where the procedure asks for less; NoRule: not written
+	Paper    string       // that records are printed on: a4 or letter; "": not written
 	At       source.Range // of the decision
 }
 

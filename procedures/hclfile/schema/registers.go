@@ -18,8 +18,15 @@ var (
 		Type: "shop file", Doc: "shop.hcl: what holds for the whole shop.",
 		Attrs: []Attr{
 			{Name: "decision", Form: OneOf, Words: Decisions[1:], Means: DecisionMean[1:], Default: "each procedure's", Doc: "How sure a verdict must be at least, whatever the procedure asks for.", Example: `"strict"`},
+			{Name: "paper", Form: OneOf, Words: Papers, Means: PaperMean, Default: "a4", Doc: "The paper that records and work sheets are printed on.", Example: `"letter"`},
 		},
 	}
+)
+
+// Papers are the sizes of paper, and PaperMean what they are.
+var (
+	Papers    = []string{"a4", "letter"}
+	PaperMean = []string{"Sheets of 210 by 297 mm.", "Sheets of 8.5 by 11 inches."}
 )
 
 // Machine is an entry of machines.hcl.

@@ -187,22 +187,22 @@ func facts(t compare.Test) document.Facts {
 }
 
 func values(c compare.Comparison, t compare.Test) document.Table {
-	out := table("What was found: "+t.Title, "Run", "Measured", "As found", "As left", "Permissible", "Verdict", "With")
+	out := table("What was found: "+t.Title, "Run", "As found", "As left", "Permissible", "Verdict", "With")
 	for i, v := range t.Values {
 		if v.State == compare.NoTest {
 			continue
 		}
-		row := []document.Cell{{Text: v.Run, Strong: true}, {Text: day(c.Runs[i].To), Time: c.Runs[i].To}, {Text: "not read"}, {Text: v.StateSaid()}, {}, {}, {Text: strings.Join(v.Instruments, ", ")}}
+		row := []document.Cell{{Text: v.Run, Strong: true, Notes: some(day(c.Runs[i].To))}, {Text: "not read"}, {Text: v.StateSaid()}, {}, {}, {Text: strings.Join(v.Instruments, ", ")}}
 		if v.AsFound != nil {
-			row[2] = found(v.AsFound)
+			row[1] = found(v.AsFound)
 		}
 		if v.AsLeft != nil {
-			row[1] = document.Cell{Text: day(v.AsLeft.At), Time: v.AsLeft.At}
-			row[3] = found(v.AsLeft)
-			row[5] = document.Cell{Text: v.AsLeft.Word, Strong: v.AsLeft.Verdict != report.Pass}
+			row[0].Notes = some(day(v.AsLeft.At))
+			row[2] = found(v.AsLeft)
+			row[4] = document.Cell{Text: v.AsLeft.Word, Strong: v.AsLeft.Verdict != report.Pass}
 		}
 		if v.Allowed != nil {
-			row[4] = document.Cell{Text: v.Allowed.Said}
+			row[3] = document.Cell{Text: v.Allowed.Said}
 		}
 		out.Rows = append(out.Rows, document.Row{Cells: row})
 	}

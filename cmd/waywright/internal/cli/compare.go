@@ -20,14 +20,15 @@ import (
 	"waywright/report/compare/printed"
 	"waywright/report/csv"
 	"waywright/report/html"
+	"waywright/report/pdf"
 )
 
 // mostRecord is how large a record from elsewhere may be.
 const mostRecord = 256 << 20
 
 func (a *app) compareCommand() *cobra.Command {
-	var asJSON, asHTML, asCSV, asSchema, comma, pictures bool
-	var file string
+	var asJSON, asHTML, asCSV, asPDF, asSchema, comma, pictures bool
+	var file, paper string
 	c := &cobra.Command{
 		Use:   "compare RUN RUN…",
 		Short: "The same tests of several runs side by side: by how much they differ, whether that is real, and the drift",
@@ -45,35 +46,42 @@ where nothing could.`,
 		Example: `  waywright compare tailstock-by-test-cut-lathe-2 tailstock-by-test-cut-lathe-2.2
   waywright compare headstock-align-lathe-2 ../bought/record.json
   waywright compare survey-lathe-2 survey-lathe-2.2 --pictures
-  waywright compare survey-lathe-2 survey-lathe-2.2 survey-lathe-2.3 --html -o years.html`,
+  waywright compare survey-lathe-2 survey-lathe-2.2 survey-lathe-2.3 --html -o years.html
+  waywright compare survey-lathe-2 survey-lathe-2.2 survey-lathe-2.3 --pdf -o years.pdf`,
 		ValidArgsFunction: a.completeRuns,
 		RunE: func(c *cobra.Command, args []string) error {
-			forms := 0
-			for _, is := range []bool{asJSON, asHTML, asCSV} {
-				if is {
-					forms++
-				}
-			}
+			forms := count(asJSON, asHTML, asCSV, asPDF)
 			switch {
 			case asSchema:
 				return a.put(file, compare.Schema())
 			case forms > 1:
-				return cannot("--json, --html and --csv are forms: choose one")
+				return cannot("--json, --html, --pdf and --csv are forms: choose one")
 			case pictures && forms > 0:
-				return cannot("--pictures is for the terminal. The page has them always, tables and JSON have figures")
+				return cannot("--pictures is for the terminal. The page and the sheets have them always, tables and JSON have figures")
 			case comma && !asCSV:
 				return cannot("--decimal-comma is for tables. Write --csv too")
+			case paper != "" && !asPDF:
+				return cannot("--paper is for sheets. Write --pdf too")
 			}
 			if err := takes(2, -1, "the names of two runs at least")(c, args); err != nil {
 				return err
 			}
-			return a.compare(args, compareForm{asJSON, asHTML, asCSV, comma, pictures, file})
+			if err := a.noPDFHere(asPDF, file); err != nil {
+				return err
+			}
+			on, err := a.paper(paper)
+			if err != nil {
+				return err
+			}
+			return a.compare(args, compareForm{json: asJSON, html: asHTML, csv: asCSV, pdf: asPDF, comma: comma, pictures: pictures, file: file, paper: on})
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON; --schema describes it")
 	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else, with a picture of each test")
+	c.Flags().BoolVar(&asPDF, "pdf", false, "on sheets of paper, with a picture of each test")
+	c.Flags().StringVar(&paper, "paper", "", paperHelp)
 	c.Flags().BoolVar(&asCSV, "csv", false, "as a table for a spreadsheet: a row a value")
-	c.Flags().BoolVar(&pictures, "pictures", false, "with the pictures, on a terminal; the page has them always")
+	c.Flags().BoolVar(&pictures, "pictures", false, "with the pictures, on a terminal; the page and the sheets have them always")
 	c.Flags().BoolVar(&comma, "decimal-comma", false, "a table for a spreadsheet that is set to a decimal comma")
 	c.Flags().BoolVar(&asSchema, "schema", false, "the JSON Schema of --json, and nothing of runs")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
@@ -90,8 +98,9 @@ func (a *app) completeRuns(_ *cobra.Command, args []string, typed string) ([]str
 
 // compareForm is how a comparison is wanted.
 type compareForm struct {
-	json, html, csv, comma, pictures bool
-	file                             string
+	json, html, csv, pdf, comma, pictures bool
+	file                                  string
+	paper                                 pdf.Paper
 }
 
 func (a *app) compare(args []string, form compareForm) error {
@@ -117,12 +126,17 @@ func (a *app) compare(args []string, form compareForm) error {
 			return err
 		}
 		out.Write(b)
-	case form.html:
+	case form.html, form.pdf:
 		d, err := printed.Of(c)
 		if err != nil {
 			return err
 		}
-		if err := html.Render(&out, d); err != nil {
+		if form.pdf {
+			err = pdf.Render(&out, d, form.paper)
+		} else {
+			err = html.Render(&out, d)
+		}
+		if err != nil {
 			return err
 		}
 	case form.csv:

@@ -15,6 +15,8 @@ import (
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/procedures/diagnose"
+	"waywright/procedures/register"
+	"waywright/report/pdf"
 )
 
 func (a *app) newCommand() *cobra.Command {
@@ -39,17 +41,21 @@ say is asked for on a terminal; Enter alone leaves it out.`,
 }
 
 func (a *app) newLogbookCommand() *cobra.Command {
-	var rule string
+	var rule, paper string
 	blanks := []blank{{
 		"decision", "How sure must a verdict be here at least, guarded or strict? (Enter: as each procedure asks)",
 		"the shop's own decision rule, guarded or strict, where a procedure asks for less", false, &rule, isRule, nil,
+	}, {
+		"paper", "On which paper are records printed, a4 or letter? (Enter: a4)",
+		"the paper that records and work sheets are printed on, a4 or letter", false, &paper, isPaper, nil,
 	}}
 	c := &cobra.Command{
 		Use:   "logbook [FOLDER]",
 		Short: "Make a logbook",
 		Long: `Make a logbook: a folder for the machines, instruments and people of a shop, and
 for its runs. With --decision strict every run asks to be surer than a procedure
-that is content with less; shop.hcl in the folder holds that.`,
+that is content with less, and with --paper letter records are printed on Letter
+instead of A4; shop.hcl in the folder holds both.`,
 		Example: `  waywright new logbook
   waywright new logbook ~/shop --decision strict`,
 		Args: takes(0, 1, "at most one folder"),
@@ -68,7 +74,10 @@ that is content with less; shop.hcl in the folder holds that.`,
 			if err := isRule(rule); rule != "" && (err != nil || !ok) {
 				return cannot("--decision %q: %w", rule, err)
 			}
-			if _, err := b.MakeWith(shop); err != nil {
+			if err := isPaper(paper); paper != "" && err != nil {
+				return cannot("--paper %q: %w", paper, err)
+			}
+			if _, err := b.MakeWith(register.Shop{Decision: shop, Paper: strings.ToLower(paper)}); err != nil {
 				return err
 			}
 			a.printf("Made a logbook: %s\n", b.Dir)
@@ -81,6 +90,14 @@ that is content with less; shop.hcl in the folder holds that.`,
 	}
 	addBlanks(c, blanks)
 	return c
+}
+
+// isPaper refuses what is no paper that is printed on.
+func isPaper(s string) error {
+	if _, err := pdf.ParsePaper(s); err != nil {
+		return errors.New("write a4 or letter")
+	}
+	return nil
 }
 
 // isRule refuses what is no rule that a shop can ask for. Simple asks for

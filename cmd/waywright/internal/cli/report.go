@@ -3,7 +3,6 @@ package cli
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -61,12 +60,12 @@ new judgement and is not signed. Without a form it is listed here. --schema --ma
 			if drawn && file != "" {
 				return cannot("--pictures are shown here; the page and the sheets of --html and --pdf hold them too")
 			}
-			if out, ok := a.Out.(*os.File); ok && asPDF && (file == "" || file == "-") && isTerminal(out) {
-				return cannot("a PDF is not for a terminal: write it to a file with -o record.pdf")
+			if err := a.noPDFHere(asPDF, file); err != nil {
+				return err
 			}
-			on, err := pdf.ParsePaper(paper)
+			on, err := a.paper(paper)
 			if err != nil {
-				return cannot("--paper %s: there are a4 and letter", paper)
+				return err
 			}
 			if machine != "" && sheets.which == "both" {
 				sheets.which = "tests" // of a machine there is one table
@@ -87,7 +86,7 @@ new judgement and is not signed. Without a form it is listed here. --schema --ma
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, to standard output or the file of -o")
 	c.Flags().BoolVar(&asHTML, "html", false, "as one HTML page that needs nothing else")
 	c.Flags().BoolVar(&asPDF, "pdf", false, "on sheets of paper, with record.json inside")
-	c.Flags().StringVar(&paper, "paper", string(pdf.A4), "the size of the sheets: a4 or letter")
+	c.Flags().StringVar(&paper, "paper", "", paperHelp)
 	c.Flags().StringVar(&machine, "machine", "", "one record of a machine from all its accepted runs, with what is missing")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write")
 	c.Flags().BoolVar(&drawn, "pictures", false, "its pictures, in letters and dots, and their numbers")

@@ -42,7 +42,7 @@ few sizes.`,
 	f := c.Flags()
 	f.StringVar(&x.machine, "machine", "", "the machine, by its id in the logbook")
 	f.StringVar(&x.grade, "grade", "", "the grade of tolerance, where the procedure has several")
-	f.StringVar(&x.paper, "paper", string(pdf.A4), "the size of the sheets: a4 or letter")
+	f.StringVar(&x.paper, "paper", "", paperHelp)
 	f.StringVar(&x.file, "pdf", "", "the file to write; - is standard output (without it PROCEDURE-sheet.pdf)")
 	f.StringArrayVar(&x.givens, "given", nil, "what is known, NAME=VALUE as in an answers file; may be given several times")
 	f.BoolVar(&x.inch, "inch", false, "in inch, for inch scales")
@@ -59,9 +59,9 @@ type blankSheet struct {
 }
 
 func (a *app) workSheet(name string, x blankSheet) error {
-	on, err := pdf.ParsePaper(x.paper)
+	on, err := a.paper(x.paper)
 	if err != nil {
-		return cannot("--paper %s: there are a4 and letter", x.paper)
+		return err
 	}
 	b := a.book()
 	proc, err := a.procedure(b, name, ". No sheet was made")

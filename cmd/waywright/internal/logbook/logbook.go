@@ -28,6 +28,7 @@ import (
 	"strings"
 
 	"waywright/checks"
+	"waywright/procedures/register"
 )
 
 // The names in the folder.
@@ -95,11 +96,11 @@ var heads = map[string]string{
 
 // Make makes the folder and what is in it, as far as it is not there. It tells
 // whether the folder was made.
-func (b Book) Make() (made bool, err error) { return b.MakeWith(checks.NoRule) }
+func (b Book) Make() (made bool, err error) { return b.MakeWith(register.Shop{}) }
 
-// MakeWith is like Make, and writes down the shop's own decision rule in a
+// MakeWith is like Make, and writes down what holds for the whole shop in a
 // folder that was made.
-func (b Book) MakeWith(shop checks.Rule) (made bool, err error) {
+func (b Book) MakeWith(shop register.Shop) (made bool, err error) {
 	info, err := os.Stat(b.Dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -117,14 +118,29 @@ func (b Book) MakeWith(shop checks.Rule) (made bool, err error) {
 		}
 	}
 	for name, head := range heads {
-		if name == shopName && shop != checks.NoRule {
-			head += "decision = " + quote(shop.String()) + "\n"
+		if name == shopName {
+			head += shopLines(shop)
 		}
 		if err := writeNew(filepath.Join(b.Dir, name), []byte(head)); err != nil {
 			return false, fmt.Errorf("logbook %s: %w", b.Dir, err)
 		}
 	}
 	return made, nil
+}
+
+// shopLines are the lines of a shop.hcl, in columns.
+func shopLines(shop register.Shop) (lines string) {
+	rule, paper := "decision = ", "paper = "
+	if shop.Decision != checks.NoRule && shop.Paper != "" {
+		paper = "paper    = "
+	}
+	if shop.Decision != checks.NoRule {
+		lines += rule + quote(shop.Decision.String()) + "\n"
+	}
+	if shop.Paper != "" {
+		lines += paper + quote(shop.Paper) + "\n"
+	}
+	return lines
 }
 
 func (b Book) makeDir(name string) error {

@@ -14,6 +14,7 @@ import (
 	"waywright/procedures/diagnose"
 	"waywright/procedures/hclfile"
 	"waywright/procedures/register"
+	"waywright/report/pdf"
 )
 
 // BadRegister is the error for a register with mistakes in it.
@@ -50,6 +51,20 @@ func (b Book) People() ([]register.Person, error) {
 // Shop reads what holds for the whole shop.
 func (b Book) Shop() (register.Shop, error) {
 	return read(b, shopName, hclfile.Shop)
+}
+
+// Paper is what the shop prints on: A4, where it says nothing, or nothing that
+// is understood.
+func (b Book) Paper() pdf.Paper {
+	shop, err := b.Shop()
+	if err != nil {
+		return pdf.A4
+	}
+	p, err := pdf.ParsePaper(shop.Paper)
+	if err != nil {
+		return pdf.A4
+	}
+	return p
 }
 
 func read[T any](b Book, name string, parse func(fs.FS, string) (T, diagnose.List)) (T, error) {

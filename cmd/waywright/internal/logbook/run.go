@@ -32,7 +32,7 @@ type Run struct {
 	Since  []report.Spoilt    // what is to stand beside its record of what was done since
 
 	ReplacedBy []report.Link // records that correct its own
-	Paper      pdf.Paper     // that its record is printed on; A4 where nothing is said
+	Paper      pdf.Paper     // that its record is printed on
 
 	file    *journalfile.File // nil where the run was only read
 	entries []journal.Entry
@@ -153,7 +153,7 @@ func (b Book) Open(name string, now func() time.Time) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Run{Name: name, Dir: dir, Head: f.Head(), Notice: notice, file: f, now: now, program: b.Program}
+	r := &Run{Name: name, Dir: dir, Head: f.Head(), Notice: notice, file: f, now: now, program: b.Program, Paper: b.Paper()}
 	if err := r.fold(entries); err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
@@ -171,7 +171,7 @@ func (b Book) Read(name string) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Run{Name: name, Dir: dir, Notice: notice, program: b.Program, now: time.Now}
+	r := &Run{Name: name, Dir: dir, Notice: notice, program: b.Program, now: time.Now, Paper: b.Paper()}
 	if r.Head, err = journal.HeadOf(entries); err != nil {
 		return nil, err
 	}
