@@ -58,18 +58,29 @@ func (d Noted) said() string {
 		out = "Noted with what is to be measured again."
 	}
 	if d.File != nil {
-		out += d.File.said()
+		out = strings.TrimSuffix(out, ".") + ", with the file " + d.File.Name + ", " + size(d.File.Size) + "." + d.File.said()
 	}
 	return out
+}
+
+// size says how large a file is, as people count.
+func size(bytes int64) string {
+	switch {
+	case bytes < 1000:
+		return fmt.Sprintf("%d bytes", bytes)
+	case bytes < 1_000_000:
+		return fmt.Sprintf("%d kB", (bytes+500)/1000)
+	}
+	return fmt.Sprintf("%.1f MB", float64(bytes)/1e6)
 }
 
 // said tells of a file what its owner may not know.
 func (f File) said() string {
 	switch {
 	case len(f.Removed) > 0:
-		return fmt.Sprintf(" Taken out of %s before it was kept: %s.", f.Name, strings.Join(f.Removed, ", "))
+		return fmt.Sprintf(" Taken out of it before it was kept: %s.", strings.Join(f.Removed, ", "))
 	case f.Place:
-		return fmt.Sprintf(" %s says where it was taken. attach --no-place FILE keeps a file without that.", f.Name)
+		return " It says where it was taken. attach --no-place FILE keeps a file without that."
 	}
 	return ""
 }
