@@ -116,8 +116,12 @@ func (a *app) runs(asJSON, all bool) error {
 			}
 			a.printf("%s", fill(diagnose.Plain(s.against(c)), "  ", page))
 		}
-		for _, x := range s.Unsignable {
-			a.printf("%s", fill("CANNOT BE SIGNED: "+diagnose.Plain(x), "  ", page))
+		if n := len(s.Unsignable); n > 0 {
+			said := "CANNOT BE SIGNED: " + s.Unsignable[0]
+			if n > 1 {
+				said += fmt.Sprintf("; and %d more", n-1)
+			}
+			a.printf("%s", fill(diagnose.Plain(said), "  ", page))
 		}
 		if s.Waits != "" {
 			a.printf("%s", fill("waits for "+s.Waits+": "+diagnose.Plain(s.Ask), "  ", page))
