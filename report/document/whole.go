@@ -105,7 +105,7 @@ func wholeOutcome(w report.Whole, r report.Record) []Block {
 		l := List{}
 		for _, m := range w.Missing {
 			item := Item{Line: Line{{Text: m.Word(), Strong: true}, {Text: " " + sentence(strings.TrimSuffix(m.What+": "+m.Why, ": "))}}}
-			if m.Run != "" {
+			if m.Run != "" && !strings.Contains(m.Why, m.Run) {
 				item.Under = lines("run " + m.Run)
 			}
 			l.Items = append(l.Items, item)
