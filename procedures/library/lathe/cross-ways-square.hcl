@@ -82,6 +82,7 @@ step "lay" {
     with     = instrument.fine_lever
     positive = "sole towards the operator"
     nudge    = "towards the operator"
+    tested   = reading.sole
     closure  = um(2)
     range    = [um(-90), um(90)]
   }
@@ -92,6 +93,7 @@ step "lay" {
     with     = instrument.fine_lever
     positive = "blade towards the tailstock"
     nudge    = "towards the tailstock"
+    tested   = reading.blade
     closure  = um(2)
     range    = [um(-90), um(90)]
   }

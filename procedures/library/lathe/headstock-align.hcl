@@ -161,6 +161,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    tested   = reading.front
     closure  = um(2)
     range    = [um(-300), um(300)]
   }
@@ -172,6 +173,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "bar up"
     nudge    = "up"
+    tested   = reading.top
     closure  = um(2)
     range    = [um(-300), um(300)]
   }

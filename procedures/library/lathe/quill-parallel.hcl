@@ -88,7 +88,6 @@ step "clamp" {
     unit     = "um"
     with     = instrument.fine_lever
     positive = "mouth towards the operator"
-    nudge    = "towards the operator"
     range    = [um(-300), um(300)]
   }
   reading "pull_top" {
@@ -96,7 +95,6 @@ step "clamp" {
     unit     = "um"
     with     = instrument.fine_lever
     positive = "mouth up"
-    nudge    = "up"
     range    = [um(-300), um(300)]
   }
   result "pulled" {
@@ -192,6 +190,7 @@ step "bar" {
     with     = instrument.fine_lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    tested   = reading.front
     closure  = um(2)
     range    = [um(-500), um(500)]
   }
@@ -202,6 +201,7 @@ step "bar" {
     with     = instrument.fine_lever
     positive = "bar up"
     nudge    = "up"
+    tested   = reading.top
     closure  = um(2)
     range    = [um(-500), um(500)]
   }

@@ -78,6 +78,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "tip pushed in"
     nudge    = "up"
+    tested   = reading.clock
     closure  = um(3)
     range    = [um(-1500), um(1500)]
   }
