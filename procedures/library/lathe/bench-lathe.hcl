@@ -178,27 +178,27 @@ rehearsal "ten faults at once" {
   seeds = 5
   grade = "normal"
   hidden {
-    bed_twist    = um(420) / m(1) # 1
-    way          = um(-90)        # 2 crown of the front way: worn hollow
-    swerve       = um(25)         # 3 of the carriage
-    tailway_up   = um(-40)        # 4 tailstock ways low at the headstock end
-    rock         = um(41)         # 5 of the saddle
-    nuts_up      = mm(-0.6)       # 6 the saddle came down: the half-nuts stand too low
-    screw_float  = um(20)         # 7 half of the end float
-    spindle_play = um(19)         # 8
+    bed_twist    = um(420) / m(1)  # 1
+    way          = um(-90)         # 2 crown of the front way: worn hollow
+    swerve       = um(25)          # 3 of the carriage
+    tailway_up   = um(-40)         # 4 tailstock ways low at the headstock end
+    rock         = um(41)          # 5 of the saddle
+    nuts_up      = mm(-0.6)        # 6 the saddle came down: the half-nuts stand too low
+    screw_float  = um(20)          # 7 half of the end float
+    spindle_play = um(19)          # 8
     spindle_slip = um(15)
-    pad_gap      = um(6)          # 9 under screw 2: the screw pulls
-    head_level   = um(-80)        # 10 over 300
+    pad_gap      = um(6)           # 9 under screw 2: the screw pulls
+    head_level   = um(-80)         # 10 over 300
     head_up      = um(120)
-    gib_slack    = um(28)         # 11
-    cross_bed    = um(-60) / m(1) # 12 the cross ways against the travel: crowned
+    gib_slack    = um(28)          # 11
+    cross_bed    = um(-60) / m(1)  # 12 the cross ways against the travel: crowned
     cross_slope  = um(-327) / m(1) # the same against the axis, which leans by 80 in 300
-    slide_dips   = um(32)         # 13 the top slide, over 100
-    barrel_level = um(-20)        # 14 over 100
+    slide_dips   = um(32)          # 13 the top slide, over 100
+    barrel_level = um(-20)         # 14 over 100
     barrel_up    = um(-40)
-    tail_high    = um(-1200)      # 15
-    tail_over    = um(-150)       # 16
-    vial         = um(40) / m(1)  # 17 of the level itself
+    tail_high    = um(-1200)       # 15
+    tail_over    = um(-150)        # 16
+    vial         = um(40) / m(1)   # 17 of the level itself
   }
   procedure "ref-level-reversal" {
     hidden { zero = hidden.vial }
@@ -211,7 +211,7 @@ rehearsal "ten faults at once" {
     hidden { front = -hidden.way }
   }
   procedure "scrape-surface" {
-    like   = "hollow by 0.06 mm, scraped straight and spotted"
+    like = "hollow by 0.06 mm, scraped straight and spotted"
     hidden { crown = hidden.way }
     reacts "shape_it" { nuts_up = hidden.nuts_up - um(20) } # the carriage comes down with the bed
   }
@@ -223,7 +223,7 @@ rehearsal "ten faults at once" {
     reacts "scrape_tops" { tail_high = hidden.tail_high - um(20) }
   }
   procedure "saddle-fit" {
-    like   = "rocks by 0.04 mm, scraped in"
+    like = "rocks by 0.04 mm, scraped in"
     hidden { high = hidden.rock }
     reacts "scrape" {
       nuts_up     = hidden.nuts_up - um(4)
@@ -232,7 +232,7 @@ rehearsal "ten faults at once" {
     }
   }
   procedure "saddle-height" {
-    like   = "the saddle came down 0.6 mm, and is lined"
+    like = "the saddle came down 0.6 mm, and is lined"
     hidden { up = hidden.nuts_up }
     reacts "line" { rock = um(30) } # the liner is yet to be scraped
   }
@@ -260,7 +260,7 @@ rehearsal "ten faults at once" {
     reacts "tilt" { tail_high = hidden.tail_high - moved / 2 }
   }
   procedure "gib-backlash" {
-    like   = "a loose gib and a loose nut"
+    like = "a loose gib and a loose nut"
     hidden { clear = hidden.gib_slack }
     reacts "tighten" {
       cross_bed   = hidden.cross_bed + um(5) / m(1)

@@ -122,8 +122,11 @@ step "sweep" {
 }
 
 correction "seat" {
-  title    = "Seat the faceplate and hold the spindle"
-  do       = ["Take the faceplate off, wipe nose and register, feel for burrs.", "Check the gib, the carriage lock and the arm. Hold the spindle against its thrust."]
+  title = "Seat the faceplate and hold the spindle"
+  do = [
+    "Take the faceplate off, wipe nose and register, feel for burrs.",
+    "Check the gib, the carriage lock and the arm. Hold the spindle against its thrust.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   disturbs = [gate.square]
@@ -186,7 +189,7 @@ rehearsal "a slide that faces a little hollow" {
     way      = mm(320)
     guide    = "tailstock side"
     face = ((each.side == "rear" ? hidden.slope * given.diameter : um(0))
-    + (each.point == "second" ? hidden.plate : um(0)) + (each.point == "second" && each.side == "front" ? hidden.float : um(0)))
+      + (each.point == "second" ? hidden.plate : um(0)) + (each.point == "second" && each.side == "front" ? hidden.float : um(0)))
   }
   reacts "scrape" { slope = hidden.slope + hidden.gain * moved / given.way }
   reacts "seat" { float = um(0) }

@@ -142,13 +142,21 @@ step "judge" {
     within    = between(um(0), scaled(table.lathe.cross_ways, mm(300), given.across, um(5), um(1)))
     test      = "cross_ways"
     if_failed = [correction.scrape, concession]
-    upstream  = [gate.lays_alike, accepted["saddle-fit"], accepted["lathe-carriage-straight"], accepted["ref-square-reversal"]]
+    upstream = [
+      gate.lays_alike,
+      accepted["saddle-fit"],
+      accepted["lathe-carriage-straight"],
+      accepted["ref-square-reversal"],
+    ]
   }
 }
 
 correction "clamp_again" {
-  title    = "Wipe, clamp lightly, read both lays again"
-  do       = ["Wipe square and parallels. A clamp that bends the blade shows here: nip it over a parallel only.", "Look for a loose arm, a gib that rocks, a carriage that was not locked."]
+  title = "Wipe, clamp lightly, read both lays again"
+  do = [
+    "Wipe square and parallels. A clamp that bends the blade shows here: nip it over a parallel only.",
+    "Look for a loose arm, a gib that rocks, a carriage that was not locked.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   disturbs = [gate.square_to_travel]
@@ -173,7 +181,13 @@ correction "scrape" {
     "What is scraped off cannot be put back: take half first, then read.",
     "Slide on, gib set as in use.",
   ]
-  disturbs = [gate.lays_alike, accepted["gib-backlash"], accepted["cross-slide-square"], accepted["facing-disc"], accepted["topslide-angle"]]
+  disturbs = [
+    gate.lays_alike,
+    accepted["gib-backlash"],
+    accepted["cross-slide-square"],
+    accepted["facing-disc"],
+    accepted["topslide-angle"],
+  ]
   attempts = 6
   should_change {
     result = result.slope

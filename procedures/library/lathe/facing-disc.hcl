@@ -131,7 +131,12 @@ step "read" {
     within    = between(um(0), scaled(table.lathe.faced, mm(300), given.diameter, um(5), um(1)))
     test      = "faced"
     if_failed = [correction.once_more, correction.swing, concession]
-    upstream  = [accepted["spindle-health"], accepted["headstock-align"], accepted["gib-backlash"], accepted["cross-slide-square"]]
+    upstream = [
+      accepted["spindle-health"],
+      accepted["headstock-align"],
+      accepted["gib-backlash"],
+      accepted["cross-slide-square"],
+    ]
   }
 }
 

@@ -30,7 +30,11 @@ step "ready" {
   title   = "Clean and oil the ${given.slide}"
   spindle = "stopped"
   caution = [caution.isolate]
-  tools   = ["lever indicator, 0.002 mm (0.0001 in)", "dial indicator, 0.01 mm (0.0004 in)", "screwdriver and spanner for gib and nut"]
+  tools = [
+    "lever indicator, 0.002 mm (0.0001 in)",
+    "dial indicator, 0.01 mm (0.0004 in)",
+    "screwdriver and spanner for gib and nut",
+  ]
   do = [
     "Isolate: hands are between slide and chuck.",
     "Wipe the ways, run the slide from end to end, wipe again, oil thinly.",
@@ -147,9 +151,12 @@ step "screw" {
 }
 
 correction "scrape_ends" {
-  title    = "Ends tight, middle loose: scrape the ends"
-  when     = reading.feel.middle == "free" && result.worn_middle > um(10)
-  do       = ["The slide's ways are worn in the middle. Slide off; scrape the ends of the ways to the middle, by scrape-surface.", "Then set the gib anew."]
+  title = "Ends tight, middle loose: scrape the ends"
+  when  = reading.feel.middle == "free" && result.worn_middle > um(10)
+  do = [
+    "The slide's ways are worn in the middle. Slide off; scrape the ends of the ways to the middle, by scrape-surface.",
+    "Then set the gib anew.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate, caution.scraping, caution.blue]
   disturbs = [gate.gives_not, accepted["cross-ways-square"], accepted["cross-slide-square"]]
@@ -157,34 +164,46 @@ correction "scrape_ends" {
 }
 
 correction "ease" {
-  title    = "Ease the gib"
-  do       = ["Tapered gib: an eighth of a turn out. Straight gib: each screw a little, from the middle outwards.", "Lock the nuts, then feel again."]
+  title = "Ease the gib"
+  do = [
+    "Tapered gib: an eighth of a turn out. Straight gib: each screw a little, from the middle outwards.",
+    "Lock the nuts, then feel again.",
+  ]
   spindle  = "stopped"
   disturbs = [gate.gives_not, accepted["cross-ways-square"], accepted["cross-slide-square"]]
   attempts = 8
 }
 
 correction "tighten" {
-  title    = "Take the gib up"
-  do       = ["Tapered gib: an eighth of a turn in. Straight gib: each screw a little, from the middle outwards.", "Lock the nuts, wind over the whole travel, then push again."]
+  title = "Take the gib up"
+  do = [
+    "Tapered gib: an eighth of a turn in. Straight gib: each screw a little, from the middle outwards.",
+    "Lock the nuts, wind over the whole travel, then push again.",
+  ]
   spindle  = "stopped"
   disturbs = [gate.runs_free, accepted["cross-ways-square"], accepted["cross-slide-square"]]
   attempts = 8
 }
 
 correction "take_up_bearing" {
-  title    = "Take up the screw's bearing"
-  when     = mean(reading.collar) > result.most / 2
-  do       = ["Nut or shim of the handle's thrust collar: until the handle just turns without play.", "Turn the screw over the whole travel: it must not bind."]
+  title = "Take up the screw's bearing"
+  when  = mean(reading.collar) > result.most / 2
+  do = [
+    "Nut or shim of the handle's thrust collar: until the handle just turns without play.",
+    "Turn the screw over the whole travel: it must not bind.",
+  ]
   spindle  = "stopped"
   attempts = 4
 }
 
 # Taken up for the worn middle, the nut binds at the ends of the screw.
 correction "take_up_nut" {
-  title    = "Take up the nut"
-  when     = spread(result.lost) <= given.allowed
-  do       = ["Split nut or wedge: a little at a time. Try the ends of the screw, where it is not worn, for binding.", "No way to set it: a new nut, made to the screw."]
+  title = "Take up the nut"
+  when  = spread(result.lost) <= given.allowed
+  do = [
+    "Split nut or wedge: a little at a time. Try the ends of the screw, where it is not worn, for binding.",
+    "No way to set it: a new nut, made to the screw.",
+  ]
   spindle  = "stopped"
   attempts = 6
 }

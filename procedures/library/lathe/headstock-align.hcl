@@ -91,7 +91,7 @@ step "ready" {
   result "sag" {
     title = "Bar sag, far less near"
     value = (bar_sag(given.bar_diameter, given.near + given.span, given.near + given.span)
-    -bar_sag(given.bar_diameter, given.near + given.span, given.near))
+      - bar_sag(given.bar_diameter, given.near + given.span, given.near))
     unit     = "um"
     positive = "far station hangs lower"
   }
@@ -234,8 +234,13 @@ step "judge" {
     of        = result.level
     within    = between(um(0), table.lathe.axis_level) # W604: under "precision" the lever of 0.001 mm is wanted
     if_failed = [correction.turn, reject]
-    upstream  = [gate.seats_alike, accepted["spindle-health"], accepted["lathe-level-twist"], accepted["headstock-holddown"]]
-    test      = "axis_level"
+    upstream = [
+      gate.seats_alike,
+      accepted["spindle-health"],
+      accepted["lathe-level-twist"],
+      accepted["headstock-holddown"],
+    ]
+    test = "axis_level"
   }
   gate "upright_plane" {
     title     = "Axis rises, never falls"
@@ -347,10 +352,10 @@ rehearsal "a head in line" {
     axis_height  = mm(125)
     pull         = um(2)
     front = ((each.station == "far" ? hidden.level * given.span / mm(300) + given.radius - hidden.twist * given.axis_height * (given.span / m(1)) : um(0))
-    + (each.station == "far" && each.seat == "turned" ? hidden.burr : um(0))
-    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
+      + (each.station == "far" && each.seat == "turned" ? hidden.burr : um(0))
+      + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
     top = ((each.station == "far" ? hidden.upright * given.span / mm(300) + given.radius - result.sag : um(0))
-    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
+      + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.seat == "marked" ? 1 : -1))
   }
   reacts "turn" { # a head on a vee drops as it is turned
     level   = hidden.level + moved * hidden.gain * mm(300) / given.pads

@@ -156,7 +156,10 @@ step "slacken" {
   needs   = [step.tighten]
   spindle = "stopped"
   caution = [caution.isolate]
-  do      = ["Slacken all screws, last one first, to finger tight. Hands off the head.", "Set no needle: what they show now is read."]
+  do = [
+    "Slacken all screws, last one first, to finger tight. Hands off the head.",
+    "Set no needle: what they show now is read.",
+  ]
   reading "top_back" {
     ask      = "Top indicator, all slack again"
     unit     = "um"
@@ -319,10 +322,13 @@ step "judge" {
 
 # "again" is what a person answers for further takes, so it names no correction.
 correction "set_up_again" {
-  title    = "Something slipped: set up again"
-  spindle  = "stopped"
-  caution  = [caution.isolate, caution.test_bar]
-  do       = ["Clean the taper, seat the bar again. Clamp both stands afresh.", "Keep hands off the head, and tap nothing."]
+  title   = "Something slipped: set up again"
+  spindle = "stopped"
+  caution = [caution.isolate, caution.test_bar]
+  do = [
+    "Clean the taper, seat the bar again. Clamp both stands afresh.",
+    "Keep hands off the head, and tap nothing.",
+  ]
   disturbs = [gate.holds_still]
   attempts = 2
 }
@@ -441,14 +447,14 @@ rehearsal "a head that sits well" {
     axis_height = mm(120)
     top = ((each.screw >= 2 ? -hidden.gap * (given.pads + given.reach) / given.pads * (each.screw == 2 && each.torque == "half" ? 0.5 : 1) : um(0))
       + (each.screw == 4 ? hidden.rear * given.reach / given.pads * (each.torque == "half" ? 0.5 : 1) : um(0))
-    - hidden.all * each.screw - hidden.settle)
+      - hidden.all * each.screw - hidden.settle)
     front       = each.screw >= 3 ? hidden.side * given.axis_height / given.across * (each.screw == 3 && each.torque == "half" ? 0.5 : 1) : um(0)
     top_slack   = um(0)
     front_slack = um(0)
     top_back    = hidden.slip
     front_back  = um(0)
     top_other = ((each.screw <= 2 ? -hidden.gap * (given.pads + given.reach) / given.pads : um(0)) + hidden.rear * given.reach / given.pads
-    - hidden.all * (5 - each.screw) - hidden.settle)
+      - hidden.all * (5 - each.screw) - hidden.settle)
     front_other = each.screw <= 3 ? hidden.side * given.axis_height / given.across : um(0)
   }
   reacts "relieve" {

@@ -137,7 +137,7 @@ correction "shorten" {
 
 correction "lap" {
   title    = "Dwell where the bar is fat"
-  amount   = result.form - least(result.form) # a profile: one amount a station
+  amount   = result.form - least(result.form)   # a profile: one amount a station
   unit     = "um"
   positive = "smaller: to lap off the diameter" # no `negative`: nothing is put back
   ledger   = "bar"

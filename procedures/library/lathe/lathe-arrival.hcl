@@ -81,7 +81,10 @@ step "dust" {
   title   = "Paint and linings"
   spindle = "stopped"
   caution = [caution.lead_paint, caution.asbestos]
-  do      = ["Test the paint with a lead test at a hidden place, down to the metal.", "Look for a brake, a clutch, old gaskets, boards behind switches."]
+  do = [
+    "Test the paint with a lead test at a hidden place, down to the metal.",
+    "Look for a brake, a clutch, old gaskets, boards behind switches.",
+  ]
   reading "paint" {
     ask    = "Paint: what does the lead test say?"
     choose = ["no lead", "lead", "not tested"]

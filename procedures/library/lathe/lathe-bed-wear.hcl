@@ -80,7 +80,7 @@ step "map" {
     ask = (each.line == "rear" ? "Rear way, at ${each.station}"
       : given.front_way == "flat" ? "Front way, at ${each.station}"
       : each.line == "front" ? "Front vee, outer flank, at ${each.station}"
-    : "Front vee, inner flank, at ${each.station}")
+      : "Front vee, inner flank, at ${each.station}")
     when     = given.front_way == "vee" || each.line != "inner"
     unit     = "um"
     along    = stations(mm(0), given.length, given.places)
@@ -112,7 +112,7 @@ step "judge" {
     title = "Deepest wear of all ways"
     value = (given.front_way == "vee"
       ? greatest([result.deepest.front, result.deepest.inner, result.deepest.rear])
-    : greatest([result.deepest.front, result.deepest.rear]))
+      : greatest([result.deepest.front, result.deepest.rear]))
     unit     = "um"
     positive = "low"
   }
@@ -175,8 +175,11 @@ step "decide" {
 }
 
 correction "look_again" {
-  title    = "Seat the sled on unworn strips"
-  do       = ["Clean the ways again. Blue the sled's feet and see where they bear.", "Move the feet to strips that are not rubbed, or take the bed's own right-hand end as the datum."]
+  title = "Seat the sled on unworn strips"
+  do = [
+    "Clean the ways again. Blue the sled's feet and see where they bear.",
+    "Move the feet to strips that are not rubbed, or take the bed's own right-hand end as the datum.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate, caution.blue]
   attempts = 2
@@ -205,7 +208,7 @@ rehearsal "a bed that is hardly worn" {
     front_way    = "vee"
     to_the_right = hidden.front > um(60) ? "binds" : "stays free"
     way = (um(14) * each.station / mm(900) - hidden.seen * hidden.front * (each.line == "front" ? 1 : each.line == "inner" ? 0.7 : 0.3)
-    * (each.station <= mm(300) ? each.station / mm(300) : (mm(900) - each.station) / mm(600)))
+      * (each.station <= mm(300) ? each.station / mm(300) : (mm(900) - each.station) / mm(600)))
     decision  = hidden.front < um(20) ? "leave" : hidden.front < um(130) ? "scrape" : "machine first"
     head_ways = "tailstock ways"
     datum     = "tailstock ways"

@@ -94,7 +94,7 @@ step "judge" {
     of    = result.straight
     at_most = (given.length <= mm(500) ? table.lathe.carriage_straight
       : given.length <= m(1) ? table.lathe.carriage_straight_1000
-    : least([um(30), table.lathe.carriage_straight_1000 + table.lathe.carriage_straight_more * (given.length - m(1))]))
+      : least([um(30), table.lathe.carriage_straight_1000 + table.lathe.carriage_straight_more * (given.length - m(1))]))
     test      = "carriage_straight"
     if_failed = [correction.scrape, concession]
     upstream  = [accepted["lathe-level-twist"], accepted["saddle-fit"], accepted["ref-test-bar"]]
@@ -118,7 +118,12 @@ correction "scrape" {
     given.guide == "a vee" ? "On a vee the saddle comes down as it goes over: take as much height off the other way." : "A square edge carries nothing: the saddle keeps its height.",
     "Fit the saddle again, set the bar up again, then read.",
   ]
-  disturbs = [accepted["lathe-level-twist"], accepted["lathe-tailways"], accepted["saddle-fit"], accepted["headstock-align"]]
+  disturbs = [
+    accepted["lathe-level-twist"],
+    accepted["lathe-tailways"],
+    accepted["saddle-fit"],
+    accepted["headstock-align"],
+  ]
   attempts = 8
   should_change {
     result = result.straight
@@ -155,7 +160,7 @@ rehearsal "a carriage that runs straight" {
     guide  = "a vee"
     vee    = deg(90)
     front = (um(50) * each.station / given.length
-    + (4 * each.station / given.length * (1 - each.station / given.length)) * ((each.mark == "up" ? hidden.bend : -hidden.bend) - hidden.swerve))
+      + (4 * each.station / given.length * (1 - each.station / given.length)) * ((each.mark == "up" ? hidden.bend : -hidden.bend) - hidden.swerve))
   }
   reacts "scrape" { swerve = hidden.swerve - hidden.gain * (at(moved, mm(210)) - (first(moved) + last(moved)) / 2) * 0.7071 }
   ends {

@@ -198,7 +198,7 @@ step "judge" {
     of    = result.worst
     at_most = (given.length <= mm(500) ? table.lathe.bed_straight
       : given.length <= m(1) ? table.lathe.bed_straight_1000
-    : table.lathe.bed_straight_1000 + table.lathe.bed_straight_more * (given.length - m(1)))
+      : table.lathe.bed_straight_1000 + table.lathe.bed_straight_more * (given.length - m(1)))
     test      = "bed_straight"
     if_failed = [concession]
   }
@@ -285,7 +285,7 @@ rehearsal "a bed that stands well" {
     base        = mm(160)
     steps       = 5
     roll = (um(120) / m(1) + hidden.twist * each.station / m(1)
-    + (each.station > mm(500) && each.station < mm(600) ? hidden.chip : um(0) / m(1)))
+      + (each.station > mm(500) && each.station < mm(600) ? hidden.chip : um(0) / m(1)))
     pitch = um(30) / m(1) + (each.station < mm(300) ? -hidden.hollow : hidden.hollow) + um(5) / m(1) - um(10) / m(1) * each.station / mm(640)
   }
   reacts "foot" { twist = hidden.twist - hidden.gain * moved * m(1) / given.feet_along / given.feet_across }

@@ -146,7 +146,12 @@ correction "scrape_tops" {
     "On a vee take the amount as height: both flanks get 0.7 of it where they stand at 90°.",
     "A pass takes off 3 to 5 µm (0.0002 in). What is scraped off cannot be put back: take half first.",
   ]
-  disturbs = [gate.straight_travel, accepted["tail-height"], accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
+  disturbs = [
+    gate.straight_travel,
+    accepted["tail-height"],
+    accepted["quill-parallel"],
+    accepted["tailstock-by-test-cut"],
+  ]
   attempts = 8
   should_change {
     result = result.upright
@@ -168,7 +173,13 @@ correction "scrape_flank" {
     "A pass takes off 3 to 5 µm (0.0002 in). On a vee the tailstock drops as it goes sideways.",
     "What is scraped off cannot be put back: take half first.",
   ]
-  disturbs = [gate.level_travel, gate.no_step, accepted["tail-height"], accepted["quill-parallel"], accepted["tailstock-by-test-cut"]]
+  disturbs = [
+    gate.level_travel,
+    gate.no_step,
+    accepted["tail-height"],
+    accepted["quill-parallel"],
+    accepted["tailstock-by-test-cut"],
+  ]
   attempts = 8
   should_change {
     result = result.level

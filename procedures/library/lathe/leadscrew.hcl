@@ -221,8 +221,11 @@ step "back" {
 }
 
 correction "collar" {
-  title    = "Set the screw's thrust collar"
-  do       = ["Part collar, washers and bracket. Clean; stone burrs; blue the faces: they touch all round, or they swash.", "Set up the nut until there is no float and the screw still turns by two fingers. Lock it."]
+  title = "Set the screw's thrust collar"
+  do = [
+    "Part collar, washers and bracket. Clean; stone burrs; blue the faces: they touch all round, or they swash.",
+    "Set up the nut until there is no float and the screw still turns by two fingers. Lock it.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate, caution.blue]
   disturbs = [gate.runs_still, gate.even_turn, gate.lead_long, gate.lead_short, gate.little_lost]
@@ -232,16 +235,22 @@ correction "collar" {
 # A lead cannot be set. What can be wrong before the screw is blamed is the count,
 # a chip, or warm blocks; what is left is told to the buyer.
 correction "count_again" {
-  title    = "Brush the thread, let it lie, count again"
-  do       = ["A chip in the half-nuts, blocks warm from the hand, a turn too many: look for these.", "If it stays: cut long threads on the good part of the screw, or renew it. The map goes with the record."]
+  title = "Brush the thread, let it lie, count again"
+  do = [
+    "A chip in the half-nuts, blocks warm from the hand, a turn too many: look for these.",
+    "If it stays: cut long threads on the good part of the screw, or renew it. The map goes with the record.",
+  ]
   spindle  = "stopped"
   disturbs = [gate.lead_long, gate.lead_short]
   attempts = 2
 }
 
 correction "nuts" {
-  title    = "Close the half-nuts up"
-  do       = ["Take up the half-nuts' gib; set their stop so that they close wholly and do not bind.", "If the thread is thin they are renewed. Packing under the apron cures nothing and bends the screw."]
+  title = "Close the half-nuts up"
+  do = [
+    "Take up the half-nuts' gib; set their stop so that they close wholly and do not bind.",
+    "If the thread is thin they are renewed. Packing under the apron cures nothing and bends the screw.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   disturbs = [gate.lead_long, gate.lead_short, gate.even_turn, gate.little_lost]

@@ -167,7 +167,12 @@ step "measure" {
     within    = plus_minus(scaled(um(4), mm(250), given.span, um(3), um(1)))
     source    = "shop rule, estimate: 0.004 mm on the diameter in 250 mm"
     if_failed = [correction.set_over, concession]
-    upstream  = [gate.round, accepted["tailstock-by-test-cut"], accepted["lathe-level-twist"], accepted["headstock-align"]]
+    upstream = [
+      gate.round,
+      accepted["tailstock-by-test-cut"],
+      accepted["lathe-level-twist"],
+      accepted["headstock-align"],
+    ]
   }
   # Size last: every pass before it took some off.
   gate "of_size" {
@@ -204,7 +209,13 @@ correction "set_over" {
     "Indicator on the front of the barrel, set to zero. Trust it, not the screw: on many lathes the screw turns the wrong way.",
     "Slacken the clamp, move, lock with the usual pull, then read.",
   ]
-  disturbs = [gate.round, gate.of_size, accepted["tailstock-by-test-cut"], accepted["tail-height"], accepted["quill-parallel"]]
+  disturbs = [
+    gate.round,
+    gate.of_size,
+    accepted["tailstock-by-test-cut"],
+    accepted["tail-height"],
+    accepted["quill-parallel"],
+  ]
   attempts = 6
   moved {
     ask  = "Barrel, locked: moved, plus towards the operator"
@@ -263,7 +274,7 @@ rehearsal "a bar that is right at the first pass" {
     cool     = given.diameter + um(50) + hidden.warm / each.take
     size = (given.diameter + given.leave + hidden.left
       + (each.turned == "60" ? hidden.oval : um(0))
-    - (each.place == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0)))
+      - (each.place == "tailstock_end" ? 2 * hidden.offset * given.span / given.centres : um(0)))
   }
   reacts "set_over" {
     offset = hidden.offset + moved

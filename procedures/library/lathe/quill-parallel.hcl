@@ -215,7 +215,7 @@ step "bar" {
     title = "Taper against travel, upright plane, this seating"
     value = axis_slope(reading.bar_top.near, reading.bar_top.far, given.span, given.radius,
       (bar_sag(given.bar_diameter, given.near + given.span, given.near + given.span)
-    - bar_sag(given.bar_diameter, given.near + given.span, given.near)))
+        - bar_sag(given.bar_diameter, given.near + given.span, given.near)))
     unit     = "um/m"
     positive = "free end high"
   }
@@ -244,8 +244,11 @@ step "judge" {
 }
 
 correction "free_clamp" {
-  title    = "Ease the barrel's clamp"
-  do       = ["Take the clamp's pads out; clean and deburr them, and the keyway of the barrel.", "Both pads press alike, and square on the barrel. Lock it again."]
+  title = "Ease the barrel's clamp"
+  do = [
+    "Take the clamp's pads out; clean and deburr them, and the keyway of the barrel.",
+    "Both pads press alike, and square on the barrel. Lock it again.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   disturbs = [gate.barrel_level, gate.barrel_upright, gate.taper_true]
@@ -309,8 +312,11 @@ correction "lean" {
 # A taper that does not lie as its barrel does is bored or ground anew, which is
 # no work of this procedure; until then it is worked with as it is.
 correction "clean" {
-  title    = "Clean the taper, feel for burrs, seat the bar again"
-  do       = ["Wipe the taper with a rag on a stick. Stone burrs off its mouth, nothing else.", "Blue the bar lightly: it should touch all along. A taper worn at its mouth rocks."]
+  title = "Clean the taper, feel for burrs, seat the bar again"
+  do = [
+    "Wipe the taper with a rag on a stick. Stone burrs off its mouth, nothing else.",
+    "Blue the bar lightly: it should touch all along. A taper worn at its mouth rocks.",
+  ]
   spindle  = "stopped"
   caution  = [caution.blue]
   disturbs = [gate.taper_true]
@@ -331,14 +337,14 @@ rehearsal "a good machine" {
   grade = "normal"
   seeds = 20
   hidden {
-    level      = um(6) # over 100
-    upright    = um(7)
-    own_level  = um(-3)  # of the taper against its barrel, over 300
-    own_up     = um(-6)
-    bar        = um(3)   # what the bar is out by, at the far place
-    dirt       = um(0)   # under the bar, at the far place
-    clamp      = um(2)
-    gain       = 1
+    level     = um(6)  # over 100
+    upright   = um(7)
+    own_level = um(-3) # of the taper against its barrel, over 300
+    own_up    = um(-6)
+    bar       = um(3)  # what the bar is out by, at the far place
+    dirt      = um(0)  # under the bar, at the far place
+    clamp     = um(2)
+    gain      = 1
   }
   spread {
     level   = um(8)
@@ -364,11 +370,11 @@ rehearsal "a good machine" {
     front        = each.place == "mouth" ? hidden.level * given.length / mm(100) : um(0)
     top          = each.place == "mouth" ? hidden.upright * given.length / mm(100) : um(0)
     bar_front = (each.place == "near" ? um(0)
-    : (3 * hidden.level + hidden.own_level + hidden.dirt) * given.span / mm(300) + given.radius + (each.seat == "marked" ? hidden.bar : -hidden.bar))
+      : (3 * hidden.level + hidden.own_level + hidden.dirt) * given.span / mm(300) + given.radius + (each.seat == "marked" ? hidden.bar : -hidden.bar))
     bar_top = (each.place == "near" ? um(0)
       : ((3 * hidden.upright + hidden.own_up) * given.span / mm(300) + given.radius + (each.seat == "marked" ? hidden.bar : -hidden.bar)
         - bar_sag(given.bar_diameter, given.near + given.span, given.near + given.span)
-    + bar_sag(given.bar_diameter, given.near + given.span, given.near)))
+        + bar_sag(given.bar_diameter, given.near + given.span, given.near)))
   }
   reacts "free_clamp" { clamp = um(2) }
   reacts "swing" { level = hidden.level + moved * hidden.gain * given.length / given.base }

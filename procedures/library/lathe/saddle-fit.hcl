@@ -51,7 +51,12 @@ step "ready" {
   title   = "Saddle ready to be tried"
   spindle = "stopped"
   caution = [caution.isolate, caution.lifting]
-  tools   = ["feeler 0.04 mm (0.0016 in)", "lever indicator of 0.001 mm (0.00005 in)", "marking blue, roller", "scraper, stone"]
+  tools = [
+    "feeler 0.04 mm (0.0016 in)",
+    "lever indicator of 0.001 mm (0.00005 in)",
+    "marking blue, roller",
+    "scraper, stone",
+  ]
   do = [
     "Apron, keep plates and gibs off. Nothing hangs on the saddle.",
     "Wash and stone saddle and bed. The bed is finished: it is not scraped here.",
@@ -208,16 +213,27 @@ correction "scrape" {
     "Blue the bed thin, rub, and take off what prints: one pass, rows at 45°, across those of last time.",
     "Stone, wash, try again. Work on the saddle, never on the bed.",
   ]
-  ledger   = "saddle, underside"
-  spindle  = "stopped"
-  caution  = [caution.scraping, caution.blue, caution.lifting]
-  disturbs = [gate.corners_closed, gate.still, gate.bears_at_ends, gate.spotted, accepted["saddle-height"], accepted["cross-slide-square"], accepted["headstock-align"]]
+  ledger  = "saddle, underside"
+  spindle = "stopped"
+  caution = [caution.scraping, caution.blue, caution.lifting]
+  disturbs = [
+    gate.corners_closed,
+    gate.still,
+    gate.bears_at_ends,
+    gate.spotted,
+    accepted["saddle-height"],
+    accepted["cross-slide-square"],
+    accepted["headstock-align"],
+  ]
   attempts = 40
 }
 
 correction "same_spots" {
-  title    = "Measure the height at the marked spots"
-  do       = ["Look for chips and burrs under the depth micrometer and the saddle.", "Over the same stretch of bed and on the same two spots as at the beginning."]
+  title = "Measure the height at the marked spots"
+  do = [
+    "Look for chips and burrs under the depth micrometer and the saddle.",
+    "Over the same stretch of bed and on the same two spots as at the beginning.",
+  ]
   spindle  = "stopped"
   disturbs = [gate.not_tipped]
   attempts = 2
@@ -229,11 +245,21 @@ correction "hollow" {
   amount   = um(4)
   unit     = "um"
   positive = "off the high middle"
-  do       = ["Scrape the middle third of that way on the saddle, one pass, rows at 45°.", "Stone, wash, try again. Work on the saddle, never on the bed."]
-  ledger   = "saddle, middle of the ways"
-  spindle  = "stopped"
-  caution  = [caution.scraping, caution.blue, caution.lifting]
-  disturbs = [gate.corners_closed, gate.still, gate.spotted, accepted["saddle-height"], accepted["cross-slide-square"], accepted["headstock-align"]]
+  do = [
+    "Scrape the middle third of that way on the saddle, one pass, rows at 45°.",
+    "Stone, wash, try again. Work on the saddle, never on the bed.",
+  ]
+  ledger  = "saddle, middle of the ways"
+  spindle = "stopped"
+  caution = [caution.scraping, caution.blue, caution.lifting]
+  disturbs = [
+    gate.corners_closed,
+    gate.still,
+    gate.spotted,
+    accepted["saddle-height"],
+    accepted["cross-slide-square"],
+    accepted["headstock-align"],
+  ]
   attempts = 20
 }
 
@@ -247,8 +273,19 @@ correction "lower" {
   ledger   = "saddle, underside"
   spindle  = "stopped"
   caution  = [caution.scraping, caution.blue, caution.lifting]
-  do       = ["What is scraped off cannot be put back: take half first, then read.", "Blue and scrape both ways of the saddle alike, then try it again."]
-  disturbs = [gate.corners_closed, gate.still, gate.bears_at_ends, gate.spotted, accepted["saddle-height"], accepted["cross-slide-square"], accepted["headstock-align"]]
+  do = [
+    "What is scraped off cannot be put back: take half first, then read.",
+    "Blue and scrape both ways of the saddle alike, then try it again.",
+  ]
+  disturbs = [
+    gate.corners_closed,
+    gate.still,
+    gate.bears_at_ends,
+    gate.spotted,
+    accepted["saddle-height"],
+    accepted["cross-slide-square"],
+    accepted["headstock-align"],
+  ]
   attempts = 6
   should_change {
     result = result.tip

@@ -180,7 +180,10 @@ correction "end_bracket" {
   ledger   = "leadscrew bracket, tailstock end"
   spindle  = "stopped"
   caution  = [caution.isolate]
-  do       = ["Half-nuts open. Slacken the bracket, draw its pins, move it by the dial.", "Tighten, see that the screw turns freely by hand. New pins when all is done."]
+  do = [
+    "Half-nuts open. Slacken the bracket, draw its pins, move it by the dial.",
+    "Tighten, see that the screw turns freely by hand. New pins when all is done.",
+  ]
   disturbs = [gate.nuts_height, accepted["leadscrew"]]
   attempts = 4
   moved {
@@ -202,7 +205,10 @@ correction "end_bracket_sideways" {
   ledger   = "leadscrew bracket, tailstock end, sideways"
   spindle  = "stopped"
   caution  = [caution.isolate]
-  do       = ["Half-nuts open. Slacken the bracket, move it by the dial; file or pack its seat.", "Tighten, see that the screw turns freely by hand."]
+  do = [
+    "Half-nuts open. Slacken the bracket, move it by the dial; file or pack its seat.",
+    "Tighten, see that the screw turns freely by hand.",
+  ]
   disturbs = [gate.nuts_sideways, accepted["leadscrew"]]
   attempts = 4
   moved {
@@ -230,7 +236,14 @@ correction "line" {
     "Measure it at all corners when the glue is hard. Scrape the saddle to the bed again, then read.",
     "The saddle came down by ${given.drop} when it was fitted.",
   ]
-  disturbs = [gate.parallel_upright, gate.parallel_level, gate.meshes, accepted["saddle-fit"], accepted["cross-slide-square"], accepted["headstock-align"]]
+  disturbs = [
+    gate.parallel_upright,
+    gate.parallel_level,
+    gate.meshes,
+    accepted["saddle-fit"],
+    accepted["cross-slide-square"],
+    accepted["headstock-align"],
+  ]
   attempts = 2
   should_change {
     result = result.up
@@ -272,7 +285,10 @@ correction "apron" {
   negative = "away from the operator"
   spindle  = "stopped"
   caution  = [caution.isolate, caution.lifting]
-  do       = ["Half-nuts closed on the screw. Slacken the apron's screws, let it find its place, tighten evenly.", "Where holes and pins do not let it, open them."]
+  do = [
+    "Half-nuts closed on the screw. Slacken the apron's screws, let it find its place, tighten evenly.",
+    "Where holes and pins do not let it, open them.",
+  ]
   disturbs = [gate.meshes, accepted["leadscrew"]]
   attempts = 4
   moved {
@@ -286,8 +302,11 @@ correction "apron" {
 }
 
 correction "shim_rack" {
-  title    = "Set the rack to the pinion"
-  do       = ["Tight: file or space the rack up, away from the pinion. Loose: bring it down by a shim along its whole length.", "Then wind over the whole bed again."]
+  title = "Set the rack to the pinion"
+  do = [
+    "Tight: file or space the rack up, away from the pinion. Loose: bring it down by a shim along its whole length.",
+    "Then wind over the whole bed again.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   attempts = 4
@@ -311,8 +330,8 @@ rehearsal "apron and screw in line" {
     swings = mm(-0.01)
     up     = mm(-0.03) # the nut against the screw, in the middle
     side   = mm(0.01)
-    rack   = 0 # 0 in order, 1 loose
-    gain   = 1 # of what is moved, what shows
+    rack   = 0         # 0 in order, 1 loose
+    gain   = 1         # of what is moved, what shows
   }
   spread {
     rises = mm(0.05)

@@ -47,7 +47,12 @@ step "ready" {
   title   = "Master, wear and supports"
   spindle = "stopped"
   caution = [caution.isolate, caution.lifting, caution.blue]
-  tools   = ["proved straightedge or mating part", "blue, roller, scraper, stone", "frame of 25 mm (1 in), grid of 10 by 10", "lever indicator of 0.002 mm (0.0001 in) on a sled"]
+  tools = [
+    "proved straightedge or mating part",
+    "blue, roller, scraper, stone",
+    "frame of 25 mm (1 in), grid of 10 by 10",
+    "lever indicator of 0.002 mm (0.0001 in) on a sled",
+  ]
   do = [
     "Surface: ${given.surface}. Support it on three points. Let part and master come to one temperature.",
     "Wash both. Stone burrs with a fine stone, lightly.",
@@ -239,8 +244,11 @@ correction "ends" {
 }
 
 correction "other_master" {
-  title    = "Take another master"
-  do       = ["Do not scrape: the surface is straight, the master is not, or it is warm, or the blue is thick.", "Prove the master, or take one that is proved. Clean all blue off, begin with a thin film."]
+  title = "Take another master"
+  do = [
+    "Do not scrape: the surface is straight, the master is not, or it is warm, or the blue is thick.",
+    "Prove the master, or take one that is proved. Clean all blue off, begin with a thin film.",
+  ]
   spindle  = "stopped"
   disturbs = [gate.pivots, gate.spotted, gate.bearing]
   attempts = 2
@@ -254,7 +262,10 @@ correction "pass" {
   ledger   = "${given.surface}, finishing"
   spindle  = "stopped"
   caution  = [caution.scraping]
-  do       = ["Split every large spot, leave the small ones. Rows at 45°, across those of the pass before.", "Stone lightly, wash all blue off, blue again."]
+  do = [
+    "Split every large spot, leave the small ones. Rows at 45°, across those of the pass before.",
+    "Stone lightly, wash all blue off, blue again.",
+  ]
   disturbs = [
     gate.flat, gate.pivots, gate.print_agrees, gate.spotted, gate.bearing,
     accepted["lathe-carriage-straight"], accepted["lathe-tailways"], accepted["saddle-fit"],

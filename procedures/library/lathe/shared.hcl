@@ -346,7 +346,7 @@ step "bed" {
     of    = result.bow
     at_most = (given.bridge * 4 <= mm(500) ? table.lathe.bed_straight
       : given.bridge * 4 <= m(1) ? table.lathe.bed_straight_1000
-    : table.lathe.bed_straight_1000 + table.lathe.bed_straight_more * (given.bridge * 4 - m(1)))
+      : table.lathe.bed_straight_1000 + table.lathe.bed_straight_more * (given.bridge * 4 - m(1)))
     test     = "bed_straight"
     upstream = [accepted["lathe-level-twist"], accepted["lathe-bed-wear"]]
   }
@@ -485,7 +485,7 @@ step "bar" {
   result "sag" {
     title = "Bar sag, far less near"
     value = (bar_sag(given.bar_diameter, given.span + mm(25), given.span + mm(25))
-    -bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
+      - bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
     unit     = "um"
     positive = "far place hangs lower"
   }
@@ -521,7 +521,7 @@ step "bar" {
     title = "Top slide against the axis, over 60 mm"
     value = (reading.slide - reading.top.near.greatest - (result.far_run - result.near_run) / 2 * (mm(60) / given.span)
       + bar_sag(given.bar_diameter, given.span + mm(25), mm(85))
-    -bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
+      - bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
     unit     = "um"
     positive = "slide low at its tailstock end"
   }
@@ -654,7 +654,7 @@ step "centres" {
     of    = result.swerve
     at_most = (given.between <= mm(500) ? table.lathe.carriage_straight
       : given.between <= m(1) ? table.lathe.carriage_straight_1000
-    : least([um(30), table.lathe.carriage_straight_1000 + table.lathe.carriage_straight_more * (given.between - m(1))]))
+      : least([um(30), table.lathe.carriage_straight_1000 + table.lathe.carriage_straight_more * (given.between - m(1))]))
     test     = "carriage_straight"
     upstream = [accepted["lathe-carriage-straight"], accepted["saddle-fit"]]
   }
@@ -812,12 +812,12 @@ rehearsal "a good lathe" {
     face         = each.end == "greatest" ? hidden.cam : um(0)
     seat         = each.end == "greatest" ? hidden.nose : um(0)
     front = ((each.end == "greatest" ? 1 : -1) * (each.place == "near" ? hidden.near : hidden.far) / 2
-    + (each.place == "far" ? hidden.level * given.span / mm(300) + given.radius : um(0)))
+      + (each.place == "far" ? hidden.level * given.span / mm(300) + given.radius : um(0)))
     top = ((each.end == "greatest" ? 1 : -1) * (each.place == "near" ? hidden.near : hidden.far) / 2
-    + (each.place == "far" ? hidden.upright * given.span / mm(300) + given.radius - result.sag : um(0)))
+      + (each.place == "far" ? hidden.upright * given.span / mm(300) + given.radius - result.sag : um(0)))
     slide = ((hidden.near + (hidden.far - hidden.near) * (mm(60) / given.span)) / 2 + hidden.dips
       - bar_sag(given.bar_diameter, given.span + mm(25), mm(85))
-    + bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
+      + bar_sag(given.bar_diameter, given.span + mm(25), mm(25)))
     barrel_front = each.place == "mouth" ? um(0) : -hidden.q_level
     barrel_top   = each.place == "mouth" ? um(0) : -hidden.q_up
     cone         = each.end == "greatest" ? hidden.centre * 0.866 : um(0)

@@ -358,7 +358,14 @@ correction "ease" {
     "Look first: oil at its mark, belt not too tight, no rubbing guard.",
     "Then slacken the preload by a quarter of a hook-spanner slot, and lock it.",
   ]
-  disturbs = [gate.little_play, gate.no_slip, gate.nose_true, gate.near_true, gate.centre_true, accepted["headstock-align"]]
+  disturbs = [
+    gate.little_play,
+    gate.no_slip,
+    gate.nose_true,
+    gate.near_true,
+    gate.centre_true,
+    accepted["headstock-align"],
+  ]
   attempts = 4
 }
 
@@ -464,7 +471,7 @@ rehearsal "a good spindle" {
     bar = (each.end == "least" ? um(0) :
       (each.station == "far" ? 1 : 0.4) * (each.seat == "0" ? hidden.socket + hidden.bar + hidden.dirt
         : each.seat == "180" ? abs(hidden.socket - hidden.bar)
-    : hypot(hidden.socket, hidden.bar)))
+        : hypot(hidden.socket, hidden.bar)))
     cone = each.end == "greatest" ? hidden.centre + hidden.grain : um(0)
   }
   reacts "ease" {

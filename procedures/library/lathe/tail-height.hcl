@@ -173,8 +173,11 @@ step "judge" {
 }
 
 correction "reclamp" {
-  title    = "Clamp the rig again and sweep once more"
-  do       = ["Look for a loose arm, a tip that skids, a barrel that was not clamped.", "A barrel out of round shows here too: turn the tip to a clean ring of it."]
+  title = "Clamp the rig again and sweep once more"
+  do = [
+    "Look for a loose arm, a tip that skids, a barrel that was not clamped.",
+    "A barrel out of round shows here too: turn the tip to a clean ring of it.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   disturbs = [gate.base_level, gate.tail_high, gate.near_line]
@@ -286,7 +289,7 @@ rehearsal "a good machine" {
     clock = (each.at == "top" ? um(0)
       : each.at == "bottom" ? -2 * (hidden.high + (each.barrel == "out" ? hidden.nose / 2 : -hidden.nose / 2) + given.sag)
       : each.at == "front" ? hidden.aside - (hidden.high + (each.barrel == "out" ? hidden.nose / 2 : -hidden.nose / 2) + given.sag)
-    : hidden.slip - hidden.aside - (hidden.high + (each.barrel == "out" ? hidden.nose / 2 : -hidden.nose / 2) + given.sag))
+      : hidden.slip - hidden.aside - (hidden.high + (each.barrel == "out" ? hidden.nose / 2 : -hidden.nose / 2) + given.sag))
   }
   reacts "reclamp" { slip = um(0) }
   reacts "lean" {

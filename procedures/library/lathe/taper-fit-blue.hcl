@@ -234,7 +234,7 @@ rehearsal "a plug that fits" {
     radius = mm(80)
     film   = um(2.5)
     end = (hidden.dirt && each.turn == "120" ? (hidden.steep > arcsec(0) ? "small" : "large")
-    : abs(hidden.steep) < arcsec(9) ? "all" : hidden.steep > arcsec(0) ? "large" : "small")
+      : abs(hidden.steep) < arcsec(9) ? "all" : hidden.steep > arcsec(0) ? "large" : "small")
     part    = least([percent(99), given.film / given.length * radian(1) / abs(hidden.steep)])
     round   = hidden.burr ? percent(55) : percent(95)
     picture = "print.jpg"

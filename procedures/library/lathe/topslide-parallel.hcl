@@ -126,13 +126,22 @@ step "along" {
     within    = plus_minus(scaled(table.lathe.top_slide, mm(300), given.travel, um(5), um(1)))
     test      = "top_slide"
     if_failed = [correction.scrape, concession]
-    upstream  = [gate.lies_along, accepted["ref-test-bar"], accepted["spindle-health"], accepted["headstock-align"], accepted["gib-backlash"]]
+    upstream = [
+      gate.lies_along,
+      accepted["ref-test-bar"],
+      accepted["spindle-health"],
+      accepted["headstock-align"],
+      accepted["gib-backlash"],
+    ]
   }
 }
 
 correction "set_along" {
-  title    = "Set the top slide along the bar"
-  do       = ["Tip on the front. Slacken the clamp, swing the top slide until it reads alike at both places, clamp crosswise.", "Read it once more after clamping: it often moves."]
+  title = "Set the top slide along the bar"
+  do = [
+    "Tip on the front. Slacken the clamp, swing the top slide until it reads alike at both places, clamp crosswise.",
+    "Read it once more after clamping: it often moves.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate]
   disturbs = [gate.runs_level]
@@ -177,9 +186,9 @@ rehearsal "a top slide in order" {
   seeds = 20
   hidden {
     dips  = um(4)
-    bar   = um(3)  # what the bar runs out by, at the far place
-    askew = um(6)  # the slide against the bar, in the level plane
-    gain  = 1      # of what is scraped, what shows
+    bar   = um(3) # what the bar runs out by, at the far place
+    askew = um(6) # the slide against the bar, in the level plane
+    gain  = 1     # of what is scraped, what shows
   }
   spread {
     dips = um(10)
@@ -198,7 +207,7 @@ rehearsal "a top slide in order" {
     seat         = mm(120)
     front        = each.place == "far" ? hidden.askew : um(0)
     top = ((each.place == "far" ? hidden.dips - result.sag : um(0))
-    + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.place == "far" ? 1 : 0.3))
+      + (each.angle == "0" ? hidden.bar : -hidden.bar) * (each.place == "far" ? 1 : 0.3))
   }
   reacts "scrape" { dips = hidden.dips - hidden.gain * moved * given.travel / given.seat }
   reacts "set_along" { askew = um(3) }

@@ -75,7 +75,7 @@ step "ready" {
     "sharp tool with a small nose, at centre height within 0.1 mm (0.004 in)",
     "outside micrometer, proved",
   ]
-  do      = ["Bar deep in the chuck and tight. No tailstock, no steady: they hide what is looked for."]
+  do = ["Bar deep in the chuck and tight. No tailstock, no steady: they hide what is looked for."]
   confirm "alone" { ask = "Bar: held by the chuck alone, tailstock away?" }
 }
 
@@ -156,7 +156,7 @@ step "measure" {
     title = "Part that twist, spindle axis and spring explain"
     value = (2 * given.tool_height * given.twist * given.span / m(1)
       - 2 * given.yaw * given.span
-    + 2 * tool_spring(newton(5), given.span, given.bar))
+      + 2 * tool_spring(newton(5), given.span, given.bar))
     unit     = "um"
     positive = "larger at the free end"
   }
@@ -178,8 +178,11 @@ step "measure" {
 
 # A blunt tool pushes the free end away and leaves it large, as a twisted bed does.
 correction "whet" {
-  title    = "Whet the tool and cut once more, before the bed is touched"
-  do       = ["Whet the tool, set it to centre height. Tighten the chuck and the gibs.", "Then the cut comes again: twice at one setting, the second time with nothing put on."]
+  title = "Whet the tool and cut once more, before the bed is touched"
+  do = [
+    "Whet the tool, set it to centre height. Tighten the chuck and the gibs.",
+    "Then the cut comes again: twice at one setting, the second time with nothing put on.",
+  ]
   spindle  = "stopped"
   caution  = [caution.isolate, caution.sharp_edges]
   disturbs = [gate.turns_true, gate.turns_round]
@@ -250,7 +253,7 @@ rehearsal "a good machine" {
     collar = (mm(34)
       + (each.turn == "60" ? hidden.lobes : um(0))
       + (each.at == "free" ? 2 * given.tool_height * hidden.roll * given.span / m(1) - 2 * given.yaw * given.span
-    + 2 * tool_spring(newton(5), given.span, given.bar) + hidden.push : um(0)))
+        + 2 * tool_spring(newton(5), given.span, given.bar) + hidden.push : um(0)))
   }
   reacts "foot" { roll = hidden.roll - hidden.gain * moved * m(1) / given.feet_across / given.feet_along }
   reacts "whet" {

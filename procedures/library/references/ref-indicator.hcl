@@ -90,7 +90,7 @@ step "spot" {
     at_most = (given.type == "dial, 10 mm travel" ? standard_limit("din_878", "repeatability", "10mm").limit
       : given.type == "dial, 0.8 mm travel" ? standard_limit("din_878", "repeatability", "0.8mm").limit
       : given.type == "lever, 0.01 mm" ? standard_limit("iso_9493", "hysteresis", "0.01").limit
-    : standard_limit("iso_9493", "hysteresis", "0.002").limit)
+      : standard_limit("iso_9493", "hysteresis", "0.002").limit)
     source    = "typical of DIN 878 and ISO 9493, verify"
     test      = "indicator_repeats"
     if_failed = [correction.clean, reject]
@@ -107,7 +107,7 @@ step "spot" {
     at_most = (given.type == "dial, 10 mm travel" ? standard_limit("din_878", "hysteresis", "10mm").limit
       : given.type == "dial, 0.8 mm travel" ? standard_limit("din_878", "hysteresis", "0.8mm").limit
       : given.type == "lever, 0.01 mm" ? standard_limit("iso_9493", "hysteresis", "0.01").limit
-    : standard_limit("iso_9493", "hysteresis", "0.002").limit)
+      : standard_limit("iso_9493", "hysteresis", "0.002").limit)
     source    = "typical of DIN 878 and ISO 9493, verify"
     test      = "indicator_hysteresis"
     if_failed = [correction.clean, reject]
@@ -142,7 +142,7 @@ step "known" {
     within = plus_minus(given.type == "dial, 10 mm travel" ? standard_limit("din_878", "local", "10mm").limit
       : given.type == "dial, 0.8 mm travel" ? standard_limit("din_878", "local", "0.8mm").limit
       : given.type == "lever, 0.01 mm" ? standard_limit("iso_9493", "total", "0.01").limit
-    : standard_limit("iso_9493", "total", "0.002").limit)
+      : standard_limit("iso_9493", "total", "0.002").limit)
     source    = "typical of DIN 878 (within 0.1 mm) and ISO 9493 (whole travel), verify"
     test      = "indicator_step"
     if_failed = [correction.square_up, reject]
@@ -151,15 +151,21 @@ step "known" {
 }
 
 correction "clean" {
-  title    = "Clean stem and tip, nip the clamps"
-  do       = ["Wipe stem and tip dry with a clean cloth. No oil: it gums.", "Tighten the tip. Nip every clamp of the stand, shorten the arm."]
+  title = "Clean stem and tip, nip the clamps"
+  do = [
+    "Wipe stem and tip dry with a clean cloth. No oil: it gums.",
+    "Tighten the tip. Nip every clamp of the stand, shorten the arm.",
+  ]
   disturbs = [gate.true, gate.repeats, gate.hysteresis]
   attempts = 2
 }
 
 correction "square_up" {
-  title    = "Set stem or lever square, use the right tip"
-  do       = ["Dial: stem square to the plate. Lever: as near level as can be, its own tip, for another length shows another amount.", "Wring the blocks again."]
+  title = "Set stem or lever square, use the right tip"
+  do = [
+    "Dial: stem square to the plate. Lever: as near level as can be, its own tip, for another length shows another amount.",
+    "Wring the blocks again.",
+  ]
   disturbs = [gate.repeats, gate.hysteresis]
   attempts = 2
 }

@@ -123,8 +123,11 @@ step "judge" {
 }
 
 correction "settle" {
-  title    = "Clean, wait, read again"
-  do       = ["Wipe sole and surface again, feel for a burr, stone it off.", "Tighten the stops. Leave the level in them for fifteen minutes."]
+  title = "Clean, wait, read again"
+  do = [
+    "Wipe sole and surface again, feel for a burr, stone it off.",
+    "Tighten the stops. Leave the level in them for fifteen minutes.",
+  ]
   disturbs = [gate.zero_small]
   attempts = 3
 }

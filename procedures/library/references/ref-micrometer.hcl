@@ -156,8 +156,11 @@ step "size" {
 }
 
 correction "clean" {
-  title    = "Clean the anvils, measure again"
-  do       = ["Wipe anvils, block and ball with a drop of spirit. A burr on an anvil comes off with one light stroke of a hard fine stone.", "Let all come to one temperature again."]
+  title = "Clean the anvils, measure again"
+  do = [
+    "Wipe anvils, block and ball with a drop of spirit. A burr on an anvil comes off with one light stroke of a hard fine stone.",
+    "Let all come to one temperature again.",
+  ]
   disturbs = [gate.repeats, gate.zero_set, gate.true, gate.parallel]
   attempts = 3
 }

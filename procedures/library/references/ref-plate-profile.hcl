@@ -119,7 +119,7 @@ step "survey" {
       ? stations(mm(0), hypot(given.length, given.width) * (1 - 1 / given.steps_across), given.steps_across)
       : each.line == "nw_sw" || each.line == "ne_se" || each.line == "n_s"
       ? stations(mm(0), given.width * (1 - 1 / given.steps_wide), given.steps_wide)
-    : stations(mm(0), given.length * (1 - 1 / given.steps_long), given.steps_long))
+      : stations(mm(0), given.length * (1 - 1 / given.steps_long), given.steps_long))
     both_ways = true
     closure   = arcsec(0.5)
     with      = instrument.angle
@@ -215,8 +215,11 @@ correction "support" {
 }
 
 correction "wipe" {
-  title    = "Clean plate and sled, go over it again"
-  do       = ["Wipe where the reading was off and feel for a nick: a raised edge comes off with a fine stone laid flat.", "Wipe the sled's feet."]
+  title = "Clean plate and sled, go over it again"
+  do = [
+    "Wipe where the reading was off and feel for a nick: a raised edge comes off with a fine stone laid flat.",
+    "Wipe the sled's feet.",
+  ]
   attempts = 2
 }
 
@@ -233,7 +236,7 @@ rehearsal "a good plate of grade 1" {
   grade = "1"
   seeds = 20
   hidden {
-    dome   = 1 # times one arc second in 300 mm
+    dome   = 1         # times one arc second in 300 mm
     warm   = kelvin(0.1)
     break  = arcsec(0) # of the line w_e in its middle: a grain under the foot
     nick   = um(0)     # in the north-west field
@@ -252,7 +255,7 @@ rehearsal "a good plate of grade 1" {
     top          = celsius(20) + hidden.warm
     under        = celsius(20)
     angle_along = (arcsec(4) - arcsec(1) * (hidden.dome + hidden.saddle) * each.station / mm(300)
-    + (each.line == "w_e" ? (each.station < mm(600) ? hidden.break : -hidden.break) : arcsec(0)))
+      + (each.line == "w_e" ? (each.station < mm(600) ? hidden.break : -hidden.break) : arcsec(0)))
     wave = each.field == "north_west" ? hidden.nick : um(0)
   }
   reacts "rest" {

@@ -109,16 +109,22 @@ step "judge" {
 }
 
 correction "nip" {
-  title    = "Nip the joints, look at the sign, roll again"
-  caution  = [caution.rolling]
-  do       = ["Nip every joint of the rig and the clamp on the mandrel.", "Push the tip in with a finger: that is plus. Set to zero on top, and roll again."]
+  title   = "Nip the joints, look at the sign, roll again"
+  caution = [caution.rolling]
+  do = [
+    "Nip every joint of the rig and the clamp on the mandrel.",
+    "Push the tip in with a finger: that is plus. Set to zero on top, and roll again.",
+  ]
   disturbs = [gate.stiff, gate.rounds_alike, gate.hangs]
   attempts = 3
 }
 
 correction "stiffen" {
-  title    = "Stiffen the rig"
-  do       = ["Shorter reach if the sweep allows it: half the reach hangs an eighth as far. A thicker rod, a lighter indicator, fewer joints.", "The machine is swept with the rig as it is now."]
+  title = "Stiffen the rig"
+  do = [
+    "Shorter reach if the sweep allows it: half the reach hangs an eighth as far. A thicker rod, a lighter indicator, fewer joints.",
+    "The machine is swept with the rig as it is now.",
+  ]
   caution  = [caution.rolling]
   disturbs = [gate.rounds_alike, gate.hangs]
   attempts = 4

@@ -136,9 +136,12 @@ step "note" {
 }
 
 correction "clean" {
-  title    = "Clean, and stand it again"
-  caution  = [caution.plate_work]
-  do       = ["Wipe sole, plate and blade. Feel for a burr or a grain under the sole, stone it off.", "Nip the clamps of the indicator's arm."]
+  title   = "Clean, and stand it again"
+  caution = [caution.plate_work]
+  do = [
+    "Wipe sole, plate and blade. Feel for a burr or a grain under the sole, stone it off.",
+    "Nip the clamps of the indicator's arm.",
+  ]
   disturbs = [gate.square, gate.steady, gate.column]
   attempts = 2
 }
@@ -174,7 +177,7 @@ rehearsal "a good square" {
     square_grade = "1"
     blade = (each.place == "foot" ? um(0)
       : each.side == "first" ? hidden.error + hidden.lean + hidden.grain
-    : hidden.error - hidden.lean + (each.take == 2 ? hidden.shake : um(0)))
+      : hidden.error - hidden.lean + (each.take == 2 ? hidden.shake : um(0)))
   }
   reacts "clean" {
     grain = um(0)

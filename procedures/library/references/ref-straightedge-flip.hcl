@@ -115,7 +115,7 @@ step "other_side" {
       : given.edge_kind == "flat 00" ? standard_limit("din_874_1", "straightness", "00", given.length).limit
       : given.edge_kind == "flat 0" ? standard_limit("din_874_1", "straightness", "0", given.length).limit
       : given.edge_kind == "flat 1" ? standard_limit("din_874_1", "straightness", "1", given.length).limit
-    : standard_limit("din_874_1", "straightness", "2", given.length).limit)
+      : standard_limit("din_874_1", "straightness", "2", given.length).limit)
     source    = "knife: DIN 874-2; flat: DIN 874-1; typical, verify"
     test      = "edge_straightness"
     if_failed = [correction.clean, concession]
@@ -143,10 +143,10 @@ signoff "inspector" {
 rehearsal "a good knife edge" {
   seeds = 20
   hidden {
-    bow   = um(1)  # of the edge, in its middle
-    slide = um(8)  # of the slide, in its middle
-    burr  = um(0)  # at 100 mm, on the first side only
-    loose = um(0)  # what a loose gib adds to the slide's bow
+    bow   = um(1) # of the edge, in its middle
+    slide = um(8) # of the slide, in its middle
+    burr  = um(0) # at 100 mm, on the first side only
+    loose = um(0) # what a loose gib adds to the slide's bow
   }
   noise {
     as_laid = um(0.2)
@@ -156,7 +156,7 @@ rehearsal "a good knife edge" {
     length    = mm(300)
     edge_kind = "knife"
     as_laid = ((hidden.bow + hidden.slide + hidden.loose) * 4 * each.station * (given.length - each.station) / given.length / given.length
-    + (each.station == mm(100) ? hidden.burr : um(0)))
+      + (each.station == mm(100) ? hidden.burr : um(0)))
     rolled = (hidden.bow - hidden.slide - hidden.loose) * 4 * each.station * (given.length - each.station) / given.length / given.length
   }
   reacts "clean" {

@@ -100,7 +100,7 @@ step "judge" {
       : given.edge_kind == "flat 00" ? standard_limit("din_874_1", "straightness", "00", given.length).limit
       : given.edge_kind == "flat 0" ? standard_limit("din_874_1", "straightness", "0", given.length).limit
       : given.edge_kind == "flat 1" ? standard_limit("din_874_1", "straightness", "1", given.length).limit
-    : standard_limit("din_874_1", "straightness", "2", given.length).limit)
+      : standard_limit("din_874_1", "straightness", "2", given.length).limit)
     source    = "knife: DIN 874-2; flat: DIN 874-1; typical, verify"
     test      = "edge_straightness"
     if_failed = [correction.clean, concession]
@@ -117,9 +117,12 @@ step "note" {
 }
 
 correction "clean" {
-  title    = "Clean, let them rest, read again"
-  caution  = [caution.plate_work]
-  do       = ["Wipe the edges, stone off burrs. Leave them alone for an hour.", "If the same edge is named both times it is that one: put it aside, or use it with its map."]
+  title   = "Clean, let them rest, read again"
+  caution = [caution.plate_work]
+  do = [
+    "Wipe the edges, stone off burrs. Leave them alone for an hour.",
+    "If the same edge is named both times it is that one: put it aside, or use it with its map.",
+  ]
   attempts = 2
 }
 
@@ -146,7 +149,7 @@ rehearsal "three good edges" {
     edge_kind = "flat 0"
     gap = mm(25) - (((each.pair == "b_c" ? hidden.b + hidden.c : each.pair == "a_b" ? hidden.a + hidden.b : hidden.a + hidden.c)
       * 4 * each.station * (given.length - each.station) / given.length / given.length)
-    + (each.pair != "a_c" && each.station == mm(300) ? hidden.burr : um(0)))
+      + (each.pair != "a_c" && each.station == mm(300) ? hidden.burr : um(0)))
   }
   reacts "clean" { burr = um(0) }
   ends {

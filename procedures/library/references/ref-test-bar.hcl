@@ -165,7 +165,7 @@ step "judge" {
     title = "Bar, middle less mean of the ends, on the diameter"
     value = ((mean(reading.diameter.middle.marked) + mean(reading.diameter.middle.across)) / 2
       - (mean(reading.diameter.near.marked) + mean(reading.diameter.near.across)) / 4
-    - (mean(reading.diameter.far.marked) + mean(reading.diameter.far.across)) / 4)
+      - (mean(reading.diameter.far.marked) + mean(reading.diameter.far.across)) / 4)
     unit     = "um"
     positive = "fatter in the middle"
   }
@@ -196,9 +196,12 @@ step "judge" {
 }
 
 correction "clean" {
-  title    = "Clean, let it rest, measure again"
-  caution  = [caution.rolling]
-  do       = ["Wipe bar, vees, tip and anvils. Feel the bar for bruises, stone off what stands up.", "Let all come to one temperature again."]
+  title   = "Clean, let it rest, measure again"
+  caution = [caution.rolling]
+  do = [
+    "Wipe bar, vees, tip and anvils. Feel the bar for bruises, stone off what stands up.",
+    "Let all come to one temperature again.",
+  ]
   disturbs = [gate.runs_true, gate.round, gate.parallel, gate.even]
   attempts = 2
 }
@@ -228,9 +231,9 @@ rehearsal "a good bar" {
     thick  = um(1)   # far less near, on the diameter
     oval   = um(0.5)
     barrel = um(0.5)
-    dirt   = um(0) # in a vee, under the far station
-    marked = 0.9   # share of the taper that marks
-    small  = 0     # 1: it bears at the small end alone
+    dirt   = um(0)   # in a vee, under the far station
+    marked = 0.9     # share of the taper that marks
+    small  = 0       # 1: it bears at the small end alone
   }
   noise {
     turn     = um(0.2)
@@ -242,9 +245,9 @@ rehearsal "a good bar" {
     turn = ((each.angle == deg(0) ? hidden.out : each.angle == deg(45) || each.angle == deg(315) ? hidden.out * 0.707
       : each.angle == deg(90) || each.angle == deg(270) ? um(0) : each.angle == deg(180) ? -hidden.out : -hidden.out * 0.707)
       * (each.place == "far" ? 1 : each.place == "middle" ? 0.5 : 0.1)
-    + (each.place == "far" && each.angle == deg(135) ? hidden.dirt : um(0)))
+      + (each.place == "far" && each.angle == deg(135) ? hidden.dirt : um(0)))
     diameter = (mm(30) + (each.place == "far" ? hidden.thick : each.place == "middle" ? hidden.barrel + hidden.thick / 2 : um(0))
-    + (each.line == "marked" ? hidden.oval : um(0)))
+      + (each.line == "marked" ? hidden.oval : um(0)))
     bearing = percent(100) * hidden.marked
     heavier = hidden.small == 1 ? "small end" : "large end"
   }

@@ -90,7 +90,7 @@ step "judge" {
     value = three_way(
       (result.closing.first.a_b + result.closing.second.a_b) / 2,
       (result.closing.first.b_c + result.closing.second.b_c) / 2,
-    (result.closing.first.a_c + result.closing.second.a_c) / 2)
+      (result.closing.first.a_c + result.closing.second.a_c) / 2)
     unit     = "um"
     positive = "blade leans outwards"
   }
@@ -112,9 +112,12 @@ step "note" {
 }
 
 correction "clean" {
-  title    = "Clean, and stand them again"
-  caution  = [caution.plate_work]
-  do       = ["Wipe soles, plate and blades. Feel every sole for a burr or a grain, stone it off.", "If one square is named both times it is that one: put it aside, or note its error."]
+  title   = "Clean, and stand them again"
+  caution = [caution.plate_work]
+  do = [
+    "Wipe soles, plate and blades. Feel every sole for a burr or a grain, stone it off.",
+    "If one square is named both times it is that one: put it aside, or note its error.",
+  ]
   disturbs = [gate.squares]
   attempts = 2
 }
@@ -141,7 +144,7 @@ rehearsal "three good squares" {
     square_grade = "1"
     distance = mm(30) - (each.place == "foot" ? um(0)
       : (each.pair == "b_c" ? hidden.b + hidden.c : each.pair == "a_b" ? hidden.a + hidden.b : hidden.a + hidden.c)
-    + (each.set == "second" && each.pair != "b_c" ? hidden.grain : um(0)))
+      + (each.set == "second" && each.pair != "b_c" ? hidden.grain : um(0)))
   }
   reacts "clean" { grain = um(0) }
   ends {
