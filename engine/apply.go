@@ -94,6 +94,8 @@ func (s *State) take(ev Event) error {
 		return s.abandon(ev, d)
 	case LeftOut:
 		return s.leaveOut(ev, d)
+	case Assumed:
+		return s.assume(ev, d)
 	case FromSheet:
 		return s.takeSheet(ev, d)
 	default:

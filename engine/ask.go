@@ -19,6 +19,8 @@ func (s *State) givenQuestion(g *procedures.Given, id string, e *env) Question {
 		if v := g.From.Eval(e); v.State == value.Present {
 			q.Offer = s.offered(v, q.Unit)
 			s.fromAccepted(q.Offer, g.From)
+		} else {
+			q.Offer = s.assumption(id, q.Unit)
 		}
 	}
 	if g.Ask == nil {

@@ -366,6 +366,8 @@ func Decode(kind string, data []byte) (Data, error) {
 		return decode[Issued](kind, data)
 	case "left_out":
 		return decode[LeftOut](kind, data)
+	case "assumed":
+		return decode[Assumed](kind, data)
 	case "from_sheet":
 		return decode[FromSheet](kind, data)
 	case "abandoned":

@@ -25,7 +25,7 @@ func (s *State) Givens() []Fact {
 				title = words(g.Title, e)
 			}
 			fact := Fact{Stamp: Stamp{t.n, t.at, t.by, t.reason}, Name: id, Title: title, Keys: keys, Unit: g.Unit,
-				Value: s.env().element(id, base(g.Type), f.takes[len(f.takes)-1:], leaf{given: g}), From: t.from, Exact: g.With == nil, Instrument: s.inHandAt(g.With, t.n)}
+				Value: s.env().element(id, base(g.Type), f.takes[len(f.takes)-1:], leaf{given: g}), From: t.from, Exact: g.With == nil && t.u == 0, U: coverage(t.dof) * t.u, Instrument: s.inHandAt(g.With, t.n)}
 			for i, tk := range f.takes {
 				fact.Takes = append(fact.Takes, s.takeRecord(tk, i+1))
 			}

@@ -136,6 +136,8 @@ func (s *State) kept(before *State, ev Event) []Notice {
 		return one("", "Abandoned: "+strings.TrimRight(d.Reason, ".")+". Nobody goes on with this run; what was done in it stays in its record.")
 	case LeftOut:
 		return one(d.Gate, s.leftOutText(d))
+	case Assumed:
+		return one(d.Name, s.assumedText(d))
 	case Sealed:
 		return one("", "Sealed: the record stays as it is from here on.")
 	case Signed:

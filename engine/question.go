@@ -132,13 +132,14 @@ type InHand struct {
 
 // Offer is a value that is known from elsewhere.
 type Offer struct {
-	Value float64
-	Text  string  // as it is shown, with unit
-	exact string  // the same with every figure, as it is taken over
-	From  string  // "the entry of lathe-2"
-	Run   string  // the accepted run that it comes from, or empty
-	U     float64 // standard uncertainty that it was found with, base units
-	DoF   float64 // of U; 0 where it is well known
+	Value   float64
+	Text    string  // as it is shown, with unit
+	exact   string  // the same with every figure, as it is taken over
+	From    string  // "the entry of lathe-2"
+	Run     string  // the accepted run that it comes from, or empty
+	Assumed bool    // it was agreed on, because no accepted run has it
+	U       float64 // standard uncertainty that it was found with, base units
+	DoF     float64 // of U; 0 where it is well known
 }
 
 // CautionText is a caution as it is shown.

@@ -255,6 +255,8 @@ func whatWas(d Data) string {
 		return d.Name + " cannot be taken: " + d.Reason
 	case LeftOut:
 		return "Left out by agreement = " + d.Gate
+	case Assumed:
+		return "Assumed by agreement = " + d.Name
 	case Noted:
 		if d.File != nil {
 			return "File kept = " + strings.TrimSpace(d.File.Name+" "+d.Text)

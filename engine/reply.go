@@ -293,7 +293,7 @@ func (s *State) back(time.Time) ([]Data, *Refusal) {
 		case Withdrawn:
 			continue
 		case LeftOut: // nobody has sat down yet
-		case Begun, Sat, Paused, Found, Superseding, Issued:
+		case Begun, Sat, Paused, Found, Assumed, Superseding, Issued:
 			return nil, refuse("verb", "", "There is no answer of this sitting to take back.", "Use amend to correct an earlier one, or the name of who is at the machine.")
 		case Reported, Decided, Sealed, Signed, Disturbed:
 			return nil, refuse("verb", "", "The last answer cannot be taken back: work was done on it.", "Use amend to correct a typing mistake.")

@@ -56,7 +56,8 @@ type State struct {
 	issued     []File // forms made of the sealed record
 	supersedes *SupersedesRecord
 	leftOut    []Exclusion
-	idle       idle // because of them
+	assumed    map[string]Assumption // values that were agreed on, by given
+	idle       idle                  // because of them
 	sheets     []sheet
 	passing    bool // the walk goes on behind gates that can only be conceded or rejected
 	spell      int  // at the machine: a sitting, or a work sheet that was filled in there

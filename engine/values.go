@@ -60,7 +60,7 @@ func takeOver(q Question, in Input) (d Answered, ok bool) {
 		return d, false
 	}
 	d = Answered{Name: q.Name, From: q.Offer.From, DoF: q.Offer.DoF}
-	if q.Offer.Run != "" && q.Unit != nil && !q.Count {
+	if (q.Offer.Run != "" || q.Offer.Assumed) && q.Unit != nil && !q.Count {
 		u := *q.Unit // as it is, not as it is shown
 		d.U = q.Offer.U / u.Factor
 		d.Takes = []Taken{{Typed: q.Offer.exact, Value: u.Of(q.Offer.Value), Unit: u.Name}}

@@ -10,8 +10,12 @@ import (
 
 func (b *builder) givens() []Given {
 	var out []Given
+	assumed := map[string]*LeftOut{}
+	for _, x := range b.s.Assumptions() {
+		assumed[x.Name] = &LeftOut{Agreed: x.Agreed, Because: x.Because, At: at(x.Stamp)}
+	}
 	for _, f := range b.s.Givens() {
-		g := Given{Name: f.Name, Title: f.Title, From: f.From, Exact: f.Exact && f.U == 0, At: at(f.Stamp), Reason: f.Reason}
+		g := Given{Name: f.Name, Title: f.Title, From: f.From, Exact: f.Exact && f.U == 0, At: at(f.Stamp), Reason: f.Reason, Assumed: assumed[f.Name]}
 		if n := len(f.Takes); n > 0 {
 			t := f.Takes[n-1]
 			g.Typed, g.Odd = t.Typed, t.Odd

@@ -2,18 +2,19 @@ package report
 
 // Given is a fact that was asked once.
 type Given struct {
-	Name       string  `json:"name"` // with keys
-	Title      string  `json:"title"`
-	Typed      string  `json:"typed,omitempty"`
-	Number     *Number `json:"number,omitempty"`
-	Text       string  `json:"text"`            // as printed, with unit
-	From       string  `json:"from,omitempty"`  // where an offered value came from
-	U          *Number `json:"u,omitempty"`     // expanded uncertainty
-	Exact      bool    `json:"exact,omitempty"` // counts as exact
-	Instrument string  `json:"instrument,omitempty"`
-	Odd        string  `json:"odd,omitempty"`
-	Reason     string  `json:"reason,omitempty"`
-	At         Stamp   `json:"at"`
+	Name       string   `json:"name"` // with keys
+	Title      string   `json:"title"`
+	Typed      string   `json:"typed,omitempty"`
+	Number     *Number  `json:"number,omitempty"`
+	Text       string   `json:"text"`            // as printed, with unit
+	From       string   `json:"from,omitempty"`  // where an offered value came from
+	U          *Number  `json:"u,omitempty"`     // expanded uncertainty
+	Exact      bool     `json:"exact,omitempty"` // counts as exact
+	Instrument string   `json:"instrument,omitempty"`
+	Odd        string   `json:"odd,omitempty"`
+	Reason     string   `json:"reason,omitempty"`
+	Assumed    *LeftOut `json:"assumed,omitempty"` // it was agreed on: no accepted run has it
+	At         Stamp    `json:"at"`
 }
 
 // Reading is a set of values that were read together: one reading of the

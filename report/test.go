@@ -39,7 +39,8 @@ type Test struct {
 	Upstream    []Upstream `json:"upstream,omitempty"` // what would explain a failure, named when attempts are spent
 }
 
-// LeftOut says that a test was left out by agreement, before the work began.
+// LeftOut says that a test was left out by agreement, before the work began; or
+// that a value was assumed by agreement.
 type LeftOut struct {
 	Agreed  string `json:"agreed"` // who agreed to it
 	Because string `json:"because"`

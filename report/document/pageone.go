@@ -133,6 +133,7 @@ func leftOut(r report.Record) []Block {
 	if n := len(agreed.Items); n > 0 {
 		out = append(out, Heading{Level: 3, Text: fmt.Sprintf("Left out by agreement: %d", n)}, agreed)
 	}
+	out = append(out, assumed(r)...)
 	left := r.NotApplying()
 	if len(left) == 0 {
 		return out
@@ -145,6 +146,25 @@ func leftOut(r report.Record) []Block {
 		line = append(line, Run{Text: fmt.Sprintf("%d, %s", t.No, t.Title), Ref: testID(t)}, Run{Text: prefixed(": ", t.Why)})
 	}
 	return append(out, Paragraph{Line: append(line, Run{Text: ")."})})
+}
+
+// assumed names the values that were agreed on and not measured, with their
+// doubt, by whom, when and why.
+func assumed(r report.Record) []Block {
+	var l List
+	for _, g := range r.Givens {
+		if x := g.Assumed; x != nil {
+			value := g.Text
+			if g.U != nil {
+				value += " ± " + g.U.WithUnit()
+			}
+			l.Items = append(l.Items, Item{Line: plain(fmt.Sprintf("%s: %s, agreed with %s, %s: %s", g.Title, value, x.Agreed, day(x.At.Time), x.Because))})
+		}
+	}
+	if len(l.Items) == 0 {
+		return nil
+	}
+	return []Block{Heading{Level: 3, Text: fmt.Sprintf("Assumed by agreement, not measured: %d", len(l.Items))}, l}
 }
 
 // falls are the tests that fall short, then those that lie closest to their

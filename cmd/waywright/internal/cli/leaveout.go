@@ -18,16 +18,16 @@ type leaving struct {
 
 func (x *leaving) flags(c *cobra.Command) {
 	c.Flags().StringArrayVar(&x.tests, "leave-out", nil, "a test that is not measured, by agreement, and why: \"TEST: reason\"; may be repeated")
-	c.Flags().StringVar(&x.agreed, "agreed", "", "who agreed to what is left out, by name")
+	c.Flags().StringVar(&x.agreed, "agreed", "", "who agreed to what is left out or assumed, by name")
 }
 
 // of reads what is left out of a run of p. What is wrong is said before anything
 // is begun.
-func (x leaving) of(p *procedures.Procedure) ([]engine.LeftOut, error) {
+func (x leaving) of(p *procedures.Procedure, assumes bool) ([]engine.LeftOut, error) {
 	agreed := strings.TrimSpace(x.agreed)
 	switch {
-	case len(x.tests) == 0 && agreed != "":
-		return nil, cannot("--agreed says with whom a test is left out. Write --leave-out \"TEST: reason\" too. Nothing was begun")
+	case len(x.tests) == 0 && agreed != "" && !assumes:
+		return nil, cannot("--agreed says with whom a test is left out, or a value assumed. Write --leave-out \"TEST: reason\" or --assume too. Nothing was begun")
 	case len(x.tests) > 0 && agreed == "":
 		return nil, cannot("a test that is left out wants who agreed to it, which the record keeps: --agreed NAME. Nothing was begun")
 	case !sound(agreed):

@@ -88,8 +88,8 @@ func (o *overhauling) check() error {
 		return cannot("why is it begun anew? The record keeps it: --because \"came back after five years\"")
 	case o.because != "" && o.do == "" && !o.anew:
 		return cannot("--because says why a task is begun out of order: name the task with --do")
-	case o.do == "" && (len(o.left.tests) > 0 || o.left.agreed != ""):
-		return cannot("--leave-out is said of the run of a task: name the task with --do")
+	case o.do == "" && (len(o.left.tests) > 0 || o.left.agreed != "" || len(o.assuming.values) > 0):
+		return cannot("--leave-out and --assume are said of the run of a task: name the task with --do")
 	case !sound(o.because):
 		return cannot("--because %q is not plain text", o.because)
 	case o.do != "" && (o.json || o.svg != ""):
@@ -267,6 +267,7 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 		if len(o.left.tests) > 0 {
 			return cannot("%s is under way in run %s, and a test is left out when a run is begun, or not at all", t.Name, t.Run)
 		}
+		o.assuming.agreed = o.left.agreed
 		answers, err := o.open(a.In)
 		if err != nil {
 			return err
@@ -287,9 +288,13 @@ func (a *app) do(b logbook.Book, m engine.Machine, s overview, t overhaul.Task, 
 	if !suits(proc.Machine, m.Class) && m.Class != "" {
 		return cannot("%s is for a %s, and %s is a %s. Nothing was begun", proc.Name, proc.Machine, m.ID, m.Class)
 	}
-	out, err := o.left.of(proc)
+	out, err := o.left.of(proc, len(o.assuming.values) > 0)
 	if err != nil {
 		return err
+	}
+	o.assuming.agreed = o.left.agreed
+	if o.assumed, err = o.assuming.of(proc, o.inch); err != nil {
+		return fmt.Errorf("%w. Nothing was begun", err)
 	}
 	answers, err := o.open(a.In)
 	if err != nil {

@@ -172,7 +172,9 @@ func (s overview) whys(t overhaul.Task) []string {
 		for _, c := range plainly(t.Spoilt) {
 			out = append(out, notNow(c.Kind, c.Said()))
 		}
-		over := func(c overhaul.Cause) bool { return c.Kind == overhaul.Taken || c.Kind == overhaul.Replaced || c.Kind == overhaul.Renewed }
+		over := func(c overhaul.Cause) bool {
+			return c.Kind == overhaul.Taken || c.Kind == overhaul.Replaced || c.Kind == overhaul.Renewed
+		}
 		switch read := func(c overhaul.Cause) bool { return !over(c) }; {
 		case slices.ContainsFunc(t.Spoilt, read):
 			out = append(out, "read it afresh before it is signed, or it will not count")

@@ -39,6 +39,7 @@ and what is to be done again, and asks for what is next.`,
 		},
 	}
 	s.flags(c)
+	c.Flags().StringVar(&s.assuming.agreed, "agreed", "", "who agreed to what is assumed, by name")
 	a.completeFlags(c)
 	return c
 }
@@ -52,6 +53,9 @@ func (a *app) resume(b logbook.Book, name string, s *sitting, answers io.ReadClo
 	if x := run.State.Abandoned(); x != nil {
 		return errors.Join(cannot("run %s was abandoned on %s: %s. It cannot be gone on with. Begin another: %s", run.Name, x.At.UTC().Format(time.DateOnly),
 			strings.TrimRight(x.Reason, "."), a.withBook("waywright run "+run.State.Begun().Procedure)), run.Close())
+	}
+	if s.assumed, err = s.assuming.of(run.State.Procedure(), run.State.Inch()); err != nil {
+		return errors.Join(err, run.Close())
 	}
 	a.note("Run %s: %s", run.Name, run.Dir)
 	return a.work(run, b, s, answers, true)

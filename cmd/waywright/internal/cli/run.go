@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -38,6 +39,10 @@ as it is: the new record names the old one by its number and its digest.
 With --leave-out a test is not measured, by an agreement made beforehand: the
 record says which, with whom, when and why, apart from what could not be measured.
 What is read for that test alone is not asked.
+
+With --assume a value that is taken from accepted runs, and that no accepted run has,
+is agreed on with its doubt: the record says so on its first page, and every verdict
+carries the doubt. An accepted run that is there is taken all the same.
 
 With --from-sheet a work sheet is typed in that was filled in at the machine (see
 waywright sheet): in the order of the sheet and by its numbers. Waits are asked
@@ -79,9 +84,13 @@ func (a *app) run(name, machine string, inch bool, fix correcting, left leaving,
 	if err := gradeOf(proc, s.grade); err != nil {
 		return err
 	}
-	out, err := left.of(proc)
+	out, err := left.of(proc, len(s.assuming.values) > 0)
 	if err != nil {
 		return err
+	}
+	s.assuming.agreed = left.agreed
+	if s.assumed, err = s.assuming.of(proc, inch); err != nil {
+		return fmt.Errorf("%w. Nothing was begun", err)
 	}
 	answers, err := s.open(a.In)
 	if err != nil {

@@ -36,6 +36,8 @@ type sitting struct {
 	operator string
 	grade    string
 	sheet    bool
+	assuming assuming
+	assumed  []engine.Assumed // read from it
 }
 
 func (s *sitting) flags(c *cobra.Command) {
@@ -47,6 +49,7 @@ func (s *sitting) flags(c *cobra.Command) {
 	f.StringVar(&s.protocol, "protocol", "", "json: one JSON object a line on standard input and output, for other programs")
 	f.BoolVar(&s.sheet, "from-sheet", false, "type a work sheet in that was filled in by hand, in its order and by its numbers")
 	f.StringVar(&s.operator, "operator", "", "who is at the machine")
+	s.assuming.flags(c)
 	f.StringVar(&s.grade, "grade", "", "the grade of tolerance, where the procedure has several")
 }
 
@@ -114,6 +117,9 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 	if err != nil {
 		return err
 	}
+	if err := a.assume(session, s.assumed); err != nil {
+		return a.stopped(run, session, err)
+	}
 	if s.sheet && !session.State().OnSheet() && session.State().Seal() == nil {
 		if _, err := session.Record(engine.FromSheet{}); err != nil {
 			return a.stopped(run, session, err)
@@ -146,6 +152,9 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 		if err := a.whatItSpoilt(b, run); err != nil {
 			return err
 		}
+	}
+	if q := seated(session.State(), a.Now()); q.Kind == engine.Blocked && s.protocol == "" {
+		a.whatIsMissing(session.State(), q)
 	}
 	if result.Paused && s.protocol == "" {
 		a.printf("Go on with: %s\n", a.again(run.Name))
