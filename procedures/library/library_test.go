@@ -1,6 +1,8 @@
 package library_test
 
 import (
+	"bytes"
+	"io/fs"
 	"path"
 	"slices"
 	"strings"
@@ -10,6 +12,7 @@ import (
 	"waywright/procedures/hclfile"
 	"waywright/procedures/library"
 	"waywright/procedures/proofread"
+	"waywright/procedures/tidy"
 )
 
 // Every file that ships proofreads without an error.
@@ -73,5 +76,25 @@ func TestPlans(t *testing.T) {
 	}
 	if plans == 0 {
 		t.Error("no plan ships")
+	}
+}
+
+// What ships has the layout that tidy gives.
+func TestLibraryIsTidy(t *testing.T) {
+	files := []string{"shared.hcl", "lathe/shared.hcl", "references/shared.hcl"}
+	for _, name := range library.List() {
+		files = append(files, name+".hcl")
+	}
+	for _, f := range files {
+		src, err := fs.ReadFile(library.FS(), f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch got, err := tidy.Bytes(f, src); {
+		case err != nil:
+			t.Errorf("%s: %v", f, err)
+		case !bytes.Equal(got, src):
+			t.Errorf("%s is not tidy: waywright tidy procedures/library/%s", f, f)
+		}
 	}
 }
