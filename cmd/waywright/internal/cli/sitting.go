@@ -400,7 +400,7 @@ func (a *app) front(run *logbook.Run, session *drive.Session, bench *bench, s *s
 			Title: run.Plan.Procedure().Title, Machine: spoken(run.State.Begun().Machine.ID),
 			Inch: run.State.Inch(), Large: s.large, Width: width(a.Out),
 		},
-		Before: before, Attach: attach, Instruments: bench.choices,
+		Before: before, Attach: attach, Instruments: bench.choices, Grade: s.grade,
 	}
 	if answers != nil {
 		name := s.answers

@@ -77,16 +77,16 @@ func (a *answers) at(st Statement, column int, format string, args ...any) error
 }
 
 func (a *answers) carryOut(st Statement) error {
-	if a.graded(st) {
-		return nil
+	if done, err := a.graded(st); done || err != nil {
+		return err
 	}
 	switch st.Verb {
 	case engine.Answer, engine.Cannot:
 		if err := a.comeTo(&st); err != nil {
 			return err
 		}
-		if a.graded(st) { // by who sat down on the way
-			return nil
+		if done, err := a.graded(st); done || err != nil { // by who sat down on the way
+			return err
 		}
 	case engine.Attach:
 		return a.attach(st)
@@ -104,9 +104,15 @@ func (a *answers) carryOut(st Statement) error {
 
 // graded tells whether a line gives the grade that the command line has given
 // already.
-func (a *answers) graded(st Statement) bool {
+func (a *answers) graded(st Statement) (done bool, err error) {
 	now := a.s.State()
-	return st.Name == "grade" && st.Verb == engine.Answer && now != nil && now.Grade() != "" && now.Grade() == st.Text && a.s.Next().Name != "grade"
+	if a.opts.Grade == "" || st.Name != "grade" || st.Verb != engine.Answer || now == nil || now.Grade() == "" {
+		return false, nil
+	}
+	if now.Grade() != st.Text {
+		return false, a.at(st, st.ValueColumn, "this says the grade %s, and the command line has said %s", st.Text, now.Grade())
+	}
+	return true, nil
 }
 
 // comeTo leaves out the optional questions before the one that a statement
@@ -196,8 +202,13 @@ func numbersIn(text string) int {
 func (a *answers) ahead(in engine.Input) (skip int, q engine.Question, err error) {
 	q = a.s.Next()
 	st, now := a.s.State(), a.s.Now()
-	for q.Optional && !mayAnswer(q, in.Name) && st != nil {
-		data, refusal := st.Reply(now, engine.Input{Verb: engine.Omit})
+	for (q.Optional || a.knows(q)) && !mayAnswer(q, in.Name) && st != nil {
+		as := engine.Input{Verb: engine.Omit}
+		if a.knows(q) { // the session says it, once somebody has sat down
+			as = engine.Input{Text: a.opts.Grade}
+			skip--
+		}
+		data, refusal := st.Reply(now, as)
 		if refusal != nil {
 			break
 		}
@@ -212,6 +223,9 @@ func (a *answers) ahead(in engine.Input) (skip int, q engine.Question, err error
 	}
 	return skip, q, nil
 }
+
+// knows tells whether a question is answered by what was said beforehand.
+func (a *answers) knows(q engine.Question) bool { return q.Kind == engine.AskGrade && a.opts.Grade != "" }
 
 func eventsOf(st *engine.State, now time.Time, data []engine.Data) []engine.Event {
 	out := make([]engine.Event, len(data))

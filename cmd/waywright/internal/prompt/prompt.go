@@ -40,6 +40,9 @@ type Options struct {
 	// each is its id.
 	Instruments func(kind string) []engine.Choice
 
+	// Grade was said beforehand: the session answers with it when it is asked.
+	Grade string
+
 	// Settle is how long a question has to be on the screen, and the keys to be
 	// still, before keys count for it; 0 is a good sixth of a second. Longer
 	// suits a gauge that sends slowly and does not stop.
