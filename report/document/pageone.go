@@ -281,13 +281,13 @@ func limitsSaid(r report.Record) []string {
 		out = append(out, "Grade: "+r.Procedure.Grade+".")
 	}
 	if v := r.FromMemory(); len(v) > 0 {
-		var nos []string
+		var nos []int
 		for _, t := range v {
-			nos = append(nos, fmt.Sprint(t.No))
+			nos = append(nos, t.No)
 		}
-		of := "limit of test " + nos[0] + " is"
-		if n := len(nos); n > 1 {
-			of = "limits of tests " + strings.Join(nos[:n-1], ", ") + " and " + nos[n-1] + " are"
+		of := fmt.Sprintf("limit of test %d is", nos[0])
+		if len(nos) > 1 {
+			of = "limits of tests " + spans(nos) + " are"
 		}
 		out = append(out, "V: the "+of+" from memory of the source, its text not seen. Verify before relying on it.")
 	}
@@ -295,6 +295,31 @@ func limitsSaid(r report.Record) []string {
 		out = append(out, "As the test sheet has them, each with its source.")
 	}
 	return out
+}
+
+// spans lists numbers, of three and more in a row the first and the last: 1, 3
+// to 9 and 12.
+func spans(nos []int) string {
+	var parts []string
+	for i := 0; i < len(nos); {
+		n := 1
+		for i+n < len(nos) && nos[i+n] == nos[i]+n {
+			n++
+		}
+		switch {
+		case n > 2:
+			parts = append(parts, fmt.Sprintf("%d to %d", nos[i], nos[i+n-1]))
+		default:
+			for _, x := range nos[i : i+n] {
+				parts = append(parts, fmt.Sprint(x))
+			}
+		}
+		i += n
+	}
+	if n := len(parts); n > 1 {
+		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
+	}
+	return strings.Join(parts, "")
 }
 
 func stateSaid(r report.Record) []string {

@@ -16,7 +16,7 @@ type frame struct {
 func (l *layout) part(p document.Part) []box {
 	fr := frame{wide: l.wide(p.Form == document.Lying), size: small, lying: p.Form == document.Lying}
 	if p.Form == document.First {
-		fr.size = large
+		fr.size = l.first
 	}
 	title := l.paragraph(document.Line{{Text: p.Title}}, style{14, true}, fr.wide, 0)
 	for i := range title {
@@ -129,7 +129,7 @@ func (l *layout) styled(p document.Paragraph, fr frame) []box {
 		st.size = 13
 	case document.Verdict:
 		st.size, before = fr.size+1, 5
-		if fr.size == large {
+		if fr.size >= least {
 			st.size = 18
 		}
 	case document.Alarm:
@@ -304,7 +304,7 @@ func (l *layout) ink(k document.Ink, fr frame) []box {
 
 // head is what stands above the first part.
 func (l *layout) head(d document.Document) []box {
-	fr := frame{wide: l.wide(false), size: large}
+	fr := frame{wide: l.wide(false), size: l.first}
 	title := wrap(l.spans(document.Line{{Text: d.Title}}, style{20, true}), fr.wide)
 	boxes := boxesOf(title, 0)
 	blocks := l.blocks(d.Head, fr)

@@ -51,6 +51,7 @@ type layout struct {
 	missing bool             // some letter is not in the fonts
 	item    []textLine
 	number  []textLine
+	first   float64 // size of letters on page one
 
 	y     float64
 	empty bool // nothing stands on the newest sheet
@@ -61,7 +62,8 @@ const (
 	edge   = 28.0 // from the paper's edge to the lines at head and foot
 	gap    = 14.0 // between those lines and the text
 	small  = 9.5  // size of letters; nothing is smaller
-	large  = 11.0 // of page one
+	large  = 11.0 // of page one, where it fits one sheet
+	least  = 10.0 // of page one, where it would not
 	column = 12.0 // between columns
 )
 
@@ -174,11 +176,10 @@ func lay(d document.Document, p Paper) (*layout, error) {
 	}
 	l := &layout{paper: p, faces: fs, targets: map[string]target{}}
 	l.runningLines(d)
-	boxes := l.head(d)
+	boxes := l.pageOne(d)
 	for i, part := range d.Parts {
-		boxes = append(boxes, l.part(part)...)
-		if i == 0 {
-			l.tighten(boxes)
+		if i > 0 {
+			boxes = append(boxes, l.part(part)...)
 		}
 	}
 	boxes = append(boxes, l.end(d)...)
@@ -186,9 +187,29 @@ func lay(d document.Document, p Paper) (*layout, error) {
 	return l, nil
 }
 
+// pageOne lays out the head and the first part: in the letters of page one, or
+// in a little smaller ones where only these stand on one sheet.
+func (l *layout) pageOne(d document.Document) []box {
+	for l.first = large; l.first >= least; l.first -= 0.5 {
+		boxes := l.head(d)
+		if len(d.Parts) > 0 {
+			boxes = append(boxes, l.part(d.Parts[0])...)
+		}
+		if l.tighten(boxes) {
+			return boxes
+		}
+	}
+	l.first = large // it runs over
+	boxes := l.head(d)
+	if len(d.Parts) > 0 {
+		boxes = append(boxes, l.part(d.Parts[0])...)
+	}
+	return boxes
+}
+
 // tighten takes from the room between the boxes of page one, where that lets
-// them stand on one sheet: not more than half of it.
-func (l *layout) tighten(boxes []box) {
+// them stand on one sheet: not more than half of it. It tells whether they do.
+func (l *layout) tighten(boxes []box) bool {
 	high, between := 0.0, 0.0
 	for i, b := range boxes {
 		if high += b.h; i > 0 {
@@ -197,9 +218,10 @@ func (l *layout) tighten(boxes []box) {
 	}
 	over := high + between - (l.bottom(false) - l.top())
 	if over <= 0 || over > between/2 {
-		return
+		return over <= 0
 	}
 	for i := range boxes {
 		boxes[i].before *= 1 - over/between - 1e-6
 	}
+	return true
 }
