@@ -184,7 +184,7 @@ func (s *State) readingQuestion(r *procedures.Reading, round []string, e *env) (
 		}, true
 	}
 	q := Question{
-		Kind: AskReading, Name: p.name(r), Positive: s.told(r.Positive, ek), Instrument: s.inHand(r.With),
+		Kind: AskReading, Name: p.name(r), Positive: s.told(r.Positive, ek), Turning: s.told(r.Turning, ek), Instrument: s.inHand(r.With),
 		Remaining: remaining(open, r), Again: p.part == again, Back: p.part == back, Further: p.pass > 0, Keys: p.keys, Where: p.at,
 		Working: s.work[r.Step.Name] + 1, Setting: s.setting(r), Turned: r.Turned,
 	}

@@ -29,6 +29,7 @@ func (s *State) Explain(q Question) []string {
 		add("With: ", strings.TrimSpace(in.Kind+" "+in.ID)+", "+s.known(in))
 	}
 	add("Plus means: ", q.Positive)
+	add("Angles run: ", q.Turning)
 	for _, c := range q.Cautions {
 		add("Caution from: ", c.Source)
 	}

@@ -56,6 +56,7 @@ type Question struct {
 	Ask      string             // place first, quantity second
 	Why      string             // for a wait; of what cannot be signed yet, what makes it good
 	Expired  string             // what must be done again by its age, and why; of a question of a step that had been settled
+	Turning  string             // how angles run, in words
 	Positive string             // what plus means, in words
 	Negative string
 

@@ -192,6 +192,7 @@ type Reading struct {
 	Repeat   int              // independent takes at each place; 1 unless written
 	Along    *formula.Program // a List of lengths: a profile over stations; or nil
 	Around   *formula.Program // a List of angles, or a count of even steps: a turn; or nil
+	Turning  Text             // how the angles of around run: "clockwise, seen from the tailstock"
 	Closure  *formula.Program // the most that the first may have moved when read again at the end, or nil
 	BothWays bool             // go and return
 	Nudge    Text             // direction in which to push before the first value, or nil

@@ -47,6 +47,7 @@ func (b *builder) reading(sets []engine.ReadingSet) Reading {
 		ID: first.ID, Name: join(first.Reading.Name, first.Step.Keys), Title: inRound(b.readingTitle(first), first.Reading.Step, first.Step.Keys), Step: first.Step.Title,
 		Working: first.Working, Keys: keyNames(first), State: first.State, Why: quoted(first.Why), Nudge: first.Nudge, Turned: first.Turned, Sitting: first.Sitting,
 		Positive: b.s.Words(first.Reading.Positive, first.Reading.Step, first.Step.Keys),
+		Turning:  b.s.Words(first.Reading.Turning, first.Reading.Step, first.Step.Keys),
 	}
 	if u := first.Reading.Unit; u != nil {
 		shown := b.unit(*u)

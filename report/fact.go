@@ -29,6 +29,7 @@ type Reading struct {
 	Unit       string   `json:"unit,omitempty"`
 	Code       string   `json:"ucum,omitempty"`
 	Positive   string   `json:"positive,omitempty"`
+	Turning    string   `json:"turning,omitempty"`    // how angles run: "clockwise, seen from the tailstock"
 	Instrument string   `json:"instrument,omitempty"` // id of the binding
 	State      string   `json:"state"`                // used, stale, void, broken, unmeasured
 	Why        string   `json:"why,omitempty"`

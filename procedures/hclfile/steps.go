@@ -2,6 +2,7 @@ package hclfile
 
 import (
 	"slices"
+	"strings"
 
 	"waywright/checks"
 	"waywright/checks/quantity"
@@ -116,6 +117,7 @@ func (r *reader) reading(n *node, sc *scope, stepKeys []value.Key) *procedures.R
 		x.Repeat = 1
 	}
 	r.readingAsk(n, x, own)
+	x.Turning = r.turning(n, own)
 	x.BothWays, x.Turned = r.truth(n, "both_ways"), r.truth(n, "turned")
 	x.Nudge = r.sentence(n, "nudge", own)
 	if x.Push = r.sentence(n, "push", own); x.Push != nil && x.Nudge == nil && !n.has("nudge") {
@@ -134,6 +136,24 @@ func (r *reader) reading(n *node, sc *scope, stepKeys []value.Key) *procedures.R
 	x.Outer = keyed(stepKeys, x.Inner)
 	d.inner, d.outer, d.unit, d.ready, d.tried = x.Inner, x.Outer, x.Unit, ok, true
 	return x
+}
+
+// turning reads how the angles of a turn run.
+func (r *reader) turning(n *node, sc *scope) procedures.Text {
+	t := r.sentence(n, "turning", sc)
+	if t == nil {
+		return nil
+	}
+	at := n.attrs["turning"]
+	if !n.has("around") {
+		r.say(n, "E110", rng(at.NameRange), "turning says how the angles of around run, but there is no around. Write around, or leave turning out.")
+		return nil
+	}
+	if s, ok := literal(at.Expr); ok && !strings.Contains(s, "clockwise") {
+		r.say(n, "E112", rng(at.Expr.Range()), "turning says clockwise or anticlockwise, and seen from where. Write, for example, turning = \"clockwise, seen from the tailstock\"")
+		return nil
+	}
+	return t
 }
 
 // tested reads at which reading the needle was tested.

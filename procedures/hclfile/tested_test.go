@@ -51,3 +51,23 @@ func without(list []string, code string) (out []string) {
 	}
 	return out
 }
+
+// The angles of a turn have words: which way they run, and seen from where.
+func TestTurningOfATurn(t *testing.T) {
+	around := func(more string) string {
+		return openS + "  reading \"a\" {\n    ask = \"At ${each.angle}\"\n    unit = \"um\"\n    with = instrument.dial\n    positive = \"out\"\n    range = [um(-9), um(9)]\n" + more + "  }\n}\n"
+	}
+	for _, tt := range []struct {
+		more string
+		want []string
+	}{
+		{"    around = 8\n    turning = \"anticlockwise, seen from the tailstock\"\n", nil},
+		{"    around = 8\n    turning = \"to the right\"\n", []string{`E112 "to the right"`}},
+		{"    turning = \"clockwise\"\n", []string{"E110 turning"}},
+	} {
+		got := said(procedure(dial + around(tt.more)))
+		if len(tt.want) == 0 && len(got) > 0 || len(tt.want) > 0 && (len(got) == 0 || got[len(got)-1] != tt.want[0]) {
+			t.Errorf("%s: said %q; want %q", tt.more, got, tt.want)
+		}
+	}
+}

@@ -95,6 +95,9 @@ func caption(rd report.Reading) string {
 	if rd.Positive != "" {
 		s += "; plus: " + rd.Positive
 	}
+	if rd.Turning != "" {
+		s += "; angles: " + rd.Turning
+	}
 	s = strings.TrimRight(s, ".") + "."
 	switch {
 	case rd.Turned:

@@ -73,14 +73,25 @@ func TestValueAtItsLimit(t *testing.T) {
 	})
 }
 
-// Nought is at the top, angles run clockwise, the high spot is at its angle.
+// Nought is at the top, angles run clockwise, or the way they are said to run,
+// the high spot is at its angle.
 func TestTurnLiesAsItsAngles(t *testing.T) {
+	for _, turning := range []string{"", "clockwise, seen from the tailstock", "anticlockwise, seen from the tailstock"} {
+		t.Run(turning, func(t *testing.T) { turnLies(t, turning) })
+	}
+}
+
+func turnLies(t *testing.T, turning string) {
 	c := Point{plotW / 2, turnR + 48}
 	for _, angle := range []float64{0, 37, 90, 133, 180, 225, 270, 359, 360, -90} {
 		p := Polar{Values: []Around{{Angle: angle, Y: 5, Shape: Square}, {Angle: angle + 120, Y: 1, Shape: Round}, {Angle: angle + 240, Y: 1, Shape: Round}},
-			Circle: &Circle{Mean: 2, Amplitude: 3, High: angle, Text: "high spot"}, Lo: -inf, Hi: inf}
+			Circle: &Circle{Mean: 2, Amplitude: 3, High: angle, Text: "high spot"}, Lo: -inf, Hi: inf, Turning: turning}
 		pic := p.Draw()
-		s, k := math.Sincos(angle * math.Pi / 180)
+		way := 1.0
+		if strings.HasPrefix(turning, "anti") {
+			way = -1
+		}
+		s, k := math.Sincos(way * angle * math.Pi / 180)
 		for name, list := range map[string][]Dot{"value": dotsOf(pic, Square), "high spot": dotsOf(pic, Triangle)} {
 			if len(list) != 1 {
 				t.Fatalf("%g°: %d marks of the %s", angle, len(list), name)
@@ -99,7 +110,7 @@ func TestTurnLiesAsItsAngles(t *testing.T) {
 			}
 			return 1
 		})
-		at := math.Mod(math.Atan2(far.X-c.X, c.Y-far.Y)*180/math.Pi+720, 360)
+		at := math.Mod(way*math.Atan2(far.X-c.X, c.Y-far.Y)*180/math.Pi+720, 360)
 		if apart(at, math.Mod(angle+360, 360)) > 2.6 {
 			t.Errorf("the circle is high at %g°, drawn at %g°", angle, at)
 		}

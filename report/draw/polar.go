@@ -9,12 +9,14 @@ import (
 )
 
 // Polar is readings round a turn, with their deviation far larger than life.
-// Nought is at the top and angles run clockwise; outward is plus.
+// Nought is at the top and angles run clockwise, unless they are said to run
+// anticlockwise; outward is plus.
 type Polar struct {
 	Title, Desc string
 	Unit        string    // of the values
 	Out         string    // what plus means, in words; may be empty
 	Words       [4]string // what lies at the top, right, bottom and left; may be empty
+	Turning     string    // how angles run, in words: "anticlockwise, seen from the tailstock"; may be empty
 	Bare        bool      // words stand in the place of degrees
 	Values      []Around
 	Circle      *Circle // fitted to the values
@@ -54,7 +56,7 @@ func (p Polar) Draw() Picture {
 		pic.Marks = []Mark{Label{X: plotW / 2, Y: pic.H / 2, Text: "no values", Anchor: Middle, Class: Text}}
 		return pic
 	}
-	t := turn{c: Point{plotW / 2, turnR + 48}, r: p.radii(vals)}
+	t := turn{c: Point{plotW / 2, turnR + 48}, r: p.radii(vals), left: p.left()}
 	pic.Marks = slices.Concat(p.ground(t), p.fitted(t), p.limits(t), p.run(vals, t), p.around(t), p.tops())
 	if p.Circle != nil && p.Circle.Text != "" {
 		pic.Marks = append(pic.Marks, Label{X: plotW / 2, Y: pic.H - 6, Text: shortened(p.Circle.Text, lettering*bolder, plotW-8), Anchor: Middle, Class: Strong})
@@ -76,14 +78,23 @@ func (p Polar) usable() []Around {
 
 // turn maps values at angles to places.
 type turn struct {
-	c Point
-	r scale // of values to radii
+	c    Point
+	r    scale // of values to radii
+	left bool  // angles run anticlockwise
+}
+
+// left tells whether angles run anticlockwise.
+func (p Polar) left() bool {
+	return strings.Contains(p.Turning, "anticlockwise") || strings.Contains(p.Turning, "counterclockwise")
 }
 
 func (t turn) at(angle, y float64) Point { return t.on(angle, t.r.at(y)) }
 
 // on is the place at an angle and a radius.
 func (t turn) on(angle, radius float64) Point {
+	if t.left {
+		angle = -angle
+	}
 	s, c := math.Sincos(angle * math.Pi / 180)
 	return Point{t.c.X + radius*s, t.c.Y - radius*c}
 }
@@ -203,7 +214,7 @@ func (p Polar) around(t turn) []Mark {
 		if p.Bare || apart(a, high) < 14 {
 			continue
 		}
-		ms = append(ms, beside(t.on(a, turnR+7), a, figure(a, 0)+"°"))
+		ms = append(ms, beside(t.on(a, turnR+7), a > 180 != t.left, figure(a, 0)+"°"))
 	}
 	return ms
 }
@@ -245,7 +256,7 @@ func (p Polar) side(t turn, i int, high float64) []Mark {
 	for k, s := range lines {
 		l := Label{X: q.X, Y: q.Y + 4 + lineHigh*(float64(k)-float64(len(lines)-1)/2), Text: s, Anchor: Start, Class: Text}
 		room := plotW - q.X - 2
-		if i == 3 {
+		if (i == 3) != t.left {
 			l.Anchor, room = End, q.X-2
 		}
 		l.Text = shortened(s, lettering, room)
@@ -255,9 +266,9 @@ func (p Polar) side(t turn, i int, high float64) []Mark {
 }
 
 // beside letters a place outside the frame.
-func beside(q Point, angle float64, text string) Mark {
+func beside(q Point, left bool, text string) Mark {
 	l := Label{X: q.X, Y: q.Y + 4, Text: text, Anchor: Start, Class: Text}
-	if angle > 180 {
+	if left {
 		l.Anchor = End
 	}
 	return l
@@ -268,5 +279,9 @@ func (p Polar) tops() []Mark {
 	if p.Out != "" {
 		text = fmt.Sprintf("%s, outward: %s", p.Unit, p.Out)
 	}
-	return []Mark{Label{X: 4, Y: 14, Text: shortened(text, lettering*bolder, plotW-8), Anchor: Start, Class: Strong}}
+	ms := []Mark{Label{X: 4, Y: 14, Text: shortened(text, lettering*bolder, plotW-8), Anchor: Start, Class: Strong}}
+	if p.Turning != "" {
+		ms = append(ms, Label{X: 4, Y: 14 + lineHigh, Text: shortened(p.Turning, lettering, turnR), Anchor: Start, Class: Text})
+	}
+	return ms
 }

@@ -128,7 +128,7 @@ func (v view) roundReading(rd report.Reading) []draw.Picture {
 		if len(row.y) < 3 {
 			continue
 		}
-		p := draw.Polar{Title: row.name + ", as read", Unit: rd.Unit, Out: rd.Positive, Lo: math.Inf(-1), Hi: math.Inf(1), Words: row.dial.words, Bare: row.dial.seen != ""}
+		p := draw.Polar{Title: row.name + ", as read", Unit: rd.Unit, Out: rd.Positive, Lo: math.Inf(-1), Hi: math.Inf(1), Words: row.dial.words, Bare: row.dial.seen != "", Turning: rd.Turning}
 		n := draw.Numbers{Head: []string{"Angle", "Reading"}}
 		for i, y := range row.y {
 			p.Values = append(p.Values, draw.Around{Angle: row.angles[i], Y: y.Value, Shape: draw.Round})
@@ -141,6 +141,9 @@ func (v view) roundReading(rd report.Reading) []draw.Picture {
 		seen := ""
 		if row.dial.seen != "" {
 			seen, n.Head[0] = ", "+row.dial.seen, "Place"
+		}
+		if rd.Turning != "" {
+			seen += ", angles " + rd.Turning
 		}
 		p.Desc = fmt.Sprintf("%d readings round a turn%s, drawn far larger than life.%s", len(p.Values), seen, circleSaid(p.Circle))
 		v.ring(&p, rd)

@@ -176,6 +176,7 @@ var Reading = &Block{
 		{Name: "repeat", Form: Whole, Default: "1", Doc: "So many independent takes.", Example: `3`},
 		{Name: "along", Form: Formula, Doc: "Stations: a profile over positions.", Example: `stations(mm(0), given.length, 5)`},
 		{Name: "around", Form: Formula, Doc: "Readings round a turn: a count of even steps, or a list of angles.", Example: `8`},
+		{Name: "turning", Form: Sentence, Doc: "How the angles of around run, clockwise or anticlockwise, and seen from where.", Example: `"clockwise, seen from the tailstock"`},
 		{Name: "closure", Form: Formula, Doc: "The first is read again at the end; more drift than this voids the set.", Example: `um(2)`},
 		{Name: "both_ways", Form: Truth, Default: "false", Doc: "Go along and return.", Example: `true`},
 		{Name: "push", Form: Sentence, Doc: "What is done to make the needle go the way of nudge, where that is not pushing the part by hand.", Example: `"Slip a feeler under the tip"`},

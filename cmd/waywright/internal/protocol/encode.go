@@ -13,7 +13,7 @@ import (
 func (s shape) question(q engine.Question, round bool) question {
 	out := question{
 		V: Version, Type: "question", Name: q.Name, Also: q.Also, Kind: string(q.Kind), Optional: q.Optional, Sheet: q.Sheet, Field: q.Field,
-		Spindle: q.Spindle.String(), Do: q.Do, Tools: q.Tools, Text: q.Ask, Why: q.Why, Expired: q.Expired, Positive: q.Positive, Negative: q.Negative,
+		Spindle: q.Spindle.String(), Do: q.Do, Tools: q.Tools, Text: q.Ask, Why: q.Why, Expired: q.Expired, Positive: q.Positive, Negative: q.Negative, Turning: q.Turning,
 		Decimals: q.Decimals, Choices: choicesOf(q.Choices), Answer: answerKind(q), Instrument: s.instrument(q.Instrument),
 		Take: q.Take, Takes: q.Takes, Station: q.Station, Stations: q.Stations, Again: q.Again, Back: q.Back, Remaining: q.Remaining,
 		SpindleTo: q.SpindleTo.String(), Open: q.Open, Outcome: string(q.Outcome),

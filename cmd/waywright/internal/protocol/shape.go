@@ -30,6 +30,7 @@ type (
 		Expired    string      `json:"expired,omitempty"`
 		Positive   string      `json:"positive,omitempty"`
 		Negative   string      `json:"negative,omitempty"`
+		Turning    string      `json:"turning,omitempty"`
 		Unit       *unit       `json:"unit,omitempty"`
 		Decimals   int         `json:"decimals,omitempty"`
 		Range      *span       `json:"range,omitempty"`

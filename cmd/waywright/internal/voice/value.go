@@ -84,6 +84,9 @@ func (v Voice) details(q engine.Question) []string {
 		}
 		out = append(out, plus)
 	}
+	if q.Turning != "" {
+		out = append(out, "angles: "+You(q.Turning))
+	}
 	with := nonEmpty(inHand(q.Instrument), unitName(q))
 	if q.Range != nil && q.Take < 2 {
 		with = append(with, expected(q)+" expected")
