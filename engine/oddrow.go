@@ -97,7 +97,7 @@ func (s *State) scatters(q Question, takes []float64) bool {
 // either, or where i is the one.
 func (s *State) strayOf(q Question, typed []quantity.Typed, i int) (which int, said *Refusal) {
 	kept := s.takenHere(q)
-	row := typed[:min(len(typed), q.Takes-len(kept))]
+	row := typed[:max(0, min(len(typed), q.Takes-len(kept)))] // further takes are kept already
 	if len(kept)+len(row) < 3 {
 		return i, nil
 	}

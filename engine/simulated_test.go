@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"testing"
 
 	"waywright/engine"
@@ -17,9 +18,15 @@ import (
 // looked at closely.
 const fewTrials = 2000
 
+// shipped are the procedures of the library that were read.
+var shipped sync.Map
+
 // fromLibrary reads a procedure that ships with the program.
 func fromLibrary(t testing.TB, name string) *engine.Plan {
 	t.Helper()
+	if p, ok := shipped.Load(name); ok {
+		return p.(*engine.Plan)
+	}
 	src, ok := library.Source(name)
 	if !ok {
 		t.Fatalf("the library has no %s", name)
@@ -28,7 +35,9 @@ func fromLibrary(t testing.TB, name string) *engine.Plan {
 	if diags.HasErrors() {
 		t.Fatalf("%s: %v", name, diags)
 	}
-	return engine.NewPlan(l.Procedure)
+	p := engine.NewPlan(l.Procedure)
+	shipped.Store(name, p)
+	return p
 }
 
 // machine is a machine that somebody works on. Lengths in mm.

@@ -3,7 +3,9 @@ package rehearse_test
 import (
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
+	"testing/fstest"
 
 	"waywright/engine"
 	"waywright/engine/rehearse"
@@ -14,13 +16,27 @@ import (
 // fewTrials are enough where no figure is looked at closely.
 const fewTrials = 2000
 
+// loaded are the plans that were read, which several tests play.
+var loaded sync.Map
+
 func load(t testing.TB, src hclfile.Source) *engine.Plan {
 	t.Helper()
+	key := [2]any{src.FS, src.Path}
+	_, written := src.FS.(fstest.MapFS) // in a test, and nothing that a map could have as its key
+	if !written {
+		if p, ok := loaded.Load(key); ok {
+			return p.(*engine.Plan)
+		}
+	}
 	l, ds := hclfile.Parse(src)
 	if ds.HasErrors() || l.Procedure == nil {
 		t.Fatalf("%s: %v", src.Path, ds)
 	}
-	return engine.NewPlan(l.Procedure).WithTrials(fewTrials)
+	p := engine.NewPlan(l.Procedure).WithTrials(fewTrials)
+	if !written {
+		loaded.Store(key, p)
+	}
+	return p
 }
 
 func fromLibrary(t testing.TB, name string) *engine.Plan {

@@ -3,6 +3,7 @@ package compile
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -13,14 +14,14 @@ import (
 	"waywright/procedures/formula"
 )
 
-// allFuncs are the functions of the catalogue, by name.
-func allFuncs() Funcs {
+// allFuncs are the functions of the catalogue, by name. Nobody changes them.
+var allFuncs = sync.OnceValue(func() Funcs {
 	out := Funcs{}
 	for _, f := range catalogue.All() {
 		out[f.Name] = f
 	}
 	return out
-}
+})
 
 func (c *checker) call(e *hclsyntax.FunctionCallExpr) term {
 	args := make([]term, len(e.Args))
