@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"waywright/procedures/hclfile/schema"
 )
 
 // all are the questions, in the order of asking.
@@ -121,6 +123,8 @@ func tools() []asked {
 			Ask: "Is a spindle stopped or turning meanwhile? Type stopped, turning or none."}},
 		{Question: Question{Name: "hurts", check: reads("hurts"),
 			Ask: "What can hurt there, in one sentence? (Enter: nothing besides)"}, inWords: true},
+		{Question: Question{Name: "hazard", Need: true, Words: schema.Hazards,
+			Ask: "Of which kind is that? Type " + strings.Join(schema.Hazards, ", ") + "."}, when: func(a Answers) bool { return a.has("hurts") }},
 		{Question: Question{Name: "do", check: reads("do"),
 			Ask: "What is done before it is read, in short sentences, parted by semicolons? (Enter: nothing)"}, inWords: true},
 	}

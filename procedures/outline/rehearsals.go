@@ -53,23 +53,23 @@ func (d *draft) outBy() float64 {
 	return d.inOrder() + far
 }
 
-// base is what is read at the first place.
+// base is what is read at the first place, to be added to; "" for a needle that
+// stands at nothing there.
 func (d *draft) base() string {
-	middle := (d.least + d.most) / 2
 	if d.least < 0 && d.most > 0 {
-		middle = 0
+		return ""
 	}
-	return lit(middle, d.unit)
+	return lit((d.least+d.most)/2, d.unit) + " + "
 }
 
 func (d *draft) answer() string {
 	switch d.Answers["shape"] {
 	case Difference, Square:
-		return d.base() + " + (each.place == \"" + key(d.Answers["second"]) + "\" ? hidden.off : " + lit(0, d.unit) + ")"
+		return d.base() + "(each.place == \"" + key(d.Answers["second"]) + "\" ? hidden.off : " + lit(0, d.unit) + ")"
 	case Profile: // a bow that is nothing at both ends
-		return d.base() + " + 4 * hidden.off * each.station / given.length * (1 - each.station / given.length)"
+		return d.base() + "4 * hidden.off * each.station / given.length * (1 - each.station / given.length)"
 	case Turn: // from nothing to the whole of it and back
-		return d.base() + " + hidden.off * abs(each.angle - deg(180)) / deg(180)"
+		return d.base() + "hidden.off * abs(each.angle - deg(180)) / deg(180)"
 	}
 	return lit(d.target, d.unit) + " + hidden.off"
 }
@@ -94,6 +94,7 @@ func (d *draft) isOut(w *writer) {
 	}
 	w.line("rehearsal \"out\" {")
 	w.line("like = \"in order\"")
+	w.line("seeds = 10")
 	w.line("hidden { off = %s }", lit(d.outBy(), d.unit))
 	w.line("ends {")
 	w.line("outcome = %q", outcome)
@@ -106,6 +107,7 @@ func (d *draft) isOut(w *writer) {
 func (d *draft) wrongWay(w *writer) {
 	w.line("rehearsal \"moved the wrong way first\" {")
 	w.line("like = \"in order\"")
+	w.line("seeds = 10")
 	w.line("hidden { off = %s }", lit(d.outBy(), d.unit))
 	w.line("mistake \"wrong_way\" { of = correction.mend }")
 	w.line("ends {")

@@ -103,7 +103,7 @@ func (d *draft) cautions(w *writer) {
 		caution("turning", "No gloves, rings or loose sleeves near the turning spindle. Chuck key out.", "rotating", "common practice")
 	}
 	if d.has("hurts") {
-		caution("here", d.Answers["hurts"], "crushing", "the author")
+		caution("here", d.Answers["hurts"], or(d.Answers["hazard"], "crushing"), "the author")
 	}
 }
 
@@ -306,7 +306,7 @@ func (d *draft) correction(w *writer) {
 			w.line("with = instrument.mover")
 			w.line("}")
 		}
-		w.line("should_change {")
+		w.line("\nshould_change {")
 		w.line("result = result.%s", d.name())
 		w.line("by = %s", d.times("amount"))
 		w.line("}")

@@ -22,21 +22,22 @@ import (
 func (a *app) newCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "new",
-		Short: "A logbook, a machine or an instrument, from questions",
-		Long: `Make a logbook, or enter a machine or an instrument in it. What the flags do not
-say is asked for on a terminal; Enter alone leaves it out.`,
-		Example: `  waywright new logbook
+		Short: "A procedure, a logbook, a machine or an instrument, from questions",
+		Long: `Write a procedure, make a logbook, or enter a machine or an instrument in it. What
+the flags do not say is asked for on a terminal; Enter alone leaves it out.`,
+		Example: `  waywright new procedure drill-table
+  waywright new logbook
   waywright new machine lathe-2
   waywright new instrument M-3 --kind "outside micrometer" --resolution 1um --error 4um`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return cannot("there is no new %q: a logbook, a machine or an instrument. See: waywright new --help", args[0])
+				return cannot("there is no new %q: a procedure, a logbook, a machine or an instrument. See: waywright new --help", args[0])
 			}
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error { return c.Help() },
 	}
-	c.AddCommand(a.newLogbookCommand(), a.newMachineCommand(), a.newInstrumentCommand())
+	c.AddCommand(a.newProcedureCommand(), a.newLogbookCommand(), a.newMachineCommand(), a.newInstrumentCommand())
 	return c
 }
 
