@@ -164,6 +164,9 @@ func (s *State) purpose(q Question) string {
 	for _, c := range s.plan.proc.Corrections {
 		note("the amount of “"+words(c.Title, s.env())+"”", c.Amount)
 	}
+	if len(uses) == 0 {
+		return "it stands in the record"
+	}
 	return strings.Join(uses, "; ")
 }
 
