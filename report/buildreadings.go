@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"unicode"
 
 	"waywright/checks/quantity"
 	"waywright/checks/value"
@@ -86,10 +87,15 @@ func (p Place) first() int {
 	return p.Takes[0].At.Entry
 }
 
-// inRound adds the keys of a step's round to a title.
+// inRound adds the keys of a step's round to a title, but words that stand in it
+// already.
 func inRound(title string, st *procedures.Step, keys []string) string {
 	var parts []string
+	said := strings.FieldsFunc(title, func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for i, k := range keys {
+		if k == "" || slices.Contains(said, k) && !unicode.IsDigit(rune(k[0])) {
+			continue
+		}
 		if i < len(st.Each) {
 			k = strings.ReplaceAll(st.Each[i].Name, "_", " ") + " " + k
 		}

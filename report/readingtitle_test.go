@@ -27,6 +27,11 @@ step "read" {
     along = stations(mm(0), mm(100), 2)
     range = [um(-50), um(50)]
   }
+  reading "foot" {
+    ask   = "Foot of the line ${each.line}"
+    unit  = "mm"
+    range = [mm(0), mm(50)]
+  }
   result "high" {
     title    = "How high"
     value    = mean(reading.way)
@@ -57,12 +62,12 @@ func TestTitleOfAReadingIsOfItsRound(t *testing.T) {
 		}
 		return engine.NewPlan(l.Procedure), nil
 	}
-	s := enginetest.Play(t, "begin ways\nway.front.0 = 1 2\nway.rear.0 = 3 4\n", load).State()
+	s := enginetest.Play(t, "begin ways\nway.front.0 = 1 2\nfoot.front = 10\nway.rear.0 = 3 4\nfoot.rear = 11\n", load).State()
 	var got []string
 	for _, rd := range report.Build(s, head, s.Len()).Readings {
 		got = append(got, rd.Title)
 	}
-	if d := cmp.Diff([]string{"Front vee (line front)", "Rear way (line rear)"}, got); d != "" {
+	if d := cmp.Diff([]string{"Front vee (line front)", "Foot of the line front", "Rear way (line rear)", "Foot of the line rear"}, got); d != "" {
 		t.Errorf("(−want +got)\n%s", d)
 	}
 }

@@ -41,7 +41,7 @@ func (c Contour) Draw() Picture {
 		at[i] = Point{x.at(h.X), y.at(h.Y)}
 	}
 	levels, decimals := fieldLevels(hs)
-	pic.Marks = slices.Concat(frame(x, y), contourLines(hs, at, levels, decimals), c.stations(at), c.extremes(hs, at, decimals))
+	pic.Marks = slices.Concat(frame(x, y), contourLines(hs, at, levels, decimals, x, y), c.stations(at), c.extremes(hs, at, decimals))
 	words := "lines of equal height, " + c.Unit
 	if c.Along != "" {
 		words = c.Along + "; " + words
@@ -101,12 +101,12 @@ func fieldLevels(hs []Height) (levels []float64, decimals int) {
 	if hi <= lo {
 		return nil, 3
 	}
-	return ticks(lo, hi, 7)
+	return ticks(lo, hi, 10)
 }
 
 // contourLines draws a line for each level through the triangles between
 // neighbouring places, and writes the level where its longest piece lies.
-func contourLines(hs []Height, at []Point, levels []float64, decimals int) []Mark {
+func contourLines(hs []Height, at []Point, levels []float64, decimals int, x, y scale) []Mark {
 	var lines, words []Mark
 	triangles := triangulate(at)
 	for _, level := range levels {
@@ -122,8 +122,12 @@ func contourLines(hs []Height, at []Point, levels []float64, decimals int) []Mar
 			}
 		}
 		if span(longest) > 0 {
-			words = append(words, Label{X: (longest[0].X + longest[1].X) / 2, Y: (longest[0].Y+longest[1].Y)/2 + 4,
-				Text: figure(level, decimals), Anchor: Middle, Class: Strong})
+			l := Label{X: (longest[0].X + longest[1].X) / 2, Y: (longest[0].Y+longest[1].Y)/2 + 4,
+				Text: figure(level, decimals), Anchor: Middle, Class: Strong}
+			half := l.Width()/2 + 3 // it stands inside the frame, whole
+			l.X = math.Min(math.Max(l.X, x.a+half), x.b-half)
+			l.Y = math.Min(math.Max(l.Y, y.b+lettering+1), y.a-4)
+			words = append(words, l)
 		}
 	}
 	return append(lines, words...)
