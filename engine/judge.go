@@ -42,6 +42,7 @@ func (s *State) judge(g *procedures.Gate, round []string) Judgement {
 	default:
 		from = s.judgeValue(g, round, &j)
 		s.distrustTurns(&j, from)
+		s.distrustSag(&j)
 	}
 	put(&s.judged, name, judged{j, s.Len(), from})
 	return j
