@@ -32,7 +32,7 @@ func BenchmarkHeadstockRun(b *testing.B) {
 func benchmarkRuns(b *testing.B, plan *engine.Plan, m func(*enginetest.Runner) machine) {
 	events := 0
 	for b.Loop() {
-		r, err := enginetest.Begin(plan, engine.Begun{})
+		r, err := enginetest.Begin(plan, engine.Begun{Accepted: beforeHeadstock})
 		if err != nil {
 			b.Fatal(err)
 		}

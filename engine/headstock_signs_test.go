@@ -32,10 +32,8 @@ func (h swept) value(name string) string {
 		return "200 mm"
 	case "bar_diameter":
 		return "25 mm"
-	case "radius", "pull":
-		return "0 um"
-	case "twist":
-		return "0 um/m"
+	case "radius", "pull", "twist":
+		return "offered"
 	case "axis_height":
 		return "125 mm"
 	case "pads":
@@ -65,11 +63,19 @@ func (h swept) value(name string) string {
 	return fmt.Sprintf("%.0f um", 2*math.Round(y/2))
 }
 
+// beforeHeadstock is what the headstock's procedure takes from accepted runs: a
+// bar of one size, a bed without twist, screws that do not pull.
+var beforeHeadstock = []engine.AcceptedValue{
+	{Name: "ref-test-bar.radius_difference", Unit: "um", Run: "bar-1", Day: "2026-03-02"},
+	{Name: "lathe-level-twist.twist", Unit: "um/m", Run: "bed-1", Day: "2026-03-02"},
+	{Name: "headstock-holddown.pull", Unit: "um", Run: "pull-1", Day: "2026-03-02"},
+}
+
 // sweep works the library's procedure until a gate is not passed, a set is void
 // or a signature is asked for, and tells what was said to the readings.
 func sweep(t *testing.T, h swept) (said []string) {
 	t.Helper()
-	r, err := enginetest.Begin(fromLibrary(t, "lathe/headstock-align").WithTrials(fewTrials), engine.Begun{})
+	r, err := enginetest.Begin(fromLibrary(t, "lathe/headstock-align").WithTrials(fewTrials), engine.Begun{Accepted: beforeHeadstock})
 	if err != nil {
 		t.Fatal(err)
 	}

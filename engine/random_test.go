@@ -259,7 +259,7 @@ func digest(s *engine.State, now time.Time) string {
 // play works a run by throws of the dice and holds every step against what is
 // always true.
 func play(t rapid.TB, plan *engine.Plan, bytes []byte, most int, thorough bool) {
-	r, err := enginetest.Begin(plan, engine.Begun{Machine: engine.Machine{ID: "lathe-2"}, Inch: len(bytes)%7 == 3})
+	r, err := enginetest.Begin(plan, engine.Begun{Machine: engine.Machine{ID: "lathe-2"}, Accepted: beforeHeadstock, Inch: len(bytes)%7 == 3})
 	if err != nil {
 		t.Fatal(err)
 	}

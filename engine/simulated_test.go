@@ -282,12 +282,10 @@ func (h *head) value(name string) string {
 		return "30"
 	case "pads":
 		return "220"
-	case "radius", "twist":
-		return "0"
+	case "radius", "twist", "pull":
+		return "offered"
 	case "axis_height":
 		return "125"
-	case "pull":
-		return "2"
 	}
 	v := 0.3 * h.rng.NormFloat64()
 	front := strings.HasPrefix(name, "front")
@@ -371,7 +369,7 @@ func TestHeadstockComesIntoLine(t *testing.T) {
 				tt.set(h)
 				start := *h
 				p := &person{m: h, again: tt.again}
-				r, err := enginetest.Begin(plan, engine.Begun{})
+				r, err := enginetest.Begin(plan, engine.Begun{Accepted: beforeHeadstock})
 				if err != nil {
 					t.Fatal(err)
 				}

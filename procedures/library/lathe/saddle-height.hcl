@@ -16,12 +16,11 @@ procedure "saddle-height" {
   ]
 }
 
-# How far the saddle came down when it was fitted; nothing, where it was not.
+# No `ask`: it cannot be typed. The saddle's own fit comes first.
 given "drop" {
-  ask   = "Saddle: dropped when it was fitted"
+  title = "Saddle: dropped when it was fitted"
   unit  = "mm"
   from  = accepted["saddle-fit"].result.drop
-  range = [mm(-1), mm(3)]
 }
 given "cure" {
   ask    = "Which cure: lower the screw, or line the saddle?"
