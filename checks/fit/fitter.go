@@ -15,6 +15,10 @@ func (m *Model) Fitter() *Fitter { return &Fitter{m: m, left: make([]float64, m.
 // Residuals is [Model.Residuals].
 func (f *Fitter) Residuals(y []float64) []float64 {
 	e := f.left
+	if len(f.m.q) == 1 {
+		f.alongOne(y, f.m.q[0])
+		return e
+	}
 	fromMean(e, y)
 	for range 2 {
 		for _, q := range f.m.q {
@@ -26,6 +30,28 @@ func (f *Fitter) Residuals(y []float64) []float64 {
 		}
 	}
 	return e
+}
+
+// alongOne is Residuals for one shape, as of a line, to the same bits: sums are
+// taken while their terms are made.
+func (f *Fitter) alongOne(y, q []float64) {
+	avg, n := mean(y), float64(len(y))
+	e, sum := f.left[:len(y)], 0.0
+	q = q[:len(y)]
+	for i, a := range y {
+		e[i] = a - avg
+		sum += q[i] * e[i]
+	}
+	c := sum / n
+	sum = 0
+	for i, x := range q {
+		e[i] -= c * x
+		sum += x * e[i]
+	}
+	c = sum / n
+	for i, x := range q {
+		e[i] -= c * x
+	}
 }
 
 // MinimumZone is [Model.MinimumZone].
@@ -43,6 +69,16 @@ func (f *Fitter) MinimumZone(y []float64) []float64 {
 
 // fromMean puts x less its mean into dst.
 func fromMean(dst, x []float64) (avg float64) {
+	avg = mean(x)
+	dst = dst[:len(x)]
+	for i, a := range x {
+		dst[i] = a - avg
+	}
+	return avg
+}
+
+// mean is taken in two passes, so that a large offset costs no figures.
+func mean(x []float64) (avg float64) {
 	n := float64(len(x))
 	for _, a := range x {
 		avg += a / n
@@ -51,10 +87,5 @@ func fromMean(dst, x []float64) (avg float64) {
 	for _, a := range x {
 		rest += a - avg
 	}
-	avg += rest / n
-	dst = dst[:len(x)]
-	for i, a := range x {
-		dst[i] = a - avg
-	}
-	return avg
+	return avg + rest/n
 }

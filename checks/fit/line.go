@@ -45,6 +45,70 @@ func (l *LineFinder) Zone(at, v []float64) (slope float64) {
 	return slope
 }
 
+// mostTurns is after how many edges [LineFinder.Level] takes the hull instead.
+const mostTurns = 24
+
+// Level is [LineFinder.Zone] for values that lie along no slope, as what is left
+// of others once a line of least squares is taken off, at stations that are all
+// different. From there few edges of the hull lie between, and each is found by
+// going through the stations on one side of a corner.
+func (l *LineFinder) Level(at, v []float64) (slope float64) {
+	lo, hi := extremes(v)
+	if hi == lo {
+		return 0
+	}
+	steeper := hi > lo // a rising line brings both nearer, else a falling one
+	for range mostTurns {
+		var a, b float64
+		var i, j int
+		if steeper {
+			a, i = nextLeft(at, v, hi, 1)
+			b, j = nextRight(at, v, lo, 1)
+		} else {
+			a, i = nextRight(at, v, hi, -1)
+			b, j = nextLeft(at, v, lo, -1)
+		}
+		if a <= b {
+			slope, hi = a, i
+		} else {
+			slope, lo = b, j
+		}
+		switch {
+		case math.IsInf(slope, 0): // numbers too large for a slope
+			return l.Zone(at, v)
+		case steeper && hi <= lo:
+			return slope
+		case !steeper && hi >= lo:
+			return -slope
+		}
+	}
+	return l.Zone(at, v)
+}
+
+// nextLeft returns which of the stations before k is the first to stand level
+// with it as the line is turned, up for sign 1, and at which slope; of several
+// the one that is furthest.
+func nextLeft(at, v []float64, k int, sign float64) (slope float64, i int) {
+	x, y, least := at[k], v[k], math.Inf(1)
+	for j, s := range at[:k] {
+		if d := sign * ((y - v[j]) / (x - s)); d < least {
+			least, i = d, j
+		}
+	}
+	return least, i
+}
+
+// nextRight is nextLeft for the stations behind k.
+func nextRight(at, v []float64, k int, sign float64) (slope float64, i int) {
+	x, y, least := at[k], v[k], math.Inf(1)
+	for j := len(at) - 1; j > k; j-- {
+		if d := sign * ((v[j] - y) / (at[j] - x)); d < least {
+			least, i = d, j
+		}
+	}
+	return least, i
+}
+
 // hull is one side of a convex hull: its n corners from left to right.
 type hull struct {
 	x, y []float64

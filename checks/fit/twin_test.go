@@ -44,6 +44,42 @@ func TestLineZoneAgainstTwin(t *testing.T) {
 	}
 }
 
+// TestLevelAgainstZone compares the turning of a level line with the hull, and
+// that it is turned on where the values lie along a slope or on a curve.
+func TestLevelAgainstZone(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 1))
+	for k := range cases {
+		n, whole := 2+rng.IntN(12), k%2 == 0
+		at, v := make([]float64, n), small(rng, n, whole)
+		for i := range at {
+			at[i] = float64(i) + 0.3*rng.Float64()
+		}
+		if k%5 == 0 { // many edges of the hull lie between
+			n = 400
+			at, v = make([]float64, n), make([]float64, n)
+			for i := range at {
+				at[i] = float64(i)
+				v[i] = float64(i*i*i)*1e-6 + rng.Float64()*1e-7
+			}
+		}
+		if k%3 == 0 {
+			v = NewModel(n, at).Residuals(v)
+		}
+		var l LineFinder
+		got, want := l.Level(at, v), l.Zone(at, v)
+		off := func(slope float64) float64 {
+			left := make([]float64, n)
+			for i := range v {
+				left[i] = v[i] - slope*at[i]
+			}
+			return spread(left)
+		}
+		if !near(off(got), off(want), 1e-12) {
+			t.Fatalf("case %d: stations %v, values %v: slope %v leaves %v; the hull %v, %v", k, at, v, got, off(got), want, off(want))
+		}
+	}
+}
+
 // TestPlaneZoneAgainstTwin compares the exchange of readings with trying every
 // plane that two differences are taken to nothing by.
 func TestPlaneZoneAgainstTwin(t *testing.T) {

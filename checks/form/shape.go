@@ -21,6 +21,7 @@ type Shape struct {
 	fit    *fit.Fitter // of the line, plane or circle
 	line   fit.LineFinder
 	round  bool
+	apart  bool // no two stations are the same
 	nought bool // so few places that nothing is left
 	left   []float64
 }
@@ -38,6 +39,7 @@ func Along(at []float64, method Method) (*Shape, error) {
 	switch method {
 	case LeastSquares, MinimumZone:
 		s.fit = fit.NewModel(len(at), at).Fitter()
+		s.apart = len(slices.Compact(slices.Clone(at))) == len(at)
 	case EndPoints:
 		n := len(at) - 1
 		for _, x := range at {
@@ -179,7 +181,12 @@ func (s *Shape) take(v []float64) (left []float64, centred bool) {
 		return s.fit.MinimumZone(v), true
 	}
 	left = s.fit.Residuals(v) // levelled, so that a large offset costs no figures
-	slope := s.line.Zone(s.at, left)
+	slope := 0.0
+	if s.apart {
+		slope = s.line.Level(s.at, left)
+	} else {
+		slope = s.line.Zone(s.at, left)
+	}
 	for i := range left {
 		left[i] -= slope * (s.at[i] - s.at[0])
 	}
