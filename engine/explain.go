@@ -125,12 +125,12 @@ func (s *State) known(in *InHand) string {
 		return "nothing is stated of it"
 	}
 	u := s.instrument(p)
-	parts := []string{"reads " + quantity.Plain(u.Resolution, in.Unit)}
+	parts := []string{"reads " + quantity.Short(u.Resolution, in.Unit)}
 	if u.HasError {
 		parts = append(parts, "right to "+quantity.Plain(tidy(u.Error), in.Unit))
 	}
 	if u.Repeatability > 0 {
-		parts = append(parts, "good takes lie within "+quantity.Plain(3*u.Repeatability, in.Unit))
+		parts = append(parts, "good takes lie within "+quantity.Short(3*u.Repeatability, in.Unit))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -380,6 +380,9 @@ func stands(q engine.Question) bool { return q.Kind == engine.AskWay || q.Kind =
 // refused says why an answer was not kept. An odd value may be kept with a
 // reason; a missing reason is asked for.
 func (t *talk) refused(in engine.Input, r engine.Refusal) reply {
+	if r.Code == "choice" && len(t.asked.Options) > 0 && !t.asked.Value {
+		r.Mend = "Type one of the numbers." // they stand there; the words are those of answers files
+	}
 	said := t.v.Refused(r)
 	switch {
 	case r.Keep:
