@@ -32,9 +32,24 @@ func (s *State) Open() []string {
 			t.seated = true
 			q = t.next(s.last)
 		}
-		out = append(out, "next to be settled: "+strings.TrimRight(q.Name+", "+q.Ask, ", ?.:"))
+		out = append(out, "next to be settled: "+strings.TrimRight(q.called(), ", ?.:"))
 	}
 	return append(out, s.obstacles()...)
+}
+
+// called is what is asked, as a person knows it.
+func (q Question) called() string {
+	switch {
+	case q.Gate != nil && q.Gate.Title != "":
+		return "what to do about “" + q.Gate.Title + "”"
+	case q.Ask != "":
+		return q.Ask
+	case q.Why != "":
+		return q.Why
+	case q.Step.Title != "":
+		return q.Step.Title
+	}
+	return q.Name
 }
 
 // Obstacles returns, in sentences, what was skipped and hinders every signature;
