@@ -283,3 +283,6 @@ func limit(l float64, u quantity.Unit, places int) *Number {
 	}
 	return n
 }
+
+// OutcomeText is the outcome as it is printed, with so many concessions.
+func OutcomeText(word string, conceded int) string { return outcomeText(word, conceded) }

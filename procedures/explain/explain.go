@@ -55,7 +55,7 @@ func (f File) Shown() []Line {
 			gap = true
 			continue
 		}
-		if gap && len(out) > 0 {
+		if gap && len(out) > 0 && strings.TrimSpace(out[len(out)-1].Text) != "…" {
 			out = append(out, Line{Text: indent(l.Text) + "…"})
 		}
 		gap = false
@@ -74,6 +74,10 @@ func (f File) Text() []byte {
 	}
 	return []byte(b.String())
 }
+
+// Named tells whether the example is the name of a file, and not what stands in
+// one.
+func (e Example) Named() bool { return e.Files[0].Name != e.Path || len(e.Files[0].Shown()) == 0 }
 
 // Proofread proofreads the example.
 func (e Example) Proofread() proofread.Result {

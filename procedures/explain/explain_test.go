@@ -90,3 +90,57 @@ func TestNoPageIsLeftOver(t *testing.T) {
 		t.Error("E999 has a page")
 	}
 }
+
+// A page in text keeps to the width of a terminal, marks what earns the code,
+// and says what proofread says.
+func TestWriteText(t *testing.T) {
+	for _, p := range All() {
+		var b strings.Builder
+		if err := p.WriteText(&b); err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range strings.Split(b.String(), "\n") {
+			if n := len([]rune(line)); n > 110 {
+				t.Errorf("%s: %d characters: %s", p.Code, n, line)
+			}
+		}
+	}
+	p, _ := Of("E304")
+	var b strings.Builder
+	if err := p.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	want := `E304  Limit has the wrong dimension
+an error: the file cannot be used
+
+A result can only be held against a limit of its own kind.
+
+For example:
+
+      gate "level" {
+        title     = "The bar is level"
+        of        = reading.bow
+  >     at_most   = arcsec(12)
+        source    = "shop rule"
+        if_failed = [reject]
+      }
+
+proofread says:
+
+    reading.bow is a length, but this limit is an angle. Write the limit as a
+    length, such as um(20).
+
+The mend. Write the limit in a unit of the result's dimension.
+
+      gate "level" {
+        title     = "The bar is level"
+        of        = reading.bow
+  +     at_most   = um(12)
+        source    = "shop rule"
+        if_failed = [reject]
+      }
+`
+	if diff := cmp.Diff(want, b.String()); diff != "" {
+		t.Error(diff)
+	}
+}

@@ -35,7 +35,7 @@ var (
 	PlanEnds = &Block{
 		Type: "ends", Of: "a plan's rehearsal", Doc: "How the plan must end, whatever the noise.",
 		Attrs: []Attr{
-			{Name: "outcome", Form: OneOf, Words: PlanOutcomes, Means: PlanOutcomeMean, Required: true, Doc: "accepted: every task, with nothing against any of them; conceded: so, with concessions; rejected: a task was; not_decided: it goes round and round.", Example: `"accepted"`},
+			{Name: "outcome", Form: OneOf, Words: PlanOutcomes, Means: PlanOutcomeMean, Required: true, Doc: "What becomes of the plan.", Example: `"accepted"`},
 			{Name: "runs", Form: Object, Doc: "How often each task was worked: a number, at_most(n) or at_least(n).", Example: `{ saddle = 2 }`},
 		},
 	}

@@ -78,7 +78,7 @@ kept is ever lost: stop at any time and go on with resume.`,
 		a.listCommand(), a.showCommand(), a.sheetCommand(), a.mapCommand(),
 		a.runCommand(), a.resumeCommand(), a.overhaulCommand(), a.logbookCommand(), a.amendCommand(), a.abandonCommand(), a.reportCommand(), a.compareCommand(), a.budgetCommand(),
 		a.signCommand(), a.keyCommand(), a.verifyCommand(),
-		a.proofreadCommand(), a.tidyCommand(), a.editorCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.completionCommand(root),
+		a.proofreadCommand(), a.tidyCommand(), a.editorCommand(), a.rehearseCommand(), a.calcCommand(), a.newCommand(), a.referenceCommand(root), a.completionCommand(root),
 	)
 	for _, c := range root.Commands() {
 		c.DisableFlagsInUseLine = true

@@ -15,7 +15,7 @@ import (
 )
 
 func (a *app) proofreadCommand() *cobra.Command {
-	var asJSON, all bool
+	var how proofHow
 	c := &cobra.Command{
 		Use:   "proofread FILE…",
 		Short: "Everything that can be proved of a procedure before it is used",
@@ -28,18 +28,48 @@ A warning that is meant to stay is answered by a comment on its line with its
 code and a reason, "# W604: a finer indicator comes in spring". It is counted
 and not shown again, but for --all.
 
+Every message has a code. --explain CODE tells why it matters and shows a
+procedure that earns it, and the same one mended; --explain all lists the codes.
+
+--json is for programs of your own, --sarif for editors and services that show
+messages beside the lines: SARIF 2.1.0, an open standard.
+
 The code is 0 where nothing is wrong (there may be warnings), 1 where there are
 errors, 2 where a file cannot be read.`,
 		Example: `  waywright proofread my-procedure.hcl
   waywright proofread lathe/headstock-align
-  waywright proofread --json logbook/procedures/*.hcl`,
-		Args:              takes(1, -1, "a file, or several"),
+  waywright proofread --explain W604
+  waywright proofread --json logbook/procedures/*.hcl
+  waywright proofread --sarif logbook/procedures/*.hcl > proofread.sarif`,
+		Args: func(c *cobra.Command, args []string) error {
+			if how.explain != "" {
+				return takes(0, 0, "no file beside --explain")(c, args)
+			}
+			return takes(1, -1, "a file, or several")(c, args)
+		},
 		ValidArgsFunction: a.completeProcedure,
-		RunE:              func(c *cobra.Command, args []string) error { return a.proofread(args, asJSON, all) },
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case how.json && how.sarif:
+				return cannot("--json and --sarif are two forms of one list: leave one out")
+			case how.explain != "":
+				return a.explain(how.explain, how.json)
+			}
+			return a.proofread(args, how)
+		},
 	}
-	c.Flags().BoolVar(&all, "all", false, "show warnings that a comment answers, too")
-	c.Flags().BoolVar(&asJSON, "json", false, "diagnostics, pass zones and longest path as JSON")
+	c.Flags().StringVar(&how.explain, "explain", "", "what a code stands for, with an example; all lists them")
+	c.Flags().BoolVar(&how.all, "all", false, "show warnings that a comment answers, too")
+	c.Flags().BoolVar(&how.json, "json", false, "diagnostics, pass zones and longest path as JSON")
+	c.Flags().BoolVar(&how.sarif, "sarif", false, "diagnostics as SARIF 2.1.0, for editors and services")
+	_ = c.RegisterFlagCompletionFunc("explain", completeCode)
 	return c
+}
+
+// proofHow is how proofread is called.
+type proofHow struct {
+	explain          string
+	all, json, sarif bool
 }
 
 // proofFile is what proofread --json says of a file.
@@ -72,12 +102,13 @@ type proofZone struct {
 // unread are the codes of files that could not be read at all.
 var unread = map[string]bool{"E001": true, "E002": true, "E003": true}
 
-func (a *app) proofread(args []string, asJSON, all bool) error {
+func (a *app) proofread(args []string, how proofHow) error {
 	code := done
 	b := a.book()
 	// A shop.hcl with mistakes is told of when it is looked through itself.
 	shop, _ := b.Shop()
 	var out []proofFile
+	var log sarifLog
 	for _, name := range args {
 		src, err := b.Find(name)
 		if err != nil {
@@ -88,12 +119,16 @@ func (a *app) proofread(args []string, asJSON, all bool) error {
 		r := proofread.File(src)
 		underShop(&r, shop.Decision)
 		code = max(code, codeOfProof(r.Diagnostics))
-		if asJSON {
+		switch {
+		case how.json:
 			out = append(out, proofOf(name, r))
+			continue
+		case how.sarif:
+			log.add(name, src, r)
 			continue
 		}
 		shown := r.Diagnostics
-		if all {
+		if how.all {
 			for _, d := range r.Answered {
 				shown = append(shown, d.Diagnostic)
 			}
@@ -104,12 +139,17 @@ func (a *app) proofread(args []string, asJSON, all bool) error {
 			a.par("  ", shopRule(r.Procedure, shop.Decision))
 		}
 	}
-	if asJSON {
-		if err := a.json(struct {
+	var err error
+	switch {
+	case how.json:
+		err = a.json(struct {
 			Files []proofFile `json:"files"`
-		}{out}); err != nil {
-			return err
-		}
+		}{out})
+	case how.sarif:
+		err = diagnose.WriteSARIF(a.Out, version(), log.files, log.found)
+	}
+	if err != nil {
+		return err
 	}
 	return exit(code)
 }
