@@ -51,6 +51,8 @@ type Failure struct {
 	Hidden   []string     // the state of the machine: "offset = −0.12 mm"
 	Gates    []string     // those that were judged: "cylindrical: fail, −80.0 ± 3.1 um"
 	Said     []string     // "set_over: wrong_way, as_expected"
+	Stated   []string     // how the rehearsal says that it ends: "accepted", "press at most twice"
+	Looks    []Look       // what may have led to it
 }
 
 // Sentence says what went otherwise, in one sentence.
@@ -63,7 +65,7 @@ func (f *Failure) Sentence() string {
 	case NotSaid:
 		return fmt.Sprintf("Of %s was said: %s. Wanted, in this order: %s.", f.Of, f.Got, f.Want)
 	case WrongOut:
-		return fmt.Sprintf("Out of their limits at the end: %s. Wanted: %s.", f.Got, f.Want)
+		return strings.TrimSpace(f.Got + " " + f.Want)
 	case NoAnswer:
 		return fmt.Sprintf("The answer to %s cannot be worked out: %s.", f.Question, f.Got)
 	case Stuck:
@@ -90,8 +92,9 @@ func (p *play) fail(f *Failure) {
 		f.Gates = p.gates()
 	}
 	for _, name := range sorted(p.said) {
-		f.Said = append(f.Said, name+": "+strings.Join(p.said[name], ", "))
+		f.Said = append(f.Said, name+": "+counted(p.said[name]))
 	}
+	f.Stated, f.Looks = p.ends(), p.looks()
 	p.failure = f
 }
 
@@ -217,7 +220,7 @@ func (p *play) holdEnds() {
 			name = s.Correction.Name
 		}
 		if !inOrder(s.Words, p.said[name]) {
-			got := strings.Join(p.said[name], ", ")
+			got := counted(p.said[name])
 			if got == "" {
 				got = "nothing"
 			}
@@ -244,16 +247,41 @@ func (p *play) holdOut() {
 	}
 	slices.Sort(want)
 	slices.Sort(got)
-	if !slices.Equal(want, got) {
-		p.fail(&Failure{Kind: WrongOut, At: *p.r.OutAt, Want: orNone(want), Got: orNone(got)})
+	if slices.Equal(want, got) {
+		return
 	}
+	why := p.notPassed()
+	f := &Failure{Kind: WrongOut, At: *p.r.OutAt}
+	if more := without(got, want); len(more) > 0 {
+		f.Got = "Not passed at the end, and not stated to be out: " + strings.Join(more, ", ") + "."
+	}
+	lacking := without(want, got)
+	for i, name := range lacking {
+		switch reason, judged := why[name]; {
+		case !judged:
+			lacking[i] += " (it passed)"
+		case reason != "":
+			lacking[i] += " (" + reason + ")"
+		}
+	}
+	if len(lacking) > 0 {
+		f.Want = "Stated to be out, and not so: " + strings.Join(lacking, ", ") + "."
+	}
+	p.fail(f)
 }
 
-func orNone(names []string) string {
-	if len(names) == 0 {
-		return "none"
+// without returns the names that are not among others.
+func without(names, others []string) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return slices.Contains(others, n) })
+}
+
+// ends is how the rehearsal says that it ends.
+func (p *play) ends() []string {
+	out := []string{outcomeWord(p.r.Outcome)}
+	for _, r := range p.r.Rounds {
+		out = append(out, r.Correction.Name+" "+bounds(r))
 	}
-	return strings.Join(names, ", ")
+	return out
 }
 
 func (p *play) number() {

@@ -76,7 +76,15 @@ type failureSeen struct {
 	Hidden   []string    `json:"hidden"`
 	Gates    []string    `json:"gates"`
 	Said     []string    `json:"said"`
+	Stated   []string    `json:"stated"` // how it is to end
+	Looks    []lookSeen  `json:"look_at"`
 	Last     []typedSeen `json:"last_answers"`
+}
+
+// lookSeen is what may have led to a failure.
+type lookSeen struct {
+	Said string   `json:"said"`
+	At   []string `json:"at"`
 }
 
 // typedSeen is an answer on the way to a failure.
@@ -159,6 +167,14 @@ func failureOf(f *rehearse.Failure) failureSeen {
 		Seed: f.Seed, Kind: string(f.Kind), At: f.At.String(), Sentence: f.Sentence(), Answer: f.Answer, Question: f.Question, Typed: f.Typed,
 		From: placeIn(f.From), Asked: placeIn(f.Asked), Wanted: f.Want, Got: f.Got, Outcome: f.Outcome,
 		Rounds: some(f.Rounds), Mistakes: some(f.Mistakes), Hidden: some(f.Hidden), Gates: some(f.Gates), Said: some(f.Said), Last: []typedSeen{},
+		Stated: some(f.Stated), Looks: []lookSeen{},
+	}
+	for _, l := range f.Looks {
+		y := lookSeen{Said: l.Said, At: []string{}}
+		for _, at := range l.At {
+			y.At = append(y.At, placeIn(at))
+		}
+		x.Looks = append(x.Looks, y)
 	}
 	for _, t := range f.Last {
 		x.Last = append(x.Last, typedSeen{t.N, t.Question, t.Text, t.Refused, placeIn(t.From), placeIn(t.Asked)})
