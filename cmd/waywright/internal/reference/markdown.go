@@ -115,6 +115,7 @@ type heading struct{ ID, Title string }
 // render writes a text as HTML. The names of its headings begin with prefix.
 func render(text, prefix string) (out template.HTML, heads []heading) {
 	var b strings.Builder
+	files := map[string]string{} // as far as the text has come
 	for _, p := range pieces(text) {
 		switch p.Kind {
 		case "h2":
@@ -134,7 +135,15 @@ func render(text, prefix string) (out template.HTML, heads []heading) {
 		case "table":
 			table(&b, p.Lines)
 		case "code":
-			b.WriteString(code(p))
+			b.WriteString(code(p, files[p.Info.In]))
+			switch in := p.Info; {
+			case in.File != "":
+				files[in.File] = p.Text
+			case in.In != "": // a test holds that all of it can be put in
+				if text, err := Put(files[in.In], p.Text, in.Below); err == nil {
+					files[in.In] = text
+				}
+			}
 		}
 	}
 	return template.HTML(b.String()), heads
@@ -172,7 +181,9 @@ func table(b *strings.Builder, lines []string) {
 	b.WriteString("</tbody></table>\n")
 }
 
-func code(p Piece) string {
+// code writes a block of code. Of one that takes the place of another in a
+// file, the lines that are new are marked.
+func code(p Piece, file string) string {
 	where := ""
 	switch {
 	case p.Info.File != "":
@@ -180,9 +191,30 @@ func code(p Piece) string {
 	case p.Info.Below != "":
 		where = "<figcaption>" + html.EscapeString(p.Info.In) + ", new, below <code>" + html.EscapeString(p.Info.Below) + "</code></figcaption>"
 	case p.Info.In != "":
-		where = "<figcaption>" + html.EscapeString(p.Info.In) + ", in the place of what has its name</figcaption>"
+		where = "<figcaption>" + html.EscapeString(p.Info.In) + ", in the place of what has its name; + stands before what is new</figcaption>"
 	}
-	return fmt.Sprintf("<figure class=\"code %s\">%s<pre tabindex=\"0\"><code>%s</code></pre></figure>\n", p.Info.Lang, where, html.EscapeString(strings.TrimRight(p.Text, "\n")))
+	text := html.EscapeString(strings.TrimRight(p.Text, "\n"))
+	if p.Info.In != "" && p.Info.Below == "" {
+		text = marked(p.Text, file)
+	}
+	return fmt.Sprintf("<figure class=\"code %s\">%s<pre tabindex=\"0\"><code>%s</code></pre></figure>\n", p.Info.Lang, where, text)
+}
+
+// marked writes lines, those that a file does not have marked.
+func marked(text, file string) string {
+	old := map[string]int{}
+	for _, l := range strings.Split(file, "\n") {
+		old[l]++
+	}
+	var b strings.Builder
+	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
+		if old[l]--; old[l] < 0 {
+			fmt.Fprintf(&b, "<mark class=\"new\">%s</mark>\n", html.EscapeString(l))
+			continue
+		}
+		fmt.Fprintf(&b, "<span class=\"pad\">%s</span>\n", html.EscapeString(l))
+	}
+	return b.String()
 }
 
 var (
