@@ -52,8 +52,18 @@ func head(r report.Record) []Block {
 }
 
 func machineSaid(m report.Machine) string {
-	return strings.TrimSpace(m.Class+" "+m.ID) + prefixed(", serial ", m.Serial)
+	class, id := m.Class, m.ID
+	if class == "any" { // the procedure is for any; of this one nothing was said
+		class = ""
+	}
+	if id == notNamed {
+		id = "not named"
+	}
+	return strings.TrimSpace(class+" "+id) + prefixed(", serial ", m.Serial)
 }
+
+// notNamed is what a run calls a machine of which nobody said which it is.
+const notNamed = "not-named"
 
 // outcome is page one: what, whether, what not, who.
 func outcome(r report.Record, ss []signer, draft bool) []Block {
