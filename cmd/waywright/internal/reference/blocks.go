@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"waywright/procedures/hclfile/schema"
+	"waywright/procedures/register"
 )
 
 // fileKind is a kind of file and the blocks that are described with it.
@@ -23,7 +24,31 @@ type block struct {
 	In                []use // what it stands in
 	Attrs             []attribute
 	May               []use // what may stand in it
+	Sizes             []size
 	Example           string
+}
+
+// size is a size of a machine that procedures ask for by name.
+type size struct{ Name, Doc, Unit string }
+
+// sizes are those that stand in a block of machines.hcl.
+func sizes(b *schema.Block) []size {
+	var out []size
+	for _, k := range register.Sizes() {
+		in, name := schema.Machine, k.Path
+		if inner, ok := strings.CutPrefix(k.Path, schema.TestBar.Type+"."); ok {
+			in, name = schema.TestBar, inner
+		}
+		if in != b || b.Attr(name) != nil {
+			continue
+		}
+		x := size{Name: name, Doc: capitalSentence(k.Doc), Unit: k.Type.String()}
+		if k.Unit != nil {
+			x.Unit = k.Unit.What()
+		}
+		out = append(out, x)
+	}
+	return out
 }
 
 // use is a block inside another.
@@ -87,7 +112,7 @@ func walk(b *schema.Block, visit func(*schema.Block)) {
 func blockOf(b *schema.Block, in []use) block {
 	out := block{
 		ID: blockID(b), Heading: b.Heading(), Head: b.Type + " { … }", Doc: b.Doc, In: in,
-		Attrs: attributes(b), May: uses(b), Example: strings.TrimRight(b.Example(), "\n"),
+		Attrs: attributes(b), May: uses(b), Sizes: sizes(b), Example: strings.TrimRight(b.Example(), "\n"),
 	}
 	if b.Label != schema.NoLabel {
 		out.Head, out.Label = b.Type+` "…" { … }`, capitalSentence(b.Label.String())

@@ -14,6 +14,7 @@ import (
 	"waywright/cmd/waywright/internal/reference"
 	"waywright/procedures/explain"
 	"waywright/procedures/hclfile/schema"
+	"waywright/procedures/register"
 )
 
 // written writes the page once for all tests.
@@ -118,6 +119,12 @@ func TestUnitsAndNames(t *testing.T) {
 	}
 	for _, r := range schema.Roots() {
 		has(t, r.Name, page, "<dt><code>"+r.Name+"</code></dt><dd>"+r.Doc)
+	}
+	for _, k := range register.Sizes() {
+		name := k.Path[strings.LastIndexByte(k.Path, '.')+1:]
+		if schema.Machine.Attr(name) == nil { // those are attributes, with words of their own
+			has(t, k.Path, page, "<dt><code>"+name+"</code></dt>", k.Doc[1:])
+		}
 	}
 	for _, w := range schema.WaysOut() {
 		has(t, w.Name, page, "<dt><code>"+w.Name+"</code></dt><dd>"+w.Doc)
