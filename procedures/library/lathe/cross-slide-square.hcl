@@ -68,6 +68,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "face towards the tailstock"
     nudge    = "towards the tailstock"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-300), um(300)]
   }
 

@@ -82,6 +82,7 @@ step "lay" {
     with     = instrument.fine_lever
     positive = "sole towards the operator"
     nudge    = "towards the operator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     tested   = reading.sole
     closure  = um(2)
     range    = [um(-90), um(90)]
@@ -93,6 +94,7 @@ step "lay" {
     with     = instrument.fine_lever
     positive = "blade towards the tailstock"
     nudge    = "towards the tailstock"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     tested   = reading.blade
     closure  = um(2)
     range    = [um(-90), um(90)]

@@ -99,6 +99,7 @@ step "read" {
     with     = instrument.lever
     positive = "face towards the tailstock"
     nudge    = "towards the tailstock"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(3)
     range    = [um(-300), um(300)]
   }

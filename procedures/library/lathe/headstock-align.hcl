@@ -159,6 +159,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the bar lightly"
     tested   = reading.front
     closure  = um(2)
     range    = [um(-300), um(300)]
@@ -171,6 +172,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "bar up"
     nudge    = "up"
+    push     = "Lift the bar lightly"
     tested   = reading.top
     closure  = um(2)
     range    = [um(-300), um(300)]

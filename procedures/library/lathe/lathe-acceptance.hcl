@@ -135,6 +135,7 @@ step "rims" {
     with     = instrument.fine_lever
     positive = "face towards the tailstock"
     nudge    = "towards the tailstock"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(2)
     range    = [um(-90), um(90)]
   }

@@ -173,6 +173,7 @@ step "slides" {
     with     = instrument.lever
     positive = "face towards the tailstock"
     nudge    = "towards the tailstock"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-500), um(500)]
   }
   reading "travelled" {

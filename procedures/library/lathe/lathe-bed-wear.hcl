@@ -71,7 +71,6 @@ step "map" {
   each "line" { of = ["front", "inner", "rear"] }
   do = [
     "Needle to about zero at the first place. Tip square to the surface; on a flank square to the flank.",
-    "To try the needle, slip a 0.05 mm (0.002 in) feeler under the tip: that is up.",
     "Slide, stop, take the hand off, read. The last look is at the first place again.",
   ]
 
@@ -88,6 +87,7 @@ step "map" {
     with     = instrument.lever
     positive = "way high"
     nudge    = "up"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-400), um(400)]
   }
 

@@ -68,6 +68,7 @@ step "run" {
     with     = instrument.lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the bar lightly"
     tested   = reading.front
     range    = [um(-300), um(300)]
   }

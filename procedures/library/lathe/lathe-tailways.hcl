@@ -60,6 +60,7 @@ step "top" {
     with     = instrument.lever
     positive = "tailstock high"
     nudge    = "up"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-300), um(300)]
   }
   result "rise" {
@@ -109,6 +110,7 @@ step "side" {
     with     = instrument.lever
     positive = "tailstock towards the operator"
     nudge    = "towards the operator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-300), um(300)]
   }
   result "forward" {

@@ -129,6 +129,7 @@ step "barrel" {
     with     = instrument.fine_lever
     positive = "barrel towards the operator"
     nudge    = "towards the operator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(2)
     range    = [um(-300), um(300)]
   }
@@ -139,6 +140,7 @@ step "barrel" {
     with     = instrument.fine_lever
     positive = "barrel up"
     nudge    = "up"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(2)
     range    = [um(-300), um(300)]
   }
@@ -190,6 +192,7 @@ step "bar" {
     with     = instrument.fine_lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the bar lightly"
     tested   = reading.front
     closure  = um(2)
     range    = [um(-500), um(500)]
@@ -201,6 +204,7 @@ step "bar" {
     with     = instrument.fine_lever
     positive = "bar up"
     nudge    = "up"
+    push     = "Lift the bar lightly"
     tested   = reading.top
     closure  = um(2)
     range    = [um(-500), um(500)]

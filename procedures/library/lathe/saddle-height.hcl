@@ -57,6 +57,7 @@ step "screw" {
     with     = instrument.dial
     positive = "screw high"
     nudge    = "up"
+    push     = "Lift the screw by hand"
     range    = [mm(-3), mm(3)]
   }
   reading "front" {
@@ -68,6 +69,7 @@ step "screw" {
     with     = instrument.dial
     positive = "screw towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the screw by hand"
     range    = [mm(-3), mm(3)]
   }
   result "rises" {
@@ -114,6 +116,7 @@ step "nuts" {
     with     = instrument.dial
     positive = "screw up"
     nudge    = "up"
+    push     = "Lift the screw by hand"
     range    = [mm(-3), mm(3)]
   }
   reading "before" {
@@ -124,6 +127,7 @@ step "nuts" {
     with     = instrument.dial
     positive = "screw towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the screw by hand"
     range    = [mm(-3), mm(3)]
   }
   result "up" {

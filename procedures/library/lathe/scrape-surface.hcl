@@ -80,7 +80,6 @@ step "shape" {
   spindle = "stopped"
   do = [
     "Sled on the datum, or on the proved straightedge laid beside. Needle to about zero at the first place.",
-    "To try the needle, slip a 0.05 mm (0.002 in) feeler under the tip: that is up.",
     "Slide, stop, hand off, read.",
   ]
   reading "height" {
@@ -91,6 +90,7 @@ step "shape" {
     with     = instrument.lever
     positive = "surface high"
     nudge    = "up"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-600), um(600)]
   }
   result "over" {

@@ -441,6 +441,7 @@ step "bar" {
     with     = instrument.fine_lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the bar lightly"
     closure  = um(2)
     range    = [um(-180), um(180)]
   }
@@ -449,6 +450,7 @@ step "bar" {
     ask      = "Bar, top, ${each.place}: needle's ${each.end}"
     positive = "bar up"
     nudge    = "up"
+    push     = "Lift the bar lightly"
   }
   reading "slide" {
     ask      = "Bar, top, top slide 60 mm on: needle's greatest"
@@ -549,6 +551,7 @@ step "quill" {
     with     = instrument.fine_lever
     positive = "barrel towards the operator"
     nudge    = "towards the operator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     tested   = reading.front
     range    = [um(-180), um(180)]
   }

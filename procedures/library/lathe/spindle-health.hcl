@@ -125,6 +125,7 @@ step "pry" {
     with     = instrument.fine_lever
     positive = "nose up"
     nudge    = "up"
+    push     = "Lift the nose lightly with the wooden bar"
     range    = [um(-150), um(150)]
   }
   result "play" {

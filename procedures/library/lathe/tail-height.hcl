@@ -78,6 +78,7 @@ step "sweep" {
     with     = instrument.lever
     positive = "tip pushed in"
     nudge    = "up"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     tested   = reading.clock
     closure  = um(3)
     range    = [um(-1500), um(1500)]

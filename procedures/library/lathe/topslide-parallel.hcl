@@ -78,6 +78,7 @@ step "along" {
     with     = instrument.lever
     positive = "bar towards the operator"
     nudge    = "towards the operator"
+    push     = "Pull the bar lightly"
     closure  = um(3)
     range    = [um(-90), um(90)]
   }
@@ -89,6 +90,7 @@ step "along" {
     with     = instrument.lever
     positive = "bar up"
     nudge    = "up"
+    push     = "Lift the bar lightly"
     closure  = um(3)
     range    = [um(-200), um(200)]
   }

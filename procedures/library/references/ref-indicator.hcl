@@ -66,6 +66,7 @@ step "spot" {
     with     = instrument.tested
     positive = "plunger pushed in"
     nudge    = "against the tip"
+    push     = "Push the tip in with a finger"
     range    = [um(-50), um(50)]
   }
   reading "coming_back" {

@@ -54,6 +54,7 @@ step "roll" {
     with     = instrument.lever
     positive = "plunger pushed in"
     nudge    = "against the tip"
+    push     = "Push the tip in with a finger"
     closure  = um(4)
     range    = [um(-800), um(100)]
   }

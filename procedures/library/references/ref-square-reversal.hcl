@@ -57,6 +57,7 @@ step "sweep" {
     with     = instrument.fine
     positive = "blade nearer to the indicator"
     nudge    = "towards the indicator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(2)
     range    = [um(-300), um(300)]
   }

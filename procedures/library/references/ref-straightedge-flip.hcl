@@ -55,6 +55,7 @@ step "first_side" {
     with     = instrument.fine
     positive = "edge proud"
     nudge    = "towards the indicator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(2)
     range    = [um(-200), um(200)]
   }
@@ -77,6 +78,7 @@ step "other_side" {
     with     = instrument.fine
     positive = "edge proud"
     nudge    = "towards the indicator"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     closure  = um(2)
     range    = [um(-200), um(200)]
   }
