@@ -121,6 +121,7 @@ func samples() []sample {
 		{"level", levelSample().Draw()}, {"contour", contourSample().Draw()}, {"timeline", timelineSample().Draw()}, {"trend", trendSample().Draw()},
 		{"strip", Strip{Title: "Between its limits", Desc: "Inside.", Value: 0.3, U: 0.2, Lo: -1, Hi: 1, Shape: Round}.Draw()},
 		{"course", courseSample().Draw()},
+		{"way", Way{Plus: "bar towards the operator", Minus: "bar away from the operator", Desc: "Plus is towards the operator."}.Draw()},
 	}
 }
 

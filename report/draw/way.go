@@ -25,7 +25,7 @@ func (w Way) Draw() Picture {
 	pic := Picture{Name: "way", W: wayWide, H: wayHigh, Title: "Which way is plus", Desc: w.Desc}
 	kind, against := wayOf(w.Plus)
 	pic.Marks = append(pic.Marks, kind.draw(against)...)
-	const chars, line = 32, 15.0
+	const chars, line = 24, 15.0
 	x := wayGlyph + 14
 	say := func(y float64, sign, words string, class Class) float64 {
 		lines := wrap(words, chars)
@@ -206,5 +206,5 @@ func bowGlyph(against bool) []Mark {
 
 func scaleGlyph(bool) []Mark {
 	ms := []Mark{Line{Points: []Point{{42, 24}, {42, 44}}, Class: Axis}}
-	return append(ms, pair(Point{42, 34}, Point{80, 34}, Point{4, 34}, 0, -10)...)
+	return append(ms, pair(Point{42, 34}, Point{74, 34}, Point{10, 34}, 0, -10)...)
 }
