@@ -224,7 +224,7 @@ func TestKeyFromQuestionsSigns(t *testing.T) {
 		t.Fatalf("the run is not paused:\n%s", out)
 	}
 	screen = asked(t, dir, []string{"sign", "--key", file},
-		[2]string{"key: ", "guess"}, [2]string{"key: ", "open sesame"}, [2]string{"in full.\n> ", "yes"})
+		[2]string{"key: ", "guess"}, [2]string{"key: ", "open sesame"}, [2]string{"leaves it open.\n> ", "sign"})
 	if n := strings.Count(screen, "That is not its passphrase, and nothing was signed."); n != 1 {
 		t.Errorf("it is said %d times that the passphrase was wrong, want once:\n%s", n, screen)
 	}
