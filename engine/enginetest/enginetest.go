@@ -16,6 +16,7 @@
 //	shop {JSON}                       an instrument of the shop's register, as the
 //	                                  journal has one; named by an answer, it counts
 //	wait DURATION                     the clock goes on
+//	sheet                             what comes next is typed in from a work sheet
 //	gate NAME | explain               ask for a judgement, for the explanation
 //	sets | givens | clock | words     ask what the record has of readings and of
 //	                                  givens, how late it is, and for the words
@@ -251,6 +252,11 @@ func (r *Runner) input(line string) (in engine.Input, special string) {
 			}
 		}
 		return in, "no such gate\n"
+	case "sheet":
+		if _, err := r.Record(engine.FromSheet{}); err != nil {
+			return in, "error: " + err.Error() + "\n"
+		}
+		return in, asked(r)
 	case "sets":
 		return in, sets(r.State())
 	case "givens":
@@ -445,6 +451,9 @@ func question(s *engine.State, q engine.Question) string {
 		fmt.Fprintf(&b, "expired: %s\n", q.Expired)
 	}
 	fmt.Fprintf(&b, "next: %s", q.Name)
+	if q.Field != "" {
+		fmt.Fprintf(&b, ", field %s", q.Field)
+	}
 	switch q.Kind {
 	case engine.End:
 		return fmt.Sprintf("end: %s\n", q.Outcome)
