@@ -17,7 +17,10 @@ func (a *app) resumeCommand() *cobra.Command {
 		Use:   "resume [RUN]",
 		Short: "Go on with a run; without a name, the last one",
 		Long: `Go on with a run after a pause, a power cut or a month. It says what is kept
-and what is to be done again, and asks for what is next.`,
+and what is to be done again, and asks for what is next.
+
+With --from-sheet what comes next is typed in from a work sheet; with --sheet-ends
+the sheet that was typed in holds no more, and the run goes on at the machine.`,
 		Example: `  waywright resume
   waywright resume tailstock-by-test-cut-lathe-2`,
 		Args:              takes(0, 1, "at most one name of a run"),
@@ -40,6 +43,8 @@ and what is to be done again, and asks for what is next.`,
 	}
 	s.flags(c)
 	c.Flags().StringVar(&s.assuming.agreed, "agreed", "", "who agreed to what is assumed, by name")
+	c.Flags().BoolVar(&s.sheetEnd, "sheet-ends", false, "the work sheet holds no more: go on at the machine")
+	c.MarkFlagsMutuallyExclusive("from-sheet", "sheet-ends")
 	a.completeFlags(c)
 	return c
 }

@@ -36,6 +36,7 @@ type sitting struct {
 	operator string
 	grade    string
 	sheet    bool
+	sheetEnd bool // the sheet holds no more
 	assuming assuming
 	assumed  []engine.Assumed // read from it
 }
@@ -122,6 +123,11 @@ func (a *app) work(run *logbook.Run, b logbook.Book, s *sitting, answers io.Read
 	}
 	if s.sheet && !session.State().OnSheet() && session.State().Seal() == nil {
 		if _, err := session.Record(engine.FromSheet{}); err != nil {
+			return a.stopped(run, session, err)
+		}
+	}
+	if s.sheetEnd && session.State().OnSheet() {
+		if _, err := session.Record(engine.FromSheet{Ended: true}); err != nil {
 			return a.stopped(run, session, err)
 		}
 	}
