@@ -29,6 +29,7 @@ func TestCounting(t *testing.T) {
 }
 
 // Whatever is listed as never reached stands beside a line, and nothing else does.
+// Several lines may name one place: gates that leave their way to the procedure.
 func TestLinesAreTheCoverage(t *testing.T) {
 	for _, name := range library.Procedures() {
 		src, _ := library.Source(name)
@@ -37,14 +38,17 @@ func TestLinesAreTheCoverage(t *testing.T) {
 		for _, m := range rehearse.Cover(p, rehearse.NewSeen()).Missing {
 			missing[m.At.String()] = true
 		}
+		beside := map[string]bool{}
 		for _, l := range rehearse.Lines(p, rehearse.NewSeen()) {
 			if len(l.Seen) > 0 || len(l.Left) == 0 || !missing[l.At.String()] {
 				t.Errorf("%s: %s: seen %v, left %v of a run that nobody played", l.At, l.What, l.Seen, l.Left)
 			}
-			delete(missing, l.At.String())
+			beside[l.At.String()] = true
 		}
-		if len(missing) > 0 {
-			t.Errorf("%s: %v stand beside no line", name, missing)
+		for at := range missing {
+			if !beside[at] {
+				t.Errorf("%s: %s stands beside no line", name, at)
+			}
 		}
 	}
 }
