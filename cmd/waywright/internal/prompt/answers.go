@@ -225,7 +225,9 @@ func (a *answers) ahead(in engine.Input) (skip int, q engine.Question, err error
 }
 
 // knows tells whether a question is answered by what was said beforehand.
-func (a *answers) knows(q engine.Question) bool { return q.Kind == engine.AskGrade && a.opts.Grade != "" }
+func (a *answers) knows(q engine.Question) bool {
+	return q.Kind == engine.AskGrade && a.opts.Grade != ""
+}
 
 func eventsOf(st *engine.State, now time.Time, data []engine.Data) []engine.Event {
 	out := make([]engine.Event, len(data))
