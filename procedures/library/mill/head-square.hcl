@@ -73,7 +73,7 @@ step "sweep_head" {
     title    = "Table over the sweep, front against rear"
     value    = reading.side.front - reading.side.rear
     unit     = "mm"
-    positive = "front high: the head has nodded forward"
+    positive = "front high"
   }
   result "nod_allowed" {
     title    = "Front may be high by so much"
@@ -85,7 +85,7 @@ step "sweep_head" {
     title    = "Table over the sweep, left against right"
     value    = reading.side.left - reading.side.right
     unit     = "mm"
-    positive = "left high: the head leans to the left"
+    positive = "left high"
   }
 
   gate "square_lengthwise" {
@@ -114,8 +114,9 @@ step "prove" {
   ]
 
   reading "proof" {
-    like = reading.side
-    ask  = "Table, ${each.place}, last time: needle"
+    like   = reading.side
+    ask    = "Table, ${each.place}, last time: needle"
+    tested = reading.side
     each "place" { of = ["front", "right", "rear", "left"] }
   }
 
