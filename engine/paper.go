@@ -230,9 +230,9 @@ func (s *State) answerSheet(now time.Time, q Question, in Input) ([]Data, *Refus
 	text := strings.TrimSpace(in.Text)
 	switch q.Name {
 	case sheetDay:
-		day, err := dayOf(text, now)
-		if err != nil {
-			return nil, refuse("value", fmt.Sprintf("I read %q.", text), err.Error(), "Write the day as 2026-03-02, or as 2.3.2026.")
+		day, wrong := dayOf(text, now)
+		if wrong != "" {
+			return nil, refuse("value", fmt.Sprintf("I read %q.", text), wrong, "Write the day as 2026-03-02, or as 2.3.2026.")
 		}
 		return []Data{FromSheet{Day: day}}, nil
 	case sheetName:
@@ -252,13 +252,14 @@ func (s *State) answerSheet(now time.Time, q Question, in Input) ([]Data, *Refus
 	return []Data{FromSheet{Ended: true}}, nil
 }
 
-// dayOf reads the day that stands on a sheet, which is not after today.
-func dayOf(text string, now time.Time) (string, error) {
+// dayOf reads the day that stands on a sheet, which is not after today, or tells
+// what is wrong with it.
+func dayOf(text string, now time.Time) (day, wrong string) {
 	switch strings.ToLower(text) {
 	case "today":
-		return now.Format(time.DateOnly), nil
+		return now.Format(time.DateOnly), ""
 	case "yesterday":
-		return now.AddDate(0, 0, -1).Format(time.DateOnly), nil
+		return now.AddDate(0, 0, -1).Format(time.DateOnly), ""
 	}
 	for _, form := range []string{time.DateOnly, "2.1.2006", "2. 1. 2006"} {
 		t, err := time.Parse(form, text)
@@ -266,13 +267,13 @@ func dayOf(text string, now time.Time) (string, error) {
 		case err != nil:
 			continue
 		case t.After(now.Add(24 * time.Hour)): // it may be tomorrow elsewhere
-			return "", errors.New("That day is still to come.")
+			return "", "That day is still to come."
 		case t.Year() < 1900:
-			return "", errors.New("That is no year for a work sheet.")
+			return "", "That is no year for a work sheet."
 		}
-		return t.Format(time.DateOnly), nil
+		return t.Format(time.DateOnly), ""
 	}
-	return "", errors.New("That is no day.")
+	return "", "That is no day."
 }
 
 // onPaper turns a question into one about what stands on the sheet.

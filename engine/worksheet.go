@@ -99,6 +99,9 @@ func (s *State) WorkSheet() WorkSheet {
 		out.Instruments = append(out.Instruments, b.instrument(in))
 	}
 	for _, g := range s.plan.proc.Givens {
+		if s.idle.givens[g.Name] {
+			continue
+		}
 		out.Givens = append(out.Givens, b.given(g)...)
 	}
 	for i, st := range s.plan.proc.Steps {

@@ -30,7 +30,7 @@ type Procedure struct {
 	Revision string
 	Purpose  string
 	Decision checks.Rule // Guarded where nothing is written
-	IfFailed []Way // of gates that say nothing else; they have it too
+	IfFailed []Way       // of gates that say nothing else; they have it too
 	Sources  []string
 	Duration *formula.Program // estimate of the time it takes, or nil
 

@@ -46,16 +46,24 @@ type Question struct {
 	check func(a Answers, text string) error
 }
 
+// refusal is what is wrong with an answer, in sentences that are shown as they
+// are.
+type refusal string
+
+func (r refusal) Error() string { return string(r) }
+
+func refused(format string, args ...any) refusal { return refusal(fmt.Sprintf(format, args...)) }
+
 // Check tells what is wrong with an answer; the error is one or more sentences.
 func (q Question) Check(a Answers, text string) error {
 	if len(q.Words) > 0 {
 		if !slices.Contains(q.Words, text) {
-			return fmt.Errorf("That is none of the words. Type one of: %s.", strings.Join(q.Words, ", "))
+			return refused("That is none of the words. Type one of: %s.", strings.Join(q.Words, ", "))
 		}
 		return nil
 	}
 	if strings.ContainsFunc(text, diagnose.Control) {
-		return errors.New("That is not plain text. Type it on one line.")
+		return refusal("That is not plain text. Type it on one line.")
 	}
 	if q.check != nil {
 		return q.check(a, text)
@@ -159,7 +167,7 @@ func reads(name string) func(Answers, string) error {
 			found = append(found, vet.Part(read.Procedure)...)
 		}
 		for _, d := range found {
-			return errors.New(strings.TrimSpace(d.Detail))
+			return refusal(strings.TrimSpace(d.Detail))
 		}
 		return nil
 	}
@@ -170,7 +178,7 @@ func reads(name string) func(Answers, string) error {
 func short(n int, name string) func(Answers, string) error {
 	return func(a Answers, text string) error {
 		if have := utf8.RuneCountInString(text); have > n {
-			return fmt.Errorf("That has %d letters, and it becomes part of a question that is read at a glance. Use at most %d.", have, n)
+			return refused("That has %d letters, and it becomes part of a question that is read at a glance. Use at most %d.", have, n)
 		}
 		return reads(name)(a, text)
 	}
@@ -184,9 +192,9 @@ func sizeOf(kind func(Answers) quantity.Dim, positive bool) func(Answers, string
 		case err != nil:
 			return err
 		case v.unit.Dim != kind(a):
-			return fmt.Errorf("That is %s, and %s is wanted. Type it with its unit, such as %s.", v.unit.Dim, kind(a), example(kind(a)))
+			return refused("That is %s, and %s is wanted. Type it with its unit, such as %s.", v.unit.Dim, kind(a), example(kind(a)))
 		case positive && v.base <= 0:
-			return errors.New("It has to be above nothing.")
+			return refusal("It has to be above nothing.")
 		}
 		return nil
 	}
@@ -219,12 +227,12 @@ func parse(text string) (sized, error) {
 	if err != nil {
 		var pe *quantity.ParseError
 		if errors.As(err, &pe) {
-			return sized{}, errors.New(strings.Join(pe.Sentences(), " "))
+			return sized{}, refusal(strings.Join(pe.Sentences(), " "))
 		}
 		return sized{}, err
 	}
 	if len(ts) != 1 || !ts[0].HasUnit {
-		return sized{}, errors.New("One figure with its unit is wanted, such as 0.02 mm.")
+		return sized{}, refusal("One figure with its unit is wanted, such as 0.02 mm.")
 	}
 	return sized{ts[0].Value, ts[0].Unit}, nil
 }

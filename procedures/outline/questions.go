@@ -1,7 +1,6 @@
 package outline
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -165,14 +164,14 @@ var fileName = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 
 func nameCheck(_ Answers, text string) error {
 	if !fileName.MatchString(text) || len(text) > 60 {
-		return errors.New("A name has lower-case letters and figures, and hyphens between words, such as drill-table.")
+		return refusal("A name has lower-case letters and figures, and hyphens between words, such as drill-table.")
 	}
 	return nil
 }
 
 func second(a Answers, text string) error {
 	if key(text) == key(a["first"]) {
-		return errors.New("That is the first place again. Name the other one.")
+		return refusal("That is the first place again. Name the other one.")
 	}
 	return short(18, "second")(a, text)
 }
@@ -194,7 +193,7 @@ func above(a Answers, name, text string) error {
 	lo, errLo := parse(a[name])
 	hi, errHi := parse(text)
 	if errLo == nil && errHi == nil && hi.base <= lo.base {
-		return fmt.Errorf("It is not above %s, which was said before.", a[name])
+		return refused("It is not above %s, which was said before.", a[name])
 	}
 	return nil
 }
@@ -203,7 +202,7 @@ func count(from, to int) func(Answers, string) error {
 	return func(_ Answers, text string) error {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < from || n > to {
-			return fmt.Errorf("A whole number from %d to %d is wanted.", from, to)
+			return refused("A whole number from %d to %d is wanted.", from, to)
 		}
 		return nil
 	}
@@ -212,7 +211,7 @@ func count(from, to int) func(Answers, string) error {
 func ratio(_ Answers, text string) error {
 	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 	if err != nil || x < 0.01 || x > 100 {
-		return errors.New("A plain number from 0.01 to 100 is wanted, without a unit and without a sign.")
+		return refusal("A plain number from 0.01 to 100 is wanted, without a unit and without a sign.")
 	}
 	return nil
 }
