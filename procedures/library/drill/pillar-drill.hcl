@@ -34,7 +34,7 @@ given "travel" {
 step "prepare" {
   title   = "Set the machine as it drills"
   spindle = "stopped"
-  caution = [caution.isolate, caution.table_drops]
+  caution = [caution.isolate]
   tools = [
     "test bar for the spindle's taper, 300 mm",
     "drift, clean rag, marking blue",
