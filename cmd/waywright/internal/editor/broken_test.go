@@ -38,7 +38,7 @@ tilted: rehearsal
 `
 
 func TestOutline(t *testing.T) {
-	c := begin(t, shop())
+	c := beginQuiet(t, shop())
 	c.open("drill-table.hcl", tableFile)
 	var got []lsp.DocumentSymbol
 	c.call("textDocument/documentSymbol", c.at("drill-table.hcl", lsp.Position{}), &got)
@@ -117,7 +117,7 @@ func TestBrokenFile(t *testing.T) {
 }
 
 func TestFormatting(t *testing.T) {
-	c := begin(t, shop())
+	c := beginQuiet(t, shop())
 	rough := strings.NewReplacer("  ask   =", "    ask=", "\n\nstep", "\n\n\n\nstep", "um(-500), um(500)", "um(-500),um( 500 ),").Replace(tableFile)
 	c.open("drill-table.hcl", rough)
 	var edits []lsp.TextEdit

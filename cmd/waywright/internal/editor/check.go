@@ -17,7 +17,16 @@ import (
 
 // watch looks the open files through whenever something changed and nothing
 // was typed for a while. It ends when the conversation is over.
+//
+// A file with mistakes is told of at once. One without takes longer, since then
+// its limits are held against its instruments and against perfect machines: that
+// is done beside, so that nobody waits for it who has typed on.
 func (s *server) watch() {
+	beside := make(chan struct{})
+	go func() {
+		defer close(beside)
+		s.slowly()
+	}()
 	timer := time.NewTimer(time.Hour)
 	for {
 		s.mu.Lock()
@@ -27,6 +36,8 @@ func (s *server) watch() {
 		case s.over:
 			s.mu.Unlock()
 			timer.Stop()
+			s.proved.Broadcast()
+			<-beside
 			return
 		case due:
 			s.due = time.Time{}
@@ -39,7 +50,7 @@ func (s *server) watch() {
 		}
 		s.mu.Unlock()
 		if due {
-			s.work(jobs)
+			s.quickly(jobs)
 			continue
 		}
 		timer.Reset(wait)
@@ -55,6 +66,7 @@ type job struct {
 	d    *doc
 	text *lsp.Text
 	src  hclfile.Source
+	edit int // of the server, when it was wanted
 }
 
 // jobs lists the open files, the one changed last first.
@@ -62,7 +74,7 @@ func (s *server) jobs() []job {
 	var out []job
 	for _, d := range s.docs {
 		v, name := s.viewOf(d.path)
-		out = append(out, job{d, d.text, v.source(name)})
+		out = append(out, job{d, d.text, v.source(name), s.edits})
 	}
 	slices.SortFunc(out, func(a, b job) int {
 		return cmp.Or(cmp.Compare(b.d.changed, a.d.changed), cmp.Compare(a.d.uri, b.d.uri))
@@ -70,14 +82,29 @@ func (s *server) jobs() []job {
 	return out
 }
 
-// work looks files through until something changes again.
-func (s *server) work(jobs []job) {
+// quickly tells of files with mistakes, and leaves the others to slowly. It
+// breaks off when something changes again.
+func (s *server) quickly(jobs []job) {
+	s.mu.Lock()
+	s.queue = nil
+	s.mu.Unlock()
 	for _, j := range jobs {
-		found, ok := s.proofread(j.src)
+		found, ok := s.guard(j, func() diagnose.List { _, ds := hclfile.Parse(j.src); return ds })
+		wrong := ok && found.HasErrors()
+		if wrong {
+			found, ok = s.guard(j, func() diagnose.List { return proofread.File(j.src).Diagnostics })
+		}
 		s.mu.Lock()
-		if d := s.docs[j.d.uri]; ok && d == j.d && d.text == j.text {
-			d.found, d.seen = found, j.text
-			s.publish(d, j.src.Path)
+		switch {
+		case !ok || !s.current(j):
+		case wrong:
+			s.tell(j, found, true)
+		default:
+			if j.d.found.HasErrors() { // they are gone
+				s.tell(j, found, false)
+			}
+			s.queue = append(s.queue, j)
+			s.proved.Broadcast()
 		}
 		again := !s.due.IsZero() || s.over
 		s.mu.Unlock()
@@ -87,23 +114,64 @@ func (s *server) work(jobs []job) {
 	}
 }
 
-// proofread guards the server against a mistake of its own.
-func (s *server) proofread(src hclfile.Source) (found diagnose.List, ok bool) {
+// slowly proves all that can be proved of files without mistakes.
+func (s *server) slowly() {
+	for {
+		s.mu.Lock()
+		for len(s.queue) == 0 && !s.over {
+			s.proved.Wait()
+		}
+		if s.over {
+			s.mu.Unlock()
+			return
+		}
+		j := s.queue[0]
+		s.queue = s.queue[1:]
+		wanted := s.current(j)
+		s.mu.Unlock()
+		if !wanted {
+			continue
+		}
+		found, ok := s.guard(j, func() diagnose.List { return proofread.File(j.src).Diagnostics })
+		s.mu.Lock()
+		if ok && s.current(j) {
+			s.tell(j, found, true)
+		}
+		s.mu.Unlock()
+	}
+}
+
+// current tells whether nothing has changed since a job was wanted.
+func (s *server) current(j job) bool {
+	return s.docs[j.d.uri] == j.d && j.d.text == j.text && s.edits == j.edit
+}
+
+// tell publishes what was found; all of it, or what is known so far.
+func (s *server) tell(j job, found diagnose.List, all bool) {
+	j.d.found, j.d.seen = found, j.text
+	s.publish(j.d, j.src.Path, all)
+}
+
+// guard keeps a mistake of the program's own from ending the conversation.
+func (s *server) guard(j job, look func() diagnose.List) (found diagnose.List, ok bool) {
 	defer func() {
 		if x := recover(); x != nil {
-			ok = false
+			found, ok = nil, false
 			if s.opts.Log != nil {
-				fmt.Fprintf(s.opts.Log, "waywright editor: looking through %s: %v\n%s\n", src.Path, x, debug.Stack())
+				fmt.Fprintf(s.opts.Log, "waywright editor: looking through %s: %v\n%s\n", j.src.Path, x, debug.Stack())
 			}
 		}
 	}()
-	return proofread.File(src).Diagnostics, true
+	return look(), true
 }
 
 // publish tells what was found in a file. What was found in files that it
 // shares definitions with is told at its top, since it cannot be used either.
-func (s *server) publish(d *doc, name string) {
-	out := lsp.PublishDiagnostics{URI: d.uri, Version: &d.version, Diagnostics: []lsp.Diagnostic{}}
+func (s *server) publish(d *doc, name string, all bool) {
+	out := lsp.PublishDiagnostics{URI: d.uri, Diagnostics: []lsp.Diagnostic{}}
+	if all { // what comes in two parts has the version with the second
+		out.Version = &d.version
+	}
 	elsewhere := map[string]bool{}
 	for _, f := range withoutEchoes(d.found) {
 		switch {

@@ -53,8 +53,17 @@ const patience = 2 * time.Minute
 
 // begin starts a server for a folder with some files, and says initialize.
 func begin(t *testing.T, files map[string]string) *client {
+	return beginAfter(t, files, time.Millisecond)
+}
+
+// beginQuiet starts one that is asked and does not look files through.
+func beginQuiet(t *testing.T, files map[string]string) *client {
+	return beginAfter(t, files, 24*time.Hour)
+}
+
+func beginAfter(t *testing.T, files map[string]string, delay time.Duration) *client {
 	t.Helper()
-	c := start(t, files)
+	c := start(t, files, delay)
 	c.call("initialize", map[string]any{"rootUri": c.uri(""), "capabilities": capabilities}, nil)
 	c.notify("initialized", map[string]any{})
 	return c
@@ -73,7 +82,7 @@ var capabilities = json.RawMessage(`{
   }
 }`)
 
-func start(t *testing.T, files map[string]string) *client {
+func start(t *testing.T, files map[string]string, delay time.Duration) *client {
 	t.Helper()
 	c := &client{t: t, dir: t.TempDir(), code: make(chan int, 1), answers: map[int]message{}, told: map[string]lsp.PublishDiagnostics{},
 		count: map[string]int{}, version: map[string]int{}, text: map[string]string{}}
@@ -85,7 +94,7 @@ func start(t *testing.T, files map[string]string) *client {
 	from, out := io.Pipe()
 	c.to = to
 	go func() {
-		c.code <- editor.Serve(in, out, editor.Options{Version: "1", Delay: time.Millisecond, Cache: filepath.Join(c.dir, "cache"), Log: testLog{t}})
+		c.code <- editor.Serve(in, out, editor.Options{Version: "1", Delay: delay, Cache: filepath.Join(c.dir, "cache"), Log: testLog{t}})
 		out.Close()
 	}()
 	go c.listen(bufio.NewReader(from))

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"waywright/cmd/waywright/internal/editor/lsp"
 )
@@ -34,6 +35,8 @@ func labels(items []lsp.CompletionItem) []string {
 }
 
 func TestCompletion(t *testing.T) {
+	c := beginQuiet(t, shop())
+	defer func() { c.t = t }()
 	for _, tt := range []struct {
 		name, old, text string
 		first           string // comes first of all; may be empty
@@ -83,7 +86,7 @@ func TestCompletion(t *testing.T) {
 		{name: "behind them, a name above", old: `"Judge the tilt"`, text: `"µØ🙂 ${given.` + caret + `}"`, only: "sweep"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			c := begin(t, shop())
+			c.t = t
 			p := c.open("drill-table.hcl", edited(t, tt.old, tt.text))
 			got := labels(c.complete("drill-table.hcl", p))
 			words := strings.Fields
@@ -113,7 +116,7 @@ func TestCompletion(t *testing.T) {
 // What is offered is written in the place of the word that was begun, and says
 // what it is.
 func TestCompletionItem(t *testing.T) {
-	c := begin(t, shop())
+	c := beginQuiet(t, shop())
 	find := func(old, text, label string) lsp.CompletionItem {
 		t.Helper()
 		c.version[c.uri("drill-table.hcl")]++
@@ -154,7 +157,7 @@ func TestCompletionItem(t *testing.T) {
 
 // An editor without snippets and markdown gets neither.
 func TestCompletionPlain(t *testing.T) {
-	c := start(t, shop())
+	c := start(t, shop(), 24*time.Hour)
 	c.call("initialize", map[string]any{"capabilities": map[string]any{}}, nil)
 	p := c.open("drill-table.hcl", edited(t, "table.limits.square", "set_ov"+caret))
 	for _, i := range c.complete("drill-table.hcl", p) {
@@ -165,7 +168,7 @@ func TestCompletionPlain(t *testing.T) {
 }
 
 func TestSignatureHelp(t *testing.T) {
-	c := begin(t, shop())
+	c := beginQuiet(t, shop())
 	for _, tt := range []struct {
 		text, label string
 		arg         int

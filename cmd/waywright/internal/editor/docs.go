@@ -30,7 +30,7 @@ func (s *server) didOpen(params json.RawMessage) (any, error) {
 	}
 	d := p.TextDocument
 	s.docs[d.URI] = &doc{uri: d.URI, path: pathOf(d.URI), version: d.Version, changed: s.edits + 1, text: lsp.NewText([]byte(d.Text))}
-	s.changed(0)
+	s.changed(s.opts.Delay)
 	return nil, nil
 }
 
@@ -61,7 +61,7 @@ func (s *server) didClose(params json.RawMessage) (any, error) {
 	}
 	delete(s.docs, p.TextDocument.URI)
 	s.notify("textDocument/publishDiagnostics", lsp.PublishDiagnostics{URI: p.TextDocument.URI, Diagnostics: []lsp.Diagnostic{}})
-	s.changed(0)
+	s.changed(s.opts.Delay)
 	return nil, nil
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"waywright/cmd/waywright/internal/editor/lsp"
 	"waywright/procedures/hclfile"
+	"waywright/procedures/proofread"
 )
 
 // FuzzMessages holds that no file and no message makes the server fail in
@@ -51,13 +52,9 @@ func FuzzMessages(f *testing.F) {
 			}
 		}
 		d := s.docs["file:///nowhere/p.hcl"]
-		if found, ok := s.proofread(hclfile.Source{FS: overlay{os.DirFS("/nowhere"), "/nowhere", map[string][]byte{d.path: d.text.Bytes}}, Path: "p.hcl"}); ok {
-			d.found, d.seen = found, d.text
-			s.publish(d, "p.hcl")
-			say("textDocument/codeAction", place)
-		} else {
-			t.Error("looking through it failed")
-		}
+		j := job{d, d.text, hclfile.Source{FS: overlay{os.DirFS("/nowhere"), "/nowhere", map[string][]byte{d.path: d.text.Bytes}}, Path: "p.hcl"}, s.edits}
+		s.tell(j, proofread.File(j.src).Diagnostics, true)
+		say("textDocument/codeAction", place)
 		for method := range all {
 			if method != "exit" && method != "shutdown" {
 				send(t, s, method, []byte(raw))

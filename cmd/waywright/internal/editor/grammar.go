@@ -78,6 +78,7 @@ func oneOf(words []string) string {
 	words = slices.Clone(words)
 	slices.Sort(words)
 	words = slices.Compact(words)
+	slices.Reverse(words) // at_20 before at
 	for i, w := range words {
 		words[i] = regexp.QuoteMeta(w)
 	}
@@ -130,7 +131,9 @@ func attributeRule() rule {
 func expressionRules() []rule {
 	var functions, units, roots []string
 	for _, f := range catalogue.All() {
-		functions = append(functions, f.Name)
+		if _, unit := quantity.LiteralUnit(f.Name); !unit {
+			functions = append(functions, f.Name)
+		}
 	}
 	for _, l := range quantity.Literals() {
 		units = append(units, l.Name)

@@ -96,6 +96,8 @@ type server struct {
 	gone   bool // the editor said exit
 	over   bool
 	client client
+	queue  []job // files that are to be proved
+	proved *sync.Cond
 	due    time.Time         // when the files are to be looked through; zero: not
 	models map[string]*model // by the name of a file
 }
@@ -106,8 +108,10 @@ type client struct {
 }
 
 func newServer(o Options) *server {
-	return &server{opts: o, wake: make(chan struct{}, 1), left: make(chan struct{}), docs: map[string]*doc{}, models: map[string]*model{},
+	s := &server{opts: o, wake: make(chan struct{}, 1), left: make(chan struct{}), docs: map[string]*doc{}, models: map[string]*model{},
 		notify: func(string, any) {}, call: func(string, any) {}}
+	s.proved = sync.NewCond(&s.mu)
+	return s
 }
 
 // method answers a message of one kind.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -12,7 +13,7 @@ import (
 )
 
 func TestConversation(t *testing.T) {
-	c := start(t, nil)
+	c := start(t, nil, time.Millisecond)
 	if m := c.ask("textDocument/hover", c.at("x.hcl", lsp.Position{})); m.Error == nil || m.Error.Code != -32002 {
 		t.Errorf("a question before initialize: %+v", m.Error)
 	}

@@ -5,11 +5,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
+	"pgregory.net/rapid"
 
 	"waywright/cmd/waywright/internal/editor/sketch"
 	"waywright/procedures/hclfile"
@@ -226,15 +228,19 @@ rehearsal "r" {
 	}
 }
 
-// Whatever is cut off a file, or put into it, reading it ends and every place
+// Whatever is cut out of a file or put into it, reading it ends, and every place
 // lies in the file.
-func FuzzRead(f *testing.F) {
-	files(f, func(_ string, b []byte) {
-		if len(b) < 6000 {
-			f.Add(b)
+func TestAnyFile(t *testing.T) {
+	var all [][]byte
+	files(t, func(_ string, b []byte) { all = append(all, b) })
+	rapid.Check(t, func(t *rapid.T) {
+		b := slices.Clone(rapid.SampledFrom(all).Draw(t, "file"))
+		for range rapid.IntRange(1, 4).Draw(t, "changes") {
+			from := rapid.IntRange(0, len(b)).Draw(t, "from")
+			to := min(len(b), from+rapid.IntRange(0, 200).Draw(t, "length"))
+			put := rapid.SampledFrom([]string{"", "\"", "{", "}", "[", "(", "${", "/*", "<<E\n", "\n", "\xff", "µ🙂", "a = ", "step \"x\" {", "accepted[\"", "table."}).Draw(t, "put")
+			b = slices.Replace(b, from, to, []byte(put)...)
 		}
-	})
-	f.Fuzz(func(t *testing.T, b []byte) {
 		s := sketch.Read("p.hcl", b)
 		s.Root.Walk(func(k *sketch.Block) {
 			for _, a := range k.Attrs {
@@ -250,10 +256,6 @@ func FuzzRead(f *testing.F) {
 			if s.String(r.At) != r.Name {
 				t.Errorf("%q is at %v", r.Name, r.At)
 			}
-		}
-		for at := 0; at <= len(b); at += 7 {
-			s.BlockAt(at)
-			s.AttrAt(at)
 		}
 	})
 }
