@@ -45,7 +45,7 @@ func TestRemarksSayWhatIsKept(t *testing.T) {
 	}{
 		{Noted{Text: "gear 3"}, "Noted."},
 		{Noted{About: AboutPart}, "Noted with the parts."},
-		{Noted{File: &File{Name: "bed.jpg"}}, "Noted."},
+		{Noted{File: &File{Name: "bed.jpg"}}, "Noted, with the file bed.jpg, 0 bytes."},
 		{Noted{File: &File{Name: "bed.jpg", Place: true}}, "Noted, with the file bed.jpg, 0 bytes. It says where it was taken. attach --no-place FILE keeps a file without that."},
 		{Noted{File: &File{Name: "bed.jpg", Removed: []string{"the place (GPS)", "texts"}}}, "Noted, with the file bed.jpg, 0 bytes. Taken out of it before it was kept: the place (GPS), texts."},
 	} {
