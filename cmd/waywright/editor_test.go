@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // The real program talks to an editor over its standard input and output, and
@@ -31,6 +32,8 @@ func TestEditor(t *testing.T) {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
+	// One that says nothing is not waited for.
+	defer time.AfterFunc(2*time.Minute, func() { _ = cmd.Process.Kill() }).Stop()
 	say := func(text string) {
 		if _, err := fmt.Fprintf(in, "Content-Length: %d\r\n\r\n%s", len(text), text); err != nil {
 			t.Fatal(err)

@@ -45,7 +45,7 @@ type Options struct {
 func Serve(in io.ReadCloser, out io.Writer, o Options) int {
 	s := newServer(o)
 	w := &wire{in: bufio.NewReader(in), out: out, end: in.Close}
-	rpc := jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true, Concurrency: 2})
+	rpc := jrpc2.NewServer(&queue{methods: s.methods()}, &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true, Concurrency: maxWaiting})
 	s.notify = func(method string, params any) {
 		_ = rpc.Notify(context.Background(), method, params) // nobody is there any more
 	}
@@ -154,6 +154,38 @@ func (s *server) methods() handler.Map {
 		out[name] = s.handler(m)
 	}
 	return out
+}
+
+// maxWaiting is how many messages may wait for their turn.
+const maxWaiting = 1 << 16
+
+// queue has messages answered in the order in which they come. The library
+// answers requests side by side, so that one which is sent right behind another,
+// or a change right behind a question, might come first.
+type queue struct {
+	methods handler.Map
+
+	mu   sync.Mutex
+	turn chan struct{} // closed when the message before is answered
+}
+
+// Assign gives each message a ticket; the library asks in the order of reading.
+func (q *queue) Assign(ctx context.Context, name string) jrpc2.Handler {
+	h := q.methods.Assign(ctx, name)
+	if h == nil {
+		return nil
+	}
+	q.mu.Lock()
+	before, done := q.turn, make(chan struct{})
+	q.turn = done
+	q.mu.Unlock()
+	return func(ctx context.Context, req *jrpc2.Request) (any, error) {
+		defer close(done)
+		if before != nil {
+			<-before
+		}
+		return h(ctx, req)
+	}
 }
 
 // The codes of the protocol's own errors.

@@ -52,6 +52,33 @@ func TestConversation(t *testing.T) {
 	}
 }
 
+// Messages are answered in the order in which they come, though nobody waits
+// for an answer.
+func TestOrder(t *testing.T) {
+	for range 50 {
+		c := start(t, nil, time.Millisecond)
+		doc := func(version int, text string) string {
+			return fmt.Sprintf(`{"textDocument":{"uri":"file:///x/p.hcl","version":%d,"text":%q},"contentChanges":[{"text":%q}]}`, version, text, text)
+		}
+		c.send(`{"jsonrpc":"2.0","id":1001,"method":"initialize","params":{}}`)
+		c.send(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":` + doc(1, "step \"a\" {\n}\n") + `}`)
+		c.send(`{"jsonrpc":"2.0","id":1002,"method":"textDocument/documentSymbol","params":` + doc(1, "") + `}`)
+		c.send(`{"jsonrpc":"2.0","method":"textDocument/didChange","params":` + doc(2, "step \"b\" {\n}\n") + `}`)
+		c.send(`{"jsonrpc":"2.0","id":1003,"method":"textDocument/documentSymbol","params":` + doc(1, "") + `}`)
+		c.send(`{"jsonrpc":"2.0","id":1004,"method":"shutdown"}`)
+		c.wait("the answers", func() bool { return len(c.answers) == 4 })
+		c.send(`{"jsonrpc":"2.0","method":"exit"}`)
+		if code := <-c.code; code != 0 {
+			t.Fatalf("it ends with %d", code)
+		}
+		for id, want := range map[int]string{1002: `"name":"a"`, 1003: `"name":"b"`} {
+			if got := string(c.answers[id].Result); !strings.Contains(got, want) {
+				t.Fatalf("answer %d is %s; want %s in it", id, got, want)
+			}
+		}
+	}
+}
+
 func TestGoneWithoutShutdown(t *testing.T) {
 	c := begin(t, nil)
 	c.to.Close()
