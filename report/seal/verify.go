@@ -16,7 +16,7 @@ import (
 
 // Check is one thing that was looked at.
 type Check struct {
-	Part   string `json:"part"` // journal, times, procedure, record, evidence, signatures, signature, forms, files
+	Part   string `json:"part"` // journal, times, procedure, record, facts, seal, evidence, signatures, signature, forms, files
 	Result Result `json:"result"`
 	Said   string `json:"said"`            // in a sentence
 	Where  string `json:"where,omitempty"` // file, line and field
@@ -29,7 +29,7 @@ type Result string
 const (
 	Holds   Result = "holds"
 	Fails   Result = "fails"
-	Open    Result = "open"    // nothing is wrong, and something is still to come: a signature
+	Open    Result = "open"    // nothing is wrong that was sealed, and something is still to come: a signature, or a look with the version that sealed it
 	Unknown Result = "unknown" // it cannot be told here, and the sentence says why
 )
 
@@ -37,6 +37,7 @@ const (
 type Options struct {
 	Compile Compile
 	Program string    // version of this program
+	Exact   bool      // Program names one build and no other
 	Now     time.Time // zero: times in the future are not looked for
 	Signers []Signer  // who may sign, from elsewhere; nil: not given
 }
@@ -296,6 +297,9 @@ func (v *verifier) compare(b []byte, there bool) {
 	want := v.rebuilt.Issue.JSON
 	same := bytes.Equal(b, want)
 	switch {
+	case v.seal != nil && sumOf(want) != v.out.Digest && sumOf(b) == v.out.Digest && !v.sameBuild():
+		v.reworded(b)
+		v.asSealed(b)
 	case v.seal != nil && sumOf(want) != v.out.Digest:
 		v.say(part, v.otherwise(), field(JournalName, v.seal.N, "data.digest"), "The journal gives a record whose SHA-256 begins %.8s, and the seal has %.8s.%s", sumOf(want), v.out.Digest, v.otherProgram())
 	case !there:
@@ -343,20 +347,53 @@ func (v *verifier) madeBy() string {
 	return v.seal.Data.(engine.Sealed).Program
 }
 
+// asSealed takes the sealed record for what stands, so that the signatures are
+// held against it and not against what this version would have written.
+func (v *verifier) asSealed(b []byte) {
+	i, ok := report.SealedIssue(v.rebuilt.State, b)
+	if !ok {
+		return
+	}
+	r := Rebuilt{State: v.rebuilt.State, Issue: i}
+	var err error
+	if r.Signatures, err = report.MarshalSignatures(report.SignaturesOf(r.State, i)); err == nil {
+		v.rebuilt, v.out.Record = &r, i.Shown()
+	}
+}
+
+// sameBuild tells whether this very build made the record, so that it makes the
+// same bytes of it.
+func (v *verifier) sameBuild() bool { return v.o.Exact && v.madeBy() == v.o.Program }
+
 // otherwise is the result where a record cannot be made again as it was sealed:
 // another version of the program may word something in another way.
 func (v *verifier) otherwise() Result {
-	if v.madeBy() == v.o.Program {
+	if v.sameBuild() {
 		return Fails
 	}
-	return Unknown
+	return Open
 }
 
 func (v *verifier) otherProgram() string {
-	if v.madeBy() == v.o.Program {
+	if v.sameBuild() {
 		return ""
 	}
-	return fmt.Sprintf(" Version %s sealed it and this is version %s, which may put it in other words. That its bytes are those that were sealed is checked all the same.", orUnknown(v.madeBy()), orUnknown(v.o.Program))
+	return " " + v.twoBuilds() + " That its bytes are those that were sealed is checked all the same."
+}
+
+// twoBuilds says which version sealed the record and which this is.
+func (v *verifier) twoBuilds() string {
+	if v.madeBy() == v.o.Program {
+		return fmt.Sprintf("Both that which sealed it and this one call themselves version %s, which does not tell whether they are one build.", orUnknown(v.o.Program))
+	}
+	return fmt.Sprintf("Version %s sealed it and this is version %s, which may put it in other words.", orUnknown(v.madeBy()), orUnknown(v.o.Program))
+}
+
+func (v *verifier) sealedWith() string {
+	if v.madeBy() == v.o.Program {
+		return "the program that sealed it"
+	}
+	return "version " + orUnknown(v.madeBy())
 }
 
 // draftOtherwise is the result where record.json is not what the journal gives.
@@ -369,8 +406,11 @@ func (v *verifier) draftOtherwise() Result {
 }
 
 func (v *verifier) otherDraft() string {
-	if v.seal != nil || v.madeBy() == v.o.Program {
+	if v.seal != nil || v.sameBuild() {
 		return ""
+	}
+	if v.madeBy() == v.o.Program {
+		return " " + strings.Replace(v.twoBuilds(), "sealed", "began", 1)
 	}
 	return fmt.Sprintf(" The run was begun with version %s and this is version %s.", orUnknown(v.madeBy()), orUnknown(v.o.Program))
 }

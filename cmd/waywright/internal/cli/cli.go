@@ -198,14 +198,33 @@ func (a *app) diagnostics(list diagnose.List, src func(string) []byte) {
 func version() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "0.1.0"
+		return unnamed
 	}
+	rev, changed := "", ""
 	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-			return "0.1.0+" + s.Value[:12]
+		switch {
+		case s.Key == "vcs.revision" && len(s.Value) >= 12:
+			rev = "+" + s.Value[:12]
+		case s.Key == "vcs.modified" && s.Value == "true":
+			changed = ".changed"
 		}
 	}
-	return "0.1.0"
+	switch v := strings.TrimPrefix(info.Main.Version, "v"); {
+	case rev != "":
+		return unnamed + rev + changed
+	case v != "" && v != "(devel)": // installed as a module
+		return v
+	}
+	return unnamed
+}
+
+// unnamed is the version of a build that does not say from which sources it is.
+const unnamed = "0.1.0"
+
+// exact tells whether the version names one state of the sources and no other.
+func exact() bool {
+	v := version()
+	return v != unnamed && !strings.HasSuffix(v, ".changed")
 }
 
 // name returns what a command is called behind the program's name.

@@ -21,6 +21,7 @@ import (
 	"waywright/cmd/waywright/internal/logbook"
 	"waywright/engine/journal"
 	"waywright/procedures"
+	"waywright/report"
 	"waywright/report/seal"
 )
 
@@ -131,7 +132,7 @@ func load(t testing.TB, dir string) seal.Files {
 }
 
 func checker() *seal.Checker {
-	return seal.NewChecker(seal.Options{Compile: logbook.Compile, Program: version(), Now: time.Now()})
+	return seal.NewChecker(seal.Options{Compile: logbook.Compile, Program: version(), Exact: true, Now: time.Now()})
 }
 
 // overlay is a folder in which one file is another one, that works out the
@@ -392,28 +393,101 @@ func TestAnotherVersionCanStillCheckTheSeal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// As if an older version had called the test by another name.
-	old := maps.Clone(files)
-	old["record.json"] = []byte(strings.ReplaceAll(string(files["record.json"]), "Thick enough", "Thick ENOUGH"))
-	digest := fmt.Sprintf("%x", sha256.Sum256(old["record.json"]))
-	was := fmt.Sprintf("%x", sha256.Sum256(files["record.json"]))
-	es := replaced(t, replaced(t, entries, "sealed", was, digest), "sealed", version(), "0.0.1")
-	es = slices.DeleteFunc(es, func(e journal.Entry) bool { return e.Kind == "issued" || e.Kind == "signed" })
-	_, old["journal.jsonl"] = chained(t, es)
-	for _, name := range []string{"record.html", "record.pdf", "record.json.fitter.sig"} {
-		delete(old, name)
+	// sealed as an older version would have, had it written from for to
+	sealed := func(from, to string) seal.Files {
+		t.Helper()
+		old := maps.Clone(files)
+		text := strings.ReplaceAll(string(files["record.json"]), from, to)
+		if text == string(files["record.json"]) {
+			t.Fatalf("the record has no %s", from)
+		}
+		old["record.json"] = []byte(text)
+		was, is := fmt.Sprintf("%x", sha256.Sum256(files["record.json"])), fmt.Sprintf("%x", sha256.Sum256([]byte(text)))
+		es := replaced(t, replaced(t, entries, "sealed", was, is), "sealed", version(), "0.0.1")
+		es = slices.DeleteFunc(es, func(e journal.Entry) bool {
+			return e.Kind == "issued" || e.Kind == "signed" && strings.Contains(string(e.Data), `"key"`)
+		})
+		_, old["journal.jsonl"] = chained(t, es)
+		old["signatures.json"] = signaturesOf(t, old)
+		for _, name := range []string{"record.html", "record.pdf", "record.json.fitter.sig"} {
+			delete(old, name)
+		}
+		return old
 	}
-	v := checker().Verify(old)
-	told := slices.ContainsFunc(v.Checks, func(c seal.Check) bool {
-		return c.Part == "record" && c.Result == seal.Unknown && strings.Contains(c.Said, "Version 0.0.1 sealed it")
-	})
-	if got := failing(v); len(got) > 0 || !told {
-		t.Errorf("%+v", v.Checks)
+	of := func(v seal.Verdict, part string) (out seal.Check) {
+		for _, c := range v.Checks {
+			if c.Part == part {
+				out = c
+			}
+		}
+		return out
 	}
-	old["record.json"] = append(slices.Clone(old["record.json"]), ' ')
-	if got := failing(checker().Verify(old)); len(got) == 0 || got[0].Part != "record" {
-		t.Errorf("a byte more: %+v", got)
+	for _, tt := range []struct {
+		from, to string
+		want     seal.Result
+		said     string
+	}{
+		{`"said": "Granted."`, `"said": "It was granted."`, seal.Holds, "In other words"},
+		{`"title": "Thick enough`, `"title": "Stout enough`, seal.Open, `"Stout enough`},
+		{`"word": "FAIL"`, `"word": "PASS"`, seal.Open, `.word has "PASS", and this version "FAIL"`},
+		{`"value": 20.03`, `"value": 20.02`, seal.Open, "has 20.02, and this version 20.03"},
+		{`"text": "20.03`, `"text": "20.02`, seal.Open, `has "20.02`},
+		{`"conceded": 1`, `"conceded": 0`, seal.Open, "has 0, and this version 1"},
+		{`"source": "the drawing"`, `"source": "ISO 230"`, seal.Open, `has "ISO 230"`},
+		{`"by": "Ben Osei"`, `"by": "Ben Oser"`, seal.Open, `has "Ben Oser"`},
+	} {
+		old := sealed(tt.from, tt.to)
+		v := checker().Verify(old)
+		facts := of(v, "facts")
+		if got := failing(v); len(got) > 0 || facts.Result != tt.want || !strings.Contains(facts.Said, tt.said) || !strings.Contains(facts.Said, "Version 0.0.1 sealed it") {
+			t.Errorf("%s: %s, %s\n%+v", tt.to, facts.Result, facts.Said, got)
+		}
+		if c := of(v, "signatures"); c.Result != seal.Holds {
+			t.Errorf("%s: signatures.json: %+v", tt.to, c)
+		}
+		for _, name := range []string{"record.json", "signatures.json"} {
+			harmed := maps.Clone(old)
+			harmed[name] = append(slices.Clone(old[name]), ' ')
+			if got := failing(checker().Verify(harmed)); len(got) == 0 {
+				t.Errorf("%s: a byte more in %s is not found", tt.to, name)
+			}
+		}
 	}
+	// The build that sealed it makes its very bytes, or something is wrong.
+	same := seal.NewChecker(seal.Options{Compile: logbook.Compile, Program: "0.0.1", Exact: true, Now: time.Now()})
+	if got := failing(same.Verify(sealed(`"said": "Granted."`, `"said": "It was granted."`))); len(got) == 0 || got[0].Part != "record" {
+		t.Errorf("the build that sealed it: %+v", got)
+	}
+}
+
+// signaturesOf makes signatures.json of a folder whose record is as it was sealed.
+func signaturesOf(t *testing.T, files seal.Files) []byte {
+	t.Helper()
+	entries, _, err := journal.Recover(files["journal.jsonl"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	format, err := entries[0].Format()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kept []procedures.File
+	for _, f := range format.Procedure.Files {
+		kept = append(kept, procedures.File{Name: f.Name, Bytes: files["procedure/"+f.Name]})
+	}
+	r, err := seal.Rebuild(entries, kept, logbook.Compile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i, ok := report.SealedIssue(r.State, files["record.json"])
+	if !ok {
+		t.Fatal("the record is not as it was sealed")
+	}
+	b, err := report.MarshalSignatures(report.SignaturesOf(r.State, i))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
 }
 
 // What another version sealed stays as it is when its forms are made again, and

@@ -31,8 +31,12 @@ Whose a key is cannot be shown by the folder itself. --signers takes a file of
 allowed signers in the form of OpenSSH, which you have from the signers and not
 from the folder; the principal is the role.
 
+Another version of the program may put a record in other words. Then every number,
+verdict, name and time is compared, and what is worded otherwise is listed; a
+number that comes out otherwise is open: the version that sealed it can tell.
+
 It ends with 0 if all holds and every role has signed, 1 if something does not
-hold, 3 if all holds and a signature is still to come.`,
+hold, 3 if nothing fails and something is open, such as a signature to come.`,
 		Example: `  waywright verify logbook/runs/tailstock-by-test-cut-lathe-2
   waywright verify tailstock-by-test-cut-lathe-2 --signers signers
   waywright verify record.json --signers signers --json`,
@@ -48,7 +52,7 @@ hold, 3 if all holds and a signature is still to come.`,
 }
 
 func (a *app) verify(what, signers string, asJSON bool) error {
-	opts := seal.Options{Compile: logbook.Compile, Program: version(), Now: a.Now()}
+	opts := seal.Options{Compile: logbook.Compile, Program: version(), Exact: exact(), Now: a.Now()}
 	if signers != "" {
 		var err error
 		if opts.Signers, err = readSigners(signers); err != nil {
@@ -165,8 +169,18 @@ func (a *app) showVerdict(v seal.Verdict) {
 		}
 		a.printf("DOES NOT HOLD: %d of %s.\n", n, plural(len(v.Checks), "check"))
 	case seal.Open:
-		a.printf("All holds, and it is not signed by every role.\n")
+		a.printf("%s\n", openWords(v))
 	default:
 		a.printf("All holds. That the readings are true is not shown by this.\n")
 	}
+}
+
+// openWords ends the lines where nothing failed and something is open.
+func openWords(v seal.Verdict) string {
+	for _, c := range v.Checks {
+		if c.Result == seal.Open && c.Part != "signature" && c.Part != "seal" {
+			return "What was sealed and signed is unchanged. Whether it is what its journal gives is open."
+		}
+	}
+	return "All holds, and it is not signed by every role."
 }
