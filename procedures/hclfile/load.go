@@ -90,8 +90,7 @@ func parse(shown string, b []byte) (*file, diagnose.List) {
 	if list := tooDeep(shown, b); list != nil {
 		return out, list
 	}
-	f, ds := hclsyntax.ParseConfig(b, shown, hcl.InitialPos)
-	list := syntaxErrors(ds)
+	f, list := parseHCL(shown, b)
 	if f != nil {
 		out.body, _ = f.Body.(*hclsyntax.Body)
 	}
@@ -100,14 +99,14 @@ func parse(shown string, b []byte) (*file, diagnose.List) {
 
 // syntaxErrors turns what the HCL parser says into our own form. A quote that
 // is not closed is told by it several times; once is enough.
-func syntaxErrors(ds hcl.Diagnostics) diagnose.List {
+func syntaxErrors(ds hcl.Diagnostics, text []byte) diagnose.List {
 	var list diagnose.List
 	told := map[int]bool{}
 	for _, d := range ds {
 		if len(list) == maxSyntax {
 			break
 		}
-		x := syntaxError(d)
+		x := syntaxError(d, text)
 		line := x.Subject.Start.Line
 		if x.Code == "E010" {
 			again := told[line] || told[line-1] && d.Summary == openQuote
@@ -128,7 +127,7 @@ const openQuote = "Invalid multi-line string"
 var redefined = regexp.MustCompile(`^The argument "([^"]*)" was already set at .*:(\d+),`)
 
 // syntaxError turns what the HCL parser says into our own form.
-func syntaxError(d *hcl.Diagnostic) diagnose.Diagnostic {
+func syntaxError(d *hcl.Diagnostic, text []byte) diagnose.Diagnostic {
 	var at source.Range
 	if d.Subject != nil {
 		at = rng(*d.Subject)
@@ -136,13 +135,7 @@ func syntaxError(d *hcl.Diagnostic) diagnose.Diagnostic {
 	if m := redefined.FindStringSubmatch(d.Detail); m != nil {
 		return diagnose.New("E106", at, "%s is set in line %s already. Keep one of the two.", m[1], m[2])
 	}
-	switch d.Summary {
-	case openQuote, "Unterminated template string":
-		return diagnose.New("E010", at, "A quote is opened here and not closed in the same line. Close it; a text stands in one line.")
-	case "Unclosed configuration block":
-		return diagnose.New("E010", at, "This block is not closed: a } is missing, or one further up stands too early.")
-	}
-	return diagnose.New("E010", at, "%s: %s", d.Summary, d.Detail)
+	return diagnose.New("E010", at, "%s", said(d, text))
 }
 
 // notText refuses bytes that are no text of the kind a procedure is.

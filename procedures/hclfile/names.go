@@ -100,7 +100,9 @@ func (r *reader) resolve(n *node, ref reference) *decl {
 	}
 	var names []string
 	for name := range r.decls[ref.word] {
-		names = append(names, name)
+		if name != "" { // a block whose name is missing
+			names = append(names, name)
+		}
 	}
 	slices.Sort(names)
 	r.unknown(n, ref.at, ref.word, ref.name, names)

@@ -83,6 +83,9 @@ func (r *reader) say(n *node, code string, at source.Range, format string, args 
 	if (code == "E103" || code == "E104") && (r.unread(n) || n.lostIn()) || r.full {
 		return
 	}
+	if code != "E101" && code != "E102" && r.slipIn(at) {
+		return
+	}
 	d := diagnose.New(code, at, format, args...)
 	if by := r.takenBy(n, at); by != "" {
 		if slices.ContainsFunc(r.diags, func(o diagnose.Diagnostic) bool { return o.Code == code && o.Subject == at }) {
@@ -193,12 +196,21 @@ func (r *reader) instead(word string, kind *schema.Block) string {
 		return fmt.Sprintf(" Did you mean %s?", near)
 	}
 	if homes := homesOf(word); len(homes) > 0 {
-		return fmt.Sprintf(" It belongs in %s.", strings.Join(homes, ", "))
+		return fmt.Sprintf(" It belongs in %s.", orList(homes))
 	}
 	if kind.Free {
 		return ""
 	}
 	return fmt.Sprintf(" It may have: %s.", strings.Join(names, ", "))
+}
+
+// orList writes words with commas, and or before the last.
+func orList(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // homesOf lists the blocks in which a word is an attribute or a block.
@@ -212,7 +224,7 @@ func homesOf(word string) []string {
 		}
 		seen[b] = true
 		if b.Attr(word) != nil || b.Block(word) != nil {
-			out = append(out, "a "+b.Type)
+			out = append(out, article(b.Type))
 		}
 		for _, u := range b.Blocks {
 			walk(u.Block)
@@ -302,6 +314,14 @@ func (r *reader) unread(n *node) bool {
 		}
 	}
 	return false
+}
+
+// slipIn tells whether a line could not be read as it is written: what else is
+// odd in it follows from that, or is told when it is mended.
+func (r *reader) slipIn(at source.Range) bool {
+	return slices.ContainsFunc(r.diags, func(d diagnose.Diagnostic) bool {
+		return d.Code == "E010" && d.Subject.File == at.File && d.Subject.Start.Line == at.Start.Line
+	})
 }
 
 // misspelt tells whether something unknown in the body is near to the name, so

@@ -215,7 +215,7 @@ func TestShop(t *testing.T) {
 		{"shop \"ours\" {\n}\n", checks.NoRule, "E102 1:1 A shop block has no place in the outermost level of a shop file. It may have: decision, paper."},
 		{"decision = \"strict\"\npaper = \"letter\"\n", checks.Strict, ""},
 		{"paper = \"a5\"\n", checks.NoRule, "E111 1:9 paper is \"a4\" or \"letter\", not \"a5\"."},
-		{"decision = \"strict\n", checks.Strict, "E010 1:19 A quote is opened here"},
+		{"decision = \"strict\n", checks.Strict, "E010 1:12 A quote is opened here"},
 	} {
 		fsys := fstest.MapFS{"shop.hcl": {Data: []byte(tt.src)}}
 		got, ds := hclfile.Shop(fsys, "shop.hcl")
