@@ -303,7 +303,7 @@ correction "lap" {
   positive = "off the highest places; nothing off the lowest"
   caution  = [caution.stone_dust, caution.plate_work]
   do = [
-    "Mark the high places from the heights of the record's map.",
+    "The record of this run has a map of the heights: waywright report makes it now. Mark the high places from it.",
     "Short strokes in all directions, the lap on the high places only. Wash, and look with the level on the way.",
     "Wash off all compound. Lapping warms: the plate rests overnight.",
   ]
