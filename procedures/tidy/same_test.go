@@ -234,6 +234,40 @@ func mustTidy(t failer, name string, src []byte) []byte {
 	return out
 }
 
+// What ships is tidy: the library, the demo, the examples that the reference
+// and the editor show, and the procedure in README.md.
+func TestWhatShipsIsTidy(t *testing.T) {
+	root := filepath.Join("..", "..")
+	files := map[string][]byte{}
+	for _, dir := range []string{"procedures/library", "procedures/hclfile/schema/examples", "testdata/demo"} {
+		err := fs.WalkDir(os.DirFS(filepath.Join(root, dir)), ".", func(name string, d fs.DirEntry, err error) error {
+			if err != nil || path.Ext(name) != ".hcl" {
+				return err
+			}
+			files[path.Join(dir, name)], err = os.ReadFile(filepath.Join(root, dir, name))
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, _ := strings.Cut(string(readme), "```hcl\n")
+	shown, _, _ := strings.Cut(after, "```")
+	files["README.md"] = []byte(shown)
+	if len(files) < 50 || shown == "" {
+		t.Fatalf("only %d files were found", len(files))
+	}
+	for name, src := range files {
+		if out := mustTidy(t, name, src); string(out) != string(src) {
+			t.Errorf("%s is not tidy; waywright tidy %s makes it so:\n%s", name, name, cmp.Diff(string(src), string(out)))
+		}
+	}
+}
+
 // Files whose blanks, line ends, comments and last commas were shaken are
 // another text of the same model; tidying keeps the model and every comment,
 // and gives what it gives for the file that was not shaken where only blanks
