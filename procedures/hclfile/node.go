@@ -130,6 +130,7 @@ func (r *reader) fill(n *node) *node {
 			n.attrs[a.Name] = a
 		case n.kind.Block(a.Name) != nil:
 			r.say(n, "E102", rng(a.NameRange), "%s is a block here, not an attribute: write %s without the equals sign.", a.Name, blockHead(n.kind.Block(a.Name).Block))
+			r.asBlock(n, a)
 		default:
 			r.say(n, "E101", rng(a.NameRange), "%s has no attribute %q.%s", capital(n.kind.Type), a.Name, r.instead(a.Name, n.kind))
 		}
@@ -160,6 +161,26 @@ func (r *reader) fill(n *node) *node {
 		r.required(n, seen)
 	}
 	return n
+}
+
+// asBlock takes { … } behind an equals sign for the block that is meant, so that
+// what stands in it is known to the rest.
+func (r *reader) asBlock(n *node, a *hclsyntax.Attribute) {
+	at := a.Expr.Range()
+	if n.kind.Block(a.Name).Block.Label != schema.NoLabel || !at.CanSliceBytes(n.file.bytes) {
+		return
+	}
+	text := at.SliceBytes(n.file.bytes)
+	if len(text) < 2 || text[0] != '{' {
+		return
+	}
+	start := at.Start
+	start.Byte, start.Column = start.Byte+1, start.Column+1
+	f, ds := hclsyntax.ParseConfig(text[1:len(text)-1], at.Filename, start)
+	if ds.HasErrors() {
+		return
+	}
+	n.body.Blocks = append(n.body.Blocks, &hclsyntax.Block{Type: a.Name, TypeRange: a.NameRange, Body: f.Body.(*hclsyntax.Body)})
 }
 
 func over(first hcl.Range, rest []hcl.Range) source.Range {

@@ -291,7 +291,10 @@ func (f reference) written() string {
 func (r *reader) oneReference(n *node, a *schema.Attr, e hcl.Expression) (reference, bool) {
 	ref, ok := plainReference(e)
 	if !ok {
-		if s, isText := literal(e); isText && len(a.To) > 0 {
+		if s, isText := literal(e); isText && slices.Contains(a.To, s) {
+			r.say(n, "E112", rng(e.Range()), "%s is written without quotes: write %s.", s, s)
+			return ref, false
+		} else if isText && len(a.To) > 0 {
 			r.say(n, "E112", rng(e.Range()), "%s takes names, which are written without quotes: %s.%s", a.Name, a.To[0], r.mendName(s, schema.Name))
 			return ref, false
 		}

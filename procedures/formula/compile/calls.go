@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -103,6 +104,9 @@ func (c *checker) expansion(e *hclsyntax.FunctionCallExpr, args []formula.Node) 
 func (c *checker) wrongArg(f *catalogue.Func, wrong *catalogue.ArgError, args []term, e *hclsyntax.FunctionCallExpr) term {
 	what := strings.TrimSuffix(wrong.What, ".") + "."
 	if wrong.Arg < 0 || wrong.Arg >= len(args) {
+		if len(f.Params) == 1 && len(args) == 2 && figures.MatchString(c.quote(args[0].rng)) && figures.MatchString(c.quote(args[1].rng)) {
+			what += " If " + c.quote(args[0].rng) + "," + c.quote(args[1].rng) + " is one number, write it with a point: " + c.quote(args[0].rng) + "." + c.quote(args[1].rng) + "."
+		}
 		return c.say(ArgCount, e.NameRange, e.Range(), f.Name+" "+what)
 	}
 	a := args[wrong.Arg]
@@ -117,6 +121,9 @@ func (c *checker) unknownFunc(e *hclsyntax.FunctionCallExpr) term {
 	if strings.Contains(e.Name, "-") {
 		return c.blanks(e.NameRange, hcl.RangeOver(e.NameRange, e.Range()))
 	}
+	if micro.MatchString(e.Name) {
+		return c.say(UnknownFunc, e.NameRange, e.Range(), "There is no function %s. Micrometres are written um.", e.Name)
+	}
 	names := make([]string, 0, len(c.funcs))
 	for n := range c.funcs {
 		names = append(names, n)
@@ -128,3 +135,9 @@ func (c *checker) unknownFunc(e *hclsyntax.FunctionCallExpr) term {
 	return c.say(UnknownFunc, e.NameRange, e.Range(),
 		"There is no function %s. The functions are listed by the command calc --list.", e.Name)
 }
+
+// figures are the whole or the broken part of a number.
+var figures = regexp.MustCompile(`^[0-9]+$`)
+
+// micro is a micrometre with either of the two signs that look like a mu.
+var micro = regexp.MustCompile("^[\u00b5\u03bc]m$")

@@ -21,7 +21,7 @@ func Roots() []Root {
 		{"machine", true, "A size from the machine's entry in machines.hcl.", "In the from of a given, and in the when of a task.", "machine.test_bar.length"},
 		{"accepted", true, "The machine's newest accepted run of another procedure that nothing has spoilt: a value of it, or the run itself.", "A value: in the from of a given, and in the when of a task. The run: in disturbs and upstream.", `accepted["lathe-level-twist"].result.twist`},
 		{"amount", true, "How far the correction is to go.", "In should_change, and in reacts.", "-2 * amount"},
-		{"moved", true, "How far it truly went.", "In reacts.", "hidden.offset + moved"},
+		{"moved", true, "How far it truly went; where the correction has no moved block, as much of the amount as was done.", "In reacts.", "hidden.offset + moved"},
 		{"attempt", true, "Which attempt of the correction it is, counted from 1.", "In reacts.", "attempt == 1 ? um(0) : moved"},
 		{"step", false, "A step.", "In needs.", "[step.cut]"},
 		{"gate", false, "A gate.", "In disturbs, upstream, like, and in the out of a rehearsal.", "[gate.upright_plane]"},

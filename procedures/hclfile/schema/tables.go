@@ -215,7 +215,7 @@ var Gate = &Block{
 		{Name: "holds", Form: Formula, Doc: "A condition that must be true, instead of a limit.", Example: `reading.end["0"] == reading.end["120"]`},
 		{Name: "source", Form: Word, Default: "the source of the table's row", Doc: "Where the limit comes from.", Example: `"common practice: 0.02 on the diameter in 300"`},
 		{Name: "decision", Form: OneOf, Words: Decisions, Means: DecisionMean, Default: "the procedure's", Doc: "How sure the verdict must be, where the gate checks the set-up and not the machine.", Example: `"simple"`},
-		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject", "noted"}, Default: "the procedure's", Doc: "The ways on, from the left. The last is reject, or concession where one may be granted. Alone, noted keeps the verdict as found and goes on.", Example: `[correction.set_over, concession]`},
+		{Name: "if_failed", Form: References, To: []string{"correction", "concession", "reject", "noted"}, Default: "the procedure's", Doc: "The ways on, from the left. The last is reject, or concession where one may be granted. They are taken where the gate fails, and where it cannot tell. Alone, noted keeps the verdict as found and goes on.", Example: `[correction.set_over, concession]`},
 		{Name: "upstream", Form: References, To: []string{"gate", "accepted"}, Doc: "What is named when the attempts are spent.", Example: `[gate.seats_alike]`},
 		{Name: "test", Form: Word, Doc: "The lasting test that it decides, so that other years' runs can be put beside it.", Example: `"spindle_axis_level"`},
 	},
@@ -244,7 +244,7 @@ var Correction = &Block{
 // Moved asks how far a correction went.
 var Moved = &Block{
 	Type: "moved",
-	Doc:  "Asked after locking: how far it truly moved. Without it there is only \"done\".",
+	Doc:  "Asked after locking: how far it truly moved. Without it the answer is yes, or how much was done, without a sign.",
 	Attrs: []Attr{
 		{Name: "ask", Form: Sentence, Required: true, Doc: "The question, in at most 48 characters; say what plus means.", Example: `"Moved after locking, plus towards the operator"`},
 		{Name: "unit", Form: Word, Default: "the correction's", Doc: "The unit of what is read.", Example: `"mm"`},
@@ -366,7 +366,7 @@ var (
 			{Name: "outcome", Form: OneOf, Words: Outcomes, Means: OutcomeMean, Required: true, Doc: "What becomes of the run.", Example: `"accepted"`},
 			{Name: "rounds", Form: Object, Doc: "How often each correction was reported: a number, at_most(n) or at_least(n).", Example: `{ set_over = at_most(2) }`},
 			{Name: "said", Form: Object, Doc: "Words that came, in this order, others between them: about the machine's answer to a correction, or about the values of a reading (turn, range, spread, void).", Example: `{ set_over = ["wrong_way"] }`},
-			{Name: "out", Form: References, To: []string{"gate"}, Doc: "All gates that do not pass at the end, and no others.", Example: `[gate.upright_plane]`},
+			{Name: "out", Form: References, To: []string{"gate"}, Doc: "All gates that do not pass at the end, and no others; where the run was given up, those that were not yet judged among them.", Example: `[gate.upright_plane]`},
 		},
 	}
 )
