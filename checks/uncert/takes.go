@@ -69,8 +69,13 @@ func Scatters(in Instrument, takes []float64) bool {
 		return false
 	}
 	s := stat.StdDev(takes, nil)
-	s0 := math.Hypot(in.Repeatability, in.Resolution/math.Sqrt(12))
-	return beyond(s*s/(s0*s0), float64(len(takes)-1), in.dof())
+	return beyond(s*s/in.seen(), float64(len(takes)-1), in.dof())
+}
+
+// seen is the variance that takes of the instrument show: that of its hand, and
+// what rounding to its step makes of it.
+func (in Instrument) seen() float64 {
+	return in.Repeatability*in.Repeatability + in.Resolution*in.Resolution/12
 }
 
 // beyond tells whether a ratio of variances is above the 99 % point of the F
@@ -80,7 +85,8 @@ func beyond(ratio, d1, d2 float64) bool {
 }
 
 // scattersTooMuch tells whether the takes of a reading scatter more than the
-// instrument does in 99 of 100 cases, by the F test, and notes it.
+// instrument does in 99 of 100 cases, by the F test, and notes it. Rounding to a
+// coarse step does not count against them here either.
 func (m *Model) scattersTooMuch(in Instrument, o Observation) bool {
 	n, s0 := len(o.Takes), in.Repeatability
 	if n < 2 || s0 == 0 {
@@ -90,7 +96,7 @@ func (m *Model) scattersTooMuch(in Instrument, o Observation) bool {
 	if n >= 5 && s == 0 && s0 > in.Resolution/2 {
 		m.notes = append(m.notes, Note{Kind: SameTakes, ID: o.ID, Instrument: in.Name, Expected: s0})
 	}
-	if !beyond(s*s/(s0*s0), float64(n-1), in.dof()) {
+	if !beyond(s*s/in.seen(), float64(n-1), in.dof()) {
 		return false
 	}
 	m.notes = append(m.notes, Note{Kind: SpreadTooLarge, ID: o.ID, Instrument: in.Name, Spread: s, Expected: s0})

@@ -140,6 +140,28 @@ func TestMeasureRule2SpreadTooLarge(t *testing.T) {
 	near(t, "u(fine)", r.Std, math.Sqrt((8+2*2.93*2.93)/10/3), 1e-9) // the wild one is not in the pool
 }
 
+// F(0.99; 1, 8) = 11.26 (tables of the F distribution): of a level that scatters
+// by 2 and is read to 5, two takes may lie √(2·11.26·(4 + 25/12)) = 11.7 apart.
+// Two steps are 10, and rounding makes them easily; without it they would count
+// as scatter of 7.1, known with one degree of freedom.
+func TestMeasureRule2RoundingIsNoScatter(t *testing.T) {
+	in := Instrument{Name: "level", Repeatability: 2, Resolution: 5, HasError: true, HasZero: true}
+	near, far := takes(115, 125), takes(115, 130)
+	near.ID, far.ID = "near", "far"
+	m := mustNew(t, in, []Observation{near, far})
+	if n := m.Notes(); len(n) != 1 || n[0].Kind != SpreadTooLarge || n[0].ID != "far" {
+		t.Errorf("notes: %+v, want that of the takes 15 apart alone", n)
+	}
+	for _, tt := range []struct {
+		takes []float64
+		want  bool
+	}{{[]float64{115, 125}, false}, {[]float64{115, 130}, true}} {
+		if got := Scatters(in, tt.takes); got != tt.want {
+			t.Errorf("%v scatter: %v, want %v", tt.takes, got, tt.want)
+		}
+	}
+}
+
 func TestMeasureRule3Resolution(t *testing.T) {
 	in := Instrument{Name: "m", Resolution: 6, HasError: true, HasZero: true}
 	step := 6 / math.Sqrt(12)

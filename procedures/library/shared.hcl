@@ -91,7 +91,7 @@ instrument "level" {
   turn       = um(20) / m(1) # one division
   source     = "typical of DIN 877, verify; a quarter of a division is read"
 
-  repeatability = um(2) / m(1) # standard deviation of one take, the bubble at rest; estimate
+  repeatability = um(2.5) / m(1) # standard deviation of one take, a quarter of a division read by eye; estimate
 }
 
 caution "chips" {

@@ -30,7 +30,7 @@ instrument "level" {
   zero       = um(0) / m(1)
   source     = "typical of DIN 877; verify"
 
-  repeatability = um(2) / m(1)
+  repeatability = um(2.5) / m(1)
 }
 
 step "ready" {
