@@ -179,6 +179,13 @@ func (s *server) rename(params json.RawMessage) (any, error) {
 	return v.edit(uses, to, in.NewName), nil
 }
 
+func article(noun string) string {
+	if strings.ContainsRune("aeiou", rune(noun[0])) {
+		return "an " + noun
+	}
+	return "a " + noun
+}
+
 // labels are the kinds whose names are unique in a file, whatever they are.
 var labels = []sketch.Kind{"given", "step", "confirm", "wait", "reading", "result", "gate", "correction", "signoff"}
 
@@ -205,7 +212,7 @@ func (v *view) taken(uses []place, to place, name string) string {
 				r = sketch.Ref{Kind: sketch.Procedure, Name: name}
 			}
 			if at, ok := v.resolve(p, r); ok {
-				return fmt.Sprintf("%q is the name of a %s already, in %s, line %d. Choose another", name, at.ref.Kind, at.page.name,
+				return fmt.Sprintf("%q is the name of %s already, in %s, line %d. Choose another", name, article(string(at.ref.Kind)), at.page.name,
 					at.page.text.Position(at.ref.At.From).Line+1)
 			}
 		}

@@ -337,7 +337,7 @@ func TestRenameRefused(t *testing.T) {
 		{"drill-table.hcl", `result "ti` + caret + `lt"`, "", "lower-case letters"},
 		{"drill-table.hcl", `result "ti` + caret + `lt"`, "moved", "is what a person answers at a gate, or a word of formulas"},
 		{"drill-table.hcl", `result "ti` + caret + `lt"`, "height", `"height" is the name of a reading already, in drill-table.hcl, line 21`},
-		{"drill-table.hcl", "instrument.di" + caret + "al", "lever", `"lever" is the name of a instrument already`},
+		{"drill-table.hcl", "instrument.di" + caret + "al", "lever", `"lever" is the name of an instrument already`},
 		{"drill-table.hcl", `procedure "drill-ta` + caret + `ble"`, "drill-spindle", `is the name of a procedure already`},
 		{"drill-table.hcl", `procedure "drill-ta` + caret + `ble"`, "Drill", "cannot be the name of a procedure"},
 		{"drill-table.hcl", `rehearsal "til` + caret + `ted"`, `a "word"`, "cannot stand in quotes"},

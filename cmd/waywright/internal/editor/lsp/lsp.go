@@ -294,22 +294,20 @@ type Parameter struct {
 
 // The kinds of symbol that are used.
 const (
-	SymbolModule      = 2
-	SymbolNamespace   = 3
-	SymbolClass       = 5
-	SymbolMethod      = 6
-	SymbolProperty    = 7
-	SymbolFunction    = 12
-	SymbolVariable    = 13
-	SymbolConstant    = 14
-	SymbolBoolean     = 17
-	SymbolArray       = 18
-	SymbolObject      = 19
-	SymbolKey         = 20
-	SymbolStruct      = 23
-	SymbolEvent       = 24
-	SymbolOperator    = 25
-	SymbolTypeOfThing = 26
+	SymbolModule   = 2
+	SymbolClass    = 5
+	SymbolMethod   = 6
+	SymbolProperty = 7
+	SymbolFunction = 12
+	SymbolVariable = 13
+	SymbolConstant = 14
+	SymbolBoolean  = 17
+	SymbolArray    = 18
+	SymbolObject   = 19
+	SymbolKey      = 20
+	SymbolStruct   = 23
+	SymbolEvent    = 24
+	SymbolOperator = 25
 )
 
 // DocumentSymbol is an entry of a file's outline.

@@ -15,6 +15,7 @@ import (
 
 	"waywright/cmd/waywright/internal/editor/sketch"
 	"waywright/procedures/hclfile"
+	"waywright/procedures/hclfile/schema"
 	"waywright/procedures/library"
 )
 
@@ -224,6 +225,20 @@ rehearsal "r" {
 		`correction .fix "fix"`, `hidden .off "off"`, `hidden .off "hidden.off"`, `correction .fix "fix"`, `correction .b "b"`, `said .top "top"`,
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// The words before the points of names are those of the language.
+func TestSpaces(t *testing.T) {
+	var want []string
+	for _, r := range schema.Roots() {
+		if r.Name != "amount" && r.Name != "moved" && r.Name != "attempt" { // they have no point behind them
+			want = append(want, r.Name)
+		}
+	}
+	slices.Sort(want)
+	if diff := cmp.Diff(want, sketch.Spaces()); diff != "" {
 		t.Error(diff)
 	}
 }
