@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"runtime/debug"
 	"slices"
-	"strings"
 	"time"
 
 	"waywright/cmd/waywright/internal/editor/lsp"
@@ -173,7 +172,7 @@ func (s *server) publish(d *doc, name string, all bool) {
 		out.Version = &d.version
 	}
 	elsewhere := map[string]bool{}
-	for _, f := range withoutEchoes(d.found) {
+	for _, f := range d.found {
 		switch {
 		case f.Subject.File == name:
 			out.Diagnostics = append(out.Diagnostics, told(d.text, f))
@@ -183,20 +182,6 @@ func (s *server) publish(d *doc, name string, all bool) {
 		}
 	}
 	s.notify("textDocument/publishDiagnostics", out)
-}
-
-// withoutEchoes leaves out what follows from a quote that is not closed: behind
-// it every other quote of the file is read the wrong way round, which is so with
-// every quote while its text is typed.
-func withoutEchoes(in diagnose.List) diagnose.List {
-	first := slices.IndexFunc(in, func(d diagnose.Diagnostic) bool { return d.Code == "E010" })
-	if first < 0 || !strings.HasPrefix(in[first].Detail, "A quote is opened here") {
-		return in
-	}
-	at := in[first].Subject
-	return slices.DeleteFunc(slices.Clone(in), func(d diagnose.Diagnostic) bool {
-		return d.Subject.File == at.File && d.Subject.Start.Byte > at.Start.Byte
-	})
 }
 
 // told is a diagnostic as editors show it.

@@ -105,7 +105,7 @@ func TestDiagnostics(t *testing.T) {
 	}
 	// As it is typed: half an attribute, then all of it.
 	c.change("drill-table.hcl", `unit  = "mm"`, `unit  = "m`)
-	if got := said(c.found("drill-table.hcl")); !strings.HasPrefix(got, "E010 10:12-") || strings.Count(got, "\n") > 1 {
+	if got := said(c.found("drill-table.hcl")); !strings.HasPrefix(got, "E010 10:10-") || strings.Count(got, "\n") > 1 {
 		t.Errorf("an open quote: %s", got)
 	}
 	c.change("drill-table.hcl", `unit  = "m`, `unit  = "mmm"`)
