@@ -17,7 +17,7 @@ import (
 
 // Every file that ships proofreads without an error.
 func TestLibraryProofreads(t *testing.T) {
-	files := []string{"shared.hcl", "lathe/shared.hcl"}
+	files := []string{"shared.hcl", "lathe/shared.hcl", "references/shared.hcl", "mill/shared.hcl", "drill/shared.hcl"}
 	for _, name := range library.List() {
 		files = append(files, name+".hcl")
 	}
@@ -81,7 +81,7 @@ func TestPlans(t *testing.T) {
 
 // What ships has the layout that tidy gives.
 func TestLibraryIsTidy(t *testing.T) {
-	files := []string{"shared.hcl", "lathe/shared.hcl", "references/shared.hcl"}
+	files := []string{"shared.hcl", "lathe/shared.hcl", "references/shared.hcl", "mill/shared.hcl", "drill/shared.hcl"}
 	for _, name := range library.List() {
 		files = append(files, name+".hcl")
 	}
