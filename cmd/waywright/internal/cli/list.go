@@ -47,8 +47,7 @@ func (a *app) list(asJSON bool) error {
 	own := b.Own()
 	out := []listed{}
 	for _, name := range b.Procedures() {
-		if l, ok := look(b, name); ok {
-			l.Own = slices.Contains(own, name)
+		if l, ok := look(b, name, slices.Contains(own, name)); ok {
 			out = append(out, l)
 		}
 	}
@@ -94,13 +93,14 @@ func mark(own bool) string {
 }
 
 // look reads a procedure for the list.
-func look(b logbook.Book, name string) (listed, bool) {
+func look(b logbook.Book, name string, own bool) (listed, bool) {
 	src, err := b.Find(name)
 	if err != nil {
 		return listed{}, false
 	}
+	src.Brief = !own // what ships has no errors
 	r := proofread.File(src)
-	l := listed{Name: name, Questions: r.Prompts, Errors: len(errorsOf(r))}
+	l := listed{Name: name, Own: own, Questions: r.Prompts, Errors: len(errorsOf(r))}
 	switch {
 	case r.Overhaul != nil:
 		l.Title, l.Machine, l.Revision, l.Plan = r.Overhaul.Title, r.Overhaul.Machine, r.Overhaul.Revision, true
