@@ -342,6 +342,17 @@ rehearsal "a chip under the bridge at one place" {
   }
 }
 
+# 0.046 mm/m over 0.8 m is 0.037, where 0.040 is allowed: two looks do not tell.
+rehearsal "a twist close to what is allowed" {
+  like  = "a bed that stands well"
+  seeds = 20
+  hidden { twist = um(46) / m(1) }
+  ends {
+    outcome = "accepted"
+    rounds  = { foot = at_most(1), clean = at_most(1) }
+  }
+}
+
 # Under the headstock end 0.15 mm/m down for two steps, up for three: 0.056 mm hollow.
 rehearsal "ways worn hollow, passed on to the wear survey" {
   like  = "a bed that stands well"
