@@ -323,6 +323,8 @@ func (v *verifier) compare(b []byte, there bool) {
 	case v.seal != nil:
 	case len(v.rebuilt.State.Signatures()) > 0:
 		v.say("seal", Open, JournalName, "The record is not sealed: it was signed before there were seals, and only the journal shows that.")
+	case !v.rebuilt.Issue.Record.Outcome.Draft: // rejected or abandoned, which stands without signatures
+		v.say("seal", Open, JournalName, "The record is not sealed: nobody has signed it.")
 	default:
 		v.say("seal", Open, JournalName, "The record is not sealed: it is a draft, and nobody has signed it.")
 	}
