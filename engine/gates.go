@@ -44,7 +44,7 @@ func (s *State) wayQuestion(j *Judgement, e *env) Question {
 		q.Also = []string{ad.Report}
 		c := ad.Correction
 		if clear, ok := s.clearQuestion(c.Name+".clear", c.Cautions, c.Spindle, e); ok {
-			q.Also = append(q.Also, clear.Name)
+			q.Also, q.Clear = append(q.Also, clear.Name), &clear
 		}
 		q.Positive, q.Negative = words(ad.Correction.Positive, e), words(ad.Correction.Negative, e)
 		if ad.Correction.Moved != nil {

@@ -87,6 +87,7 @@ type Question struct {
 
 	Cautions  []CautionText
 	SpindleTo procedures.Spindle // the change that AskClear asks for, or AnySpindle
+	Clear     *Question          // for AskWay, what Also lets be acknowledged at once: to be shown before that is
 
 	Wait       *Waiting
 	Gate       *Judgement

@@ -256,6 +256,10 @@ func (a *answers) say(st Statement, in engine.Input) error {
 	q := a.s.Next()
 	if in.Verb == engine.Answer && mayAnswer(q, in.Name) {
 		a.ask(q)
+		if c := q.Clear; c != nil && in.Name == c.Name { // the way is taken with its cautions, which are shown first
+			fmt.Fprintf(a.w, "> %s\n", q.Ways[0].Name)
+			a.ask(*c)
+		}
 		fmt.Fprintf(a.w, "> %s\n", in.Text)
 		in.Text = Typed(q, in.Text)
 	}

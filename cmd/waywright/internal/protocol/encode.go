@@ -36,7 +36,11 @@ func (s shape) question(q engine.Question, round bool) question {
 	if q.Offer != nil {
 		out.Offer = &offer{in(q.Offer.Value, u), q.Offer.Text, q.Offer.From}
 	}
-	for _, c := range q.Cautions {
+	cautions := q.Cautions
+	if q.Clear != nil { // it may be acknowledged here, so it is shown here
+		cautions, out.SpindleTo = q.Clear.Cautions, q.Clear.SpindleTo.String()
+	}
+	for _, c := range cautions {
 		out.Cautions = append(out.Cautions, caution(c))
 	}
 	out.Wait = waitOf(q.Wait, u)
