@@ -18,10 +18,11 @@ import (
 )
 
 // Of makes the work sheet of a run that was begun and in which nothing was
-// read. Its digest is that of the procedure's files.
-func Of(s *engine.State) document.Document {
+// read, of a procedure that is called so at the command line. Its digest is
+// that of the procedure's files.
+func Of(s *engine.State, called string) document.Document {
 	p, begun := s.Procedure(), s.Begun()
-	b := &builder{s: s, p: p, w: s.WorkSheet(), said: map[string]bool{}, drawn: map[string]bool{}, tests: map[string]string{}}
+	b := &builder{s: s, p: p, called: called, w: s.WorkSheet(), said: map[string]bool{}, drawn: map[string]bool{}, tests: map[string]string{}}
 	d := document.Document{
 		Title: "Work sheet", Subject: strings.TrimSuffix(p.Name+", revision "+p.Revision, ", revision "), Item: machineItem(begun.Machine),
 		Digest: begun.Digest, Short: begun.Digest[:min(8, len(begun.Digest))], Language: "en", Program: begun.Program, End: "END OF THE WORK SHEET",
@@ -47,13 +48,14 @@ func machineItem(m engine.Machine) string {
 }
 
 type builder struct {
-	s     *engine.State
-	p     *procedures.Procedure
-	w     engine.WorkSheet
-	said  map[string]bool   // instructions that were said in a round before
-	drawn map[string]bool   // ways that were drawn in the present step
-	tests map[string]string // corrections that were told of in full: where
-	step  *engine.SheetStep
+	s      *engine.State
+	p      *procedures.Procedure
+	called string // at the command line
+	w      engine.WorkSheet
+	said   map[string]bool   // instructions that were said in a round before
+	drawn  map[string]bool   // ways that were drawn in the present step
+	tests  map[string]string // corrections that were told of in full: where
+	step   *engine.SheetStep
 }
 
 // plain is a line without anything special.
@@ -102,7 +104,7 @@ func (b *builder) head() []document.Block {
 			{Line: said("Fill in from the top, number by number, in pencil or ink. Write what the instrument shows, with its sign. A slip is struck out once; what is right goes beside it.")},
 			{Line: said("A limit that is met: go on. One that is not: what to do stands behind it, with room for what is read again. A second time: on a copy of that page.")},
 			{Line: said("Near a limit the program decides, because it knows the doubt of the instruments.")},
-			{Line: document.Line{{Text: "Typed in afterwards, in this order: "}, {Text: "waywright run " + b.p.Name + " --from-sheet", Code: true}}},
+			{Line: document.Line{{Text: "Typed in afterwards, in this order: "}, {Text: "waywright run " + b.called + " --from-sheet", Code: true}}},
 			{Line: said("The shop's own rules come first.")},
 		}},
 	}

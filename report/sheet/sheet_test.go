@@ -83,7 +83,7 @@ func TestSheetHasEveryFieldInItsOrder(t *testing.T) {
 				no := strings.TrimSuffix(strings.TrimSuffix(f.No, " again"), " once more")
 				want = append(want, no)
 			}
-			for _, r := range rows(sheet.Of(s)) {
+			for _, r := range rows(sheet.Of(s, "quill")) {
 				if r.No == "" {
 					continue
 				}
@@ -109,7 +109,7 @@ func TestLimitsAreWorkedOut(t *testing.T) {
 		{[]string{"centres=300mm", "span=240mm"}, []string{"up to 16 µm, either way"}},
 		{nil, []string{"200 mm", "up to 13.33 µm, either way", "500 mm", "up to 33.33 µm, either way"}},
 	} {
-		text := plain(t, sheet.Of(begun(t, "lathe/tailstock-by-test-cut", tt.known...)))
+		text := plain(t, sheet.Of(begun(t, "lathe/tailstock-by-test-cut", tt.known...), "lathe/tailstock-by-test-cut"))
 		for _, w := range tt.want {
 			if !strings.Contains(text, w) {
 				t.Errorf("with %v the sheet does not say %q:\n%s", tt.known, w, text)
@@ -148,7 +148,7 @@ func TestNumbersHangOnTheProcedureAlone(t *testing.T) {
 // A small procedure with one of each: every word of its sheet.
 func TestSheetWordByWord(t *testing.T) {
 	s := beginning(t, hclfile.Source{FS: os.DirFS("testdata"), Path: "quill.hcl"})
-	got := plain(t, sheet.Of(s))
+	got := plain(t, sheet.Of(s, "quill"))
 	file := filepath.Join("testdata", "quill.golden")
 	if *update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
@@ -168,7 +168,7 @@ func TestSheetHasTheSameBytes(t *testing.T) {
 	var first []byte
 	for range 2 {
 		var b bytes.Buffer
-		if err := pdf.Render(&b, sheet.Of(begun(t, "lathe/headstock-align")), pdf.A4); err != nil {
+		if err := pdf.Render(&b, sheet.Of(begun(t, "lathe/headstock-align"), "lathe/headstock-align"), pdf.A4); err != nil {
 			t.Fatal(err)
 		}
 		if first != nil && !bytes.Equal(first, b.Bytes()) {

@@ -72,7 +72,7 @@ func (a *app) workSheet(name string, x blankSheet) error {
 	if err != nil {
 		return err
 	}
-	d := worksheet.Of(s)
+	d := worksheet.Of(s, name)
 	var out bytes.Buffer
 	if x.text {
 		if err := document.WritePlain(&out, d); err != nil {

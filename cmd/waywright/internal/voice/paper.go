@@ -96,7 +96,7 @@ func (v Voice) waited(q engine.Question, a *Asked) {
 func (v Voice) sheet(q engine.Question, a *Asked) {
 	if q.Gate != nil {
 		a.Body = append(v.Judged(*q.Gate), Line{})
-		a.Ask = say(question(q.Ask))
+		a.Ask, a.Options = say(question(q.Ask)), nil
 		for _, c := range q.Choices {
 			a.Options = append(a.Options, Option{Label: c.Label, Word: c.Word})
 		}
