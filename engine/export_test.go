@@ -4,6 +4,7 @@ package engine
 func (s *State) Afresh() *State {
 	t := s.clone()
 	t.forget()
+	t.chronicle = nil
 	return t
 }
 

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"maps"
 	"slices"
 
 	"waywright/checks"
@@ -45,41 +46,80 @@ func (s *State) History(gate string) []Attempt {
 	return s.history[gate]
 }
 
-// histories folds the run once more and follows every gate.
+// histories gives what every gate has been through.
 func (s *State) histories() map[string][]Attempt {
+	s.chronicle = s.chronicle.upTo(s)
 	of := map[string]*past{}
-	t := New(s.plan)
-	t.gone = s.gone
-	for _, ev := range s.events {
-		if _, ok := ev.Data.(Withdrawn); ok || s.gone[ev.N] != 0 {
-			t.events = append(t.events, ev)
-			continue
-		}
-		switch ev.Data.(type) {
-		case Chosen, Disturbed:
-			t.lookAgain(of) // as it was when something was done about it
-		}
-		if err := t.apply(ev); err != nil {
-			break // it was applied before: this cannot be
-		}
-		for _, g := range s.plan.gates() {
-			for _, round := range t.rounds(g.Step) {
-				name := address(g.Name, round...)
-				if of[name] == nil {
-					of[name] = &past{}
-				}
-				of[name].follow(t, ev, g, round)
-			}
-		}
+	for name, p := range s.chronicle.of {
+		of[name] = p.clone()
 	}
-	t.lookAgain(of)
+	s.chronicle.t.lookAgain(of)
 	out := map[string][]Attempt{}
 	for name, p := range of {
 		p.compare()
+		s.chronicle.of[name].changes = p.changes // they are what they are
 		s.addCorrections(name, p.attempts)
 		out[name] = p.attempts
 	}
 	return out
+}
+
+// chronicle is a run folded once more with every gate followed, as far as some
+// event. It is not changed once made: a run grows by an answer at a time, and
+// what came before need not be followed again.
+type chronicle struct {
+	t  *State
+	of map[string]*past
+}
+
+// upTo returns the chronicle of a state that has grown out of the one that it
+// was made for; of nil, a new one.
+func (c *chronicle) upTo(s *State) *chronicle {
+	next := &chronicle{of: map[string]*past{}}
+	switch {
+	case c == nil:
+		next.t = New(s.plan)
+		next.t.gone = s.gone
+	case len(c.t.events) == len(s.events):
+		return c
+	default:
+		next.t = c.t.clone()
+		for name, p := range c.of {
+			next.of[name] = p.clone()
+		}
+	}
+	for _, ev := range s.events[len(next.t.events):] {
+		if err := next.follow(ev); err != nil {
+			break // it was applied before: this cannot be
+		}
+	}
+	return next
+}
+
+// follow follows every gate over one more event.
+func (c *chronicle) follow(ev Event) error {
+	t := c.t
+	if _, ok := ev.Data.(Withdrawn); ok || t.gone[ev.N] != 0 {
+		t.events = append(t.events, ev)
+		return nil
+	}
+	switch ev.Data.(type) {
+	case Chosen, Disturbed:
+		t.lookAgain(c.of) // as it was when something was done about it
+	}
+	if err := t.apply(ev); err != nil {
+		return err
+	}
+	for _, g := range t.plan.gates() {
+		for _, round := range t.rounds(g.Step) {
+			name := address(g.Name, round...)
+			if c.of[name] == nil {
+				c.of[name] = &past{}
+			}
+			c.of[name].follow(t, ev, g, round)
+		}
+	}
+	return nil
 }
 
 // lookAgain keeps what the readings of each gate look like now, beside those of
@@ -105,6 +145,15 @@ type past struct {
 	from     []weighed // what each stands on
 	takes    []int     // of the last attempt
 	judged   int       // event on which the judgement was last made
+
+	changes map[[2]int]*Change // from one attempt to another, as far as they were compared
+}
+
+// clone copies what may still change.
+func (p *past) clone() *past {
+	q := *p
+	q.attempts, q.from, q.changes = slices.Clone(p.attempts), slices.Clone(p.from), maps.Clone(p.changes)
+	return &q
 }
 
 // follow looks at the gate after one event.
@@ -152,6 +201,7 @@ func (p *past) keep(from weighed) {
 		p.from = append(p.from, from)
 	} else {
 		p.from[n-1] = from
+		maps.DeleteFunc(p.changes, func(between [2]int, _ *Change) bool { return slices.Contains(between[:], n-1) })
 	}
 }
 
@@ -176,11 +226,16 @@ func (p *past) compare() {
 }
 
 func (p *past) since(was, is int) *Change {
+	between := [2]int{was, is}
+	if c, ok := p.changes[between]; ok {
+		return c
+	}
 	c, ok := compare(p.from[was], p.from[is])
 	if !ok {
 		return nil
 	}
 	c.Since = was + 1
+	put(&p.changes, between, &c)
 	return &c
 }
 

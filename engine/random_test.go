@@ -225,6 +225,15 @@ func digest(s *engine.State, now time.Time) string {
 	fmt.Fprintln(&b, shape(s.Next(now)))
 	for _, j := range s.Judgements() {
 		fmt.Fprintln(&b, verdict(j))
+		for _, a := range s.History(j.Name) {
+			fmt.Fprintf(&b, "  %s %v %s %v %d suspicions", verdict(a.Judgement), a.Stands, a.Ended, a.Working, len(a.Suspicions))
+			for _, c := range []*engine.Change{a.Change, a.Overall} {
+				if c != nil {
+					fmt.Fprintf(&b, ", since %d %v to %v ± %v, real %t", c.Since, c.From, c.To, c.U, c.Shown)
+				}
+			}
+			fmt.Fprintln(&b)
+		}
 	}
 	for _, r := range s.Readings() {
 		fmt.Fprintf(&b, "%s %s %s %d %v", r.ID, r.State, r.Why, r.Working, r.Sitting)

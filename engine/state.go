@@ -70,6 +70,7 @@ type State struct {
 
 	disturbs []DisturbRecord
 
+	chronicle *chronicle // as far as it was asked for; see histories
 	cache
 }
 
