@@ -1,6 +1,9 @@
 package prompt
 
 import (
+	"fmt"
+	"strings"
+
 	"waywright/cmd/waywright/internal/voice"
 	"waywright/engine"
 )
@@ -34,6 +37,14 @@ func (t *talk) leaveOut() reply {
 				return t.say(engine.Input{Verb: engine.Exclude, Name: tests[i].Word, Text: name, Reason: reason})
 			})
 		}})
+	}
+	p.typed = func(line string) reply {
+		for i, c := range tests {
+			if strings.EqualFold(c.Word, line) || strings.EqualFold(titles[i], line) {
+				return p.pick(i)
+			}
+		}
+		return remark(fmt.Sprintf("I read %q. Type one of the numbers, or the test's name; * goes back.", line))
 	}
 	return t.choose(p, titles, 0)
 }

@@ -50,6 +50,11 @@ func TestTestIsLeftOutAtTheFirstQuestion(t *testing.T) {
 			t.Errorf("it does not say %q:\n%s", want, said)
 		}
 	}
+	s, opts = newRun(t, "headstock-align")
+	name := s.State().LeavesOut()[0].Word
+	if said := play(s, opts, "*", "leave a test out", "no such test", name, "B. Buyer", "the bed is ground next year"); len(s.State().LeftOut()) != 1 {
+		t.Errorf("a test is not left out by its name:\n%s", said)
+	}
 	if strings.Count(said, "leave a test out") != 1 {
 		t.Errorf("it is offered once the work has begun:\n%s", said)
 	}

@@ -69,6 +69,7 @@ func TestPipeEndsAtALineThatFitsNothing(t *testing.T) {
 		ended bool
 	}{
 		{"a menu", []string{"*", "20.012", "20.011"}, "", true},
+		{"a word at a menu", []string{"*", "pitch", "20.011"}, "", true},
 		{"a reason", []string{"20.011 20.012 20.111", "3", "20.012", "20.011"}, "", true},
 		{"an odd row, typed anew", []string{"20.011 20.012 20.111", "20.011 20.012 20.012"}, "20.011 20.012 20.012", false},
 		{"help in between", []string{"*", "?", "*", "20.011"}, "20.011", false},

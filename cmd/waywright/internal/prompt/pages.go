@@ -194,8 +194,18 @@ func (t *talk) menu() reply {
 		case strings.Trim(line, "+-0123456789., ") == "":
 			return remark("I read " + line + ". Type one of the numbers above; * goes back.")
 		}
+		for i, item := range items {
+			if strings.EqualFold(item, line) {
+				return p.pick(i)
+			}
+		}
+		open := t.page
 		t.page = nil
-		return t.enter(line)
+		if r, ok := t.command(line); ok {
+			return r
+		}
+		t.page = open // what fits nothing here is no answer to the question behind
+		return remark(fmt.Sprintf("I read %q. Type one of the numbers above; * goes back.", line))
 	}
 	return t.open(p)
 }
@@ -363,7 +373,12 @@ func (t *talk) note() reply {
 			h := headed[i-2]
 			return t.open(page{screen: lines(h.ask), typed: func(text string) reply { return t.noteText(h.word + ": " + text) }})
 		},
-		typed: t.noteText,
+		typed: func(line string) reply {
+			if word, file, _ := strings.Cut(line, " "); strings.EqualFold(word, "attach") && file != "" {
+				return t.attach(strings.TrimSpace(file))
+			}
+			return t.noteText(line)
+		},
 	})
 }
 

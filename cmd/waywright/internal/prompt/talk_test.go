@@ -202,6 +202,7 @@ func TestThePlaceOfAPhotographIsAskedAbout(t *testing.T) {
 		kept  string
 	}{
 		{[]string{"attach bar.jpg both ends", "1"}, "bar.jpg without its place, both ends"},
+		{[]string{"note", "attach bar.jpg both ends", "1"}, "bar.jpg without its place, both ends"},
 		{[]string{"attach bar.jpg both ends", "2"}, "bar.jpg, both ends"},
 		{[]string{"attach --no-place bar.jpg both ends"}, "bar.jpg without its place, both ends"},
 		{[]string{"attach bar.jpg both ends", "back", "300"}, ""},
