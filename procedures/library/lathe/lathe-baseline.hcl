@@ -79,6 +79,8 @@ step "centres" {
   like = step.centres
   reading "upper" {
     with  = instrument.dial
+    nudge = "up"
+    push  = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range = [mm(-3), mm(3)]
   }
 }
@@ -133,12 +135,16 @@ step "barrel_bar" {
     unit     = "um"
     with     = instrument.lever
     positive = "bar up"
+    nudge    = "up"
+    push     = "Lift the bar lightly"
     range    = [um(-1000), um(1000)]
   }
   reading "bar_front" {
     like     = reading.bar_top
     ask      = "Bar in the barrel, front, ${each.place}"
     positive = "bar towards the operator"
+    nudge    = "towards the operator"
+    push     = "Pull the bar lightly"
   }
   result "barrel_taper" {
     title = "Taper in 300 mm"

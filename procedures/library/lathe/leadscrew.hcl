@@ -71,6 +71,7 @@ step "float" {
   title   = "Read the screw's end"
   needs   = [step.ready]
   spindle = "stopped"
+  caution = [caution.isolate]
   do = [
     "Half-nuts shut, so that the carriage's weight and drag load the collar one way.",
     "Tip on the ball, on the axis. Turn the screw by hand, one way only.",
@@ -105,6 +106,7 @@ step "lead" {
   title   = "Read the lead, every ${given.step}"
   needs   = [step.ready]
   spindle = "stopped"
+  caution = [caution.isolate]
   do = [
     "Begin 100 mm (4 in) from the head, where threads are cut and the screw is worn.",
     "Turn half a turn back and come forward again before the first reading. From here on only forward.",
@@ -159,6 +161,7 @@ step "one_turn" {
   title   = "Read within one turn"
   needs   = [step.ready]
   spindle = "stopped"
+  caution = [caution.isolate]
   do = [
     "Indicator on the bed, tip on the carriage, square to its travel's end face.",
     "A twelfth of a turn at a time, forward only. Read what the carriage has travelled.",
@@ -190,6 +193,7 @@ step "back" {
   title   = "Read the lost motion"
   needs   = [step.ready]
   spindle = "stopped"
+  caution = [caution.isolate]
   do = [
     "At three places: near the head, in the middle, at the far end.",
     "Come forward to a mark of the screw: read. Half a turn past it, and back to the same mark: read.",

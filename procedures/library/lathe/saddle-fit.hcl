@@ -222,7 +222,7 @@ correction "scrape" {
     gate.bears_at_ends,
     gate.spotted,
     accepted["saddle-height"],
-    accepted["cross-slide-square"],
+    accepted["cross-ways-square"], accepted["cross-slide-square"],
     accepted["headstock-align"],
   ]
   attempts = 40
@@ -257,7 +257,7 @@ correction "hollow" {
     gate.still,
     gate.spotted,
     accepted["saddle-height"],
-    accepted["cross-slide-square"],
+    accepted["cross-ways-square"], accepted["cross-slide-square"],
     accepted["headstock-align"],
   ]
   attempts = 20
@@ -283,7 +283,7 @@ correction "lower" {
     gate.bears_at_ends,
     gate.spotted,
     accepted["saddle-height"],
-    accepted["cross-slide-square"],
+    accepted["cross-ways-square"], accepted["cross-slide-square"],
     accepted["headstock-align"],
   ]
   attempts = 6

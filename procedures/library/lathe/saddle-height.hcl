@@ -244,7 +244,7 @@ correction "line" {
     gate.parallel_level,
     gate.meshes,
     accepted["saddle-fit"],
-    accepted["cross-slide-square"],
+    accepted["cross-ways-square"], accepted["cross-slide-square"],
     accepted["headstock-align"],
   ]
   attempts = 2

@@ -206,7 +206,7 @@ correction "shape_it" {
   disturbs = [
     gate.pivots, gate.print_agrees, gate.spotted, gate.bearing,
     accepted["lathe-carriage-straight"], accepted["lathe-tailways"], accepted["saddle-fit"],
-    accepted["cross-slide-square"], accepted["headstock-align"], accepted["tail-height"],
+    accepted["cross-ways-square"], accepted["cross-slide-square"], accepted["headstock-align"], accepted["tail-height"],
   ]
   attempts = 20
   should_change {
@@ -269,7 +269,7 @@ correction "pass" {
   disturbs = [
     gate.flat, gate.pivots, gate.print_agrees, gate.spotted, gate.bearing,
     accepted["lathe-carriage-straight"], accepted["lathe-tailways"], accepted["saddle-fit"],
-    accepted["cross-slide-square"], accepted["headstock-align"], accepted["tail-height"],
+    accepted["cross-ways-square"], accepted["cross-slide-square"], accepted["headstock-align"], accepted["tail-height"],
   ]
   attempts = 30
 }

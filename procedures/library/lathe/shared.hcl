@@ -68,7 +68,7 @@ table "lathe" {
   row "bearing" {
     title  = "Scraped ways: share of the surface that bears"
     values = { normal = percent(40), precision = percent(50), home = percent(40) }
-    source = "common practice, 40 to 50 %"
+    source = "common practice, 40 to 50 %; typical, verify"
   }
   row "carriage_straight" {
     title  = "Carriage motion, level plane, up to 500 between centres"
@@ -457,6 +457,9 @@ step "bar" {
     unit     = "um"
     with     = instrument.fine_lever
     positive = "bar up"
+    nudge    = "up"
+    push     = "Lift the bar lightly"
+    tested   = reading.top
     range    = [um(-180), um(180)]
   }
   result "near_run" {
@@ -540,7 +543,7 @@ step "quill" {
   title   = "Indicator along the barrel"
   spindle = "stopped"
   do = [
-    "Bar out of the spindle. Barrel out as far as it is read, barrel and tailstock clamped with the usual pull.",
+    "Bar out of the spindle, a hand under it. Barrel out as far as it is read, barrel and tailstock clamped with the usual pull.",
     "The indicator stays on its arm as it was tested at the bar; only the saddle is wound.",
     "The mouth is the end towards the headstock. Needle to zero at the mouth, once for each plane.",
   ]

@@ -62,6 +62,7 @@ step "sweep" {
   title   = "Sweep the barrel, ${each.barrel == "in" ? "drawn in" : "run out"}"
   needs   = [step.ready]
   spindle = "stopped"
+  caution = [caution.isolate]
   each "barrel" { of = ["in", "out"] }
   do = [
     "Barrel ${each.barrel == "in" ? "drawn in, 20 to 30 mm (about 1 in) showing" : "run out by the travel"}. Clamp barrel and tailstock with the usual pull.",
