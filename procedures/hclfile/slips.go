@@ -121,7 +121,9 @@ func closeBlock(text []byte) (next []byte, open, at int) {
 				next = append(next, text[from:room]...)
 				return append(next, text[room+1:]...), stack[n-1].at, from
 			}
-			stack = append(stack, block{in, from})
+			if !bytes.HasSuffix(bytes.TrimRight(line, " \t\r"), []byte("}")) {
+				stack = append(stack, block{in, from})
+			}
 		case bytes.HasSuffix(bytes.TrimRight(line, " \t\r"), []byte("{")):
 			stack = append(stack, block{in, from})
 		case len(stack) > 0 && bytes.HasPrefix(bytes.TrimLeft(line, " \t"), []byte("}")):
@@ -133,7 +135,7 @@ func closeBlock(text []byte) (next []byte, open, at int) {
 	return nil, 0, 0
 }
 
-var beginsBlock = regexp.MustCompile(`^[ \t]*[a-z][a-z0-9_]*[ \t]+("[^"]*"[ \t]*)?\{[ \t\r]*$`)
+var beginsBlock = regexp.MustCompile(`^[ \t]*[a-z][a-z0-9_]*[ \t]+("[^"]*"[ \t]*)?\{([ \t\r]*|.*\}[ \t\r]*)$`)
 
 var (
 	printersQuote = regexp.MustCompile("[“”„‟«»]")
