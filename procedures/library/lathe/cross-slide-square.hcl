@@ -35,7 +35,7 @@ given "guide" {
 step "ready" {
   title   = "Set up faceplate and indicator"
   spindle = "stopped"
-  caution = [caution.isolate]
+  caution = [caution.isolate, caution.chuck]
   tools = [
     "faceplate on a clean nose, one point marked with a pen, a second a quarter turn on",
     "lever indicator on the cross slide, 0.002 mm (0.0001 in), short arm",
@@ -129,7 +129,7 @@ correction "seat" {
     "Check the gib, the carriage lock and the arm. Hold the spindle against its thrust.",
   ]
   spindle  = "stopped"
-  caution  = [caution.isolate]
+  caution  = [caution.isolate, caution.chuck]
   disturbs = [gate.square]
   attempts = 3
 }

@@ -161,13 +161,13 @@ correction "swing" {
   negative = "towards the tailstock, at the rear end"
   ledger   = "guiding flank of the cross slide"
   spindle  = "stopped"
-  caution  = [caution.isolate, caution.scraping, caution.blue]
+  caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
-    "Scrape the guiding flank in the saddle, most at one end, tapering to nothing at the other. Then fit the gib to it again.",
+    "Slide off. Scrape the guiding flank in the saddle, most at one end, tapering to nothing at the other. Then slide on, and the gib fitted to it again.",
     "What is scraped off cannot be put back: take half first, then face the disc again.",
     "A lever indicator on the bed, tip on the flank's rear end, tells how far the slide has swung.",
   ]
-  disturbs = [accepted["cross-slide-square"], accepted["gib-backlash"]]
+  disturbs = [accepted["cross-slide-square"], accepted["gib-backlash"], accepted["topslide-angle"]]
   attempts = 5
   moved {
     ask  = "Rear end: swung by, plus towards the headstock"

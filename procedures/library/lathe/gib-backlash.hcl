@@ -158,7 +158,7 @@ correction "scrape_ends" {
     "Then set the gib anew.",
   ]
   spindle  = "stopped"
-  caution  = [caution.isolate, caution.scraping, caution.blue]
+  caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   disturbs = [gate.gives_not, accepted["cross-ways-square"], accepted["cross-slide-square"]]
   attempts = 3
 }

@@ -70,7 +70,7 @@ given "pull" {
 step "ready" {
   title   = "See that the rest is in order"
   spindle = "stopped"
-  caution = [caution.isolate]
+  caution = [caution.isolate, caution.chuck]
   lasting = true
   tools = [
     "qualified test bar for the spindle taper, marked where it was seated last",
@@ -268,7 +268,7 @@ correction "turn" {
   positive = "nose end towards the operator"
   negative = "nose end away from the operator"
   ledger   = "flank under the nose end"
-  caution  = [caution.isolate, caution.scraping]
+  caution  = [caution.isolate, caution.test_bar, caution.scraping]
   spindle  = "stopped"
   do = [
     "Bar out. Indicator on the front of the head at the nose end, set to zero.",
@@ -278,6 +278,7 @@ correction "turn" {
   disturbs = [
     gate.upright_plane, accepted["headstock-holddown"], accepted["tail-height"], accepted["two-collar"],
     accepted["tailstock-by-test-cut"], accepted["cross-slide-square"], accepted["facing-disc"],
+    accepted["topslide-parallel"],
   ]
   attempts = 6
   moved {
@@ -306,6 +307,7 @@ correction "tilt" {
   disturbs = [
     gate.level_plane, accepted["headstock-holddown"], accepted["tail-height"], accepted["two-collar"],
     accepted["tailstock-by-test-cut"], accepted["cross-slide-square"], accepted["facing-disc"],
+    accepted["topslide-parallel"],
   ]
   attempts = 6
   should_change {

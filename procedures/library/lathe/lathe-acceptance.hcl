@@ -95,9 +95,11 @@ step "quill" {
   like  = step.quill
   needs = [step.warm]
 }
+# The same indicator, on its arm as it was tested at the bar in the spindle.
 step "centres" {
   like  = step.centres
   needs = [step.warm]
+  reading "upper" { tested = reading.top }
 }
 step "turn" { like = step.turn }
 step "collar_bar" {

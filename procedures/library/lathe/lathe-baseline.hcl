@@ -79,8 +79,6 @@ step "centres" {
   like = step.centres
   reading "upper" {
     with  = instrument.dial
-    nudge = "up"
-    push  = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range = [mm(-3), mm(3)]
   }
 }
@@ -167,7 +165,7 @@ step "barrel_bar" {
 step "slides" {
   title   = "Cross slide and leadscrew"
   spindle = "stopped"
-  caution = [caution.isolate]
+  caution = [caution.isolate, caution.chuck]
   do = [
     "Faceplate on, one point marked. Tip on the point in front, needle to about zero; rear, half a turn, the same point.",
     "Leadscrew, lead: blocks of 300 and of 60 mm (11.8 and 2.4 in) between saddle and stop. Come to both places from the same side, counted by the screw's turns.",

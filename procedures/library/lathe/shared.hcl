@@ -626,6 +626,8 @@ step "centres" {
     unit     = "um"
     with     = instrument.fine_lever
     positive = "bar up"
+    nudge    = "up"
+    push     = "Slip a 0.05 mm (0.002 in) feeler under the tip"
     range    = [um(-200), um(200)]
   }
   reading "thick" {

@@ -320,7 +320,7 @@ step "point" {
   title   = "Run-out of the live centre"
   needs   = [step.warm]
   spindle = "stopped"
-  caution = [caution.isolate, caution.rotating]
+  caution = [caution.isolate, caution.rotating, caution.test_bar]
   do = [
     "Bar out, wipe, centre in with a firm push. Tip square to the cone, close to the point.",
     "By hand, two slow turns.",

@@ -43,7 +43,7 @@ instrument "barrel_dial" {
 step "ready" {
   title   = "Make rig and tailstock ready"
   spindle = "stopped"
-  caution = [caution.isolate]
+  caution = [caution.isolate, caution.chuck]
   lasting = true
   tools = [
     "the rig whose sag was found, unchanged: same arm, same clamp, same indicator",

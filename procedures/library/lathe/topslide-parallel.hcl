@@ -159,7 +159,7 @@ correction "scrape" {
   negative = "off the tailstock end of the seat, fading to nothing at the other end"
   ledger   = "seat of the top slide"
   spindle  = "stopped"
-  caution  = [caution.isolate, caution.scraping, caution.blue]
+  caution  = [caution.isolate, caution.lifting, caution.scraping, caution.blue]
   do = [
     "Top slide off. Work on the underside of its swivel plate, as it stands when it lies along the bed.",
     "What is scraped off cannot be put back: take half first, clamp it on, then read.",
