@@ -5,6 +5,9 @@
 #
 # Bars and tapers are made when they are wanted (make-bar, lap-bar,
 # topslide-angle, taper-fit-blue): no lathe waits for them.
+#
+# Plates and what is proved by threes belong to the bench, not to this lathe:
+# ref-plate-profile, ref-straightedge-three and ref-three-squares come when due.
 
 overhaul "bench-lathe" {
   title    = "Bench lathe, from arrival to acceptance"

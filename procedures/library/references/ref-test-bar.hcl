@@ -75,7 +75,8 @@ step "swing" {
 }
 
 step "size" {
-  title = "Measure it, two ways at each station"
+  title   = "Measure it, two ways at each station"
+  caution = [caution.rolling]
   do = [
     "Once on the marked line, once a quarter turn from it.",
     "Hold the bar by its ends. Three takes each; take the bar off between them.",
