@@ -1,6 +1,9 @@
 package montecarlo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Sample is what the trials gave for one output.
 type Sample struct {
@@ -9,7 +12,8 @@ type Sample struct {
 	Mean      float64 // the estimate (JCGM 101:2008, 7.6); NaN where no trial has a result
 	Std       float64 // the standard uncertainty; NaN where fewer than two have
 
-	values []float64 // with a result, in the order of the trials
+	values []float64  // with a result, in the order of the trials
+	sorted *[]float64 // the same from the least on, of few values, once they are asked for
 }
 
 // Interval is a coverage interval.
@@ -19,7 +23,7 @@ type Interval struct{ Low, High float64 }
 func (i Interval) Length() float64 { return i.High - i.Low }
 
 func newSample(values []float64, m moments) Sample {
-	s := Sample{Trials: len(values), Undefined: m.gone, Mean: m.mean, Std: m.std(), values: values}
+	s := Sample{Trials: len(values), Undefined: m.gone, Mean: m.mean, Std: m.std(), values: values, sorted: new([]float64)}
 	if m.n == 0 {
 		s.Mean = math.NaN()
 	}
@@ -62,7 +66,7 @@ func (s Sample) Symmetric(p float64) Interval {
 	q := within(p, m)
 	r := max(1, (m-q+1)/2)
 	hi := min(m, r+q)
-	low, high := ranks(s.values, span{r - 1, r - 1}, span{hi - 1, hi - 1})
+	low, high := s.ranks(span{r - 1, r - 1}, span{hi - 1, hi - 1})
 	return Interval{low[0], high[0]}
 }
 
@@ -75,7 +79,7 @@ func (s Sample) Shortest(p float64) Interval {
 		return Interval{math.NaN(), math.NaN()}
 	}
 	q := min(within(p, m), m-1)
-	low, high := ranks(s.values, span{0, m - q - 1}, span{q, m - 1})
+	low, high := s.ranks(span{0, m - q - 1}, span{q, m - 1})
 	best := Interval{low[0], high[0]}
 	for i := range low {
 		if high[i]-low[i] < best.Length() {
@@ -83,6 +87,27 @@ func (s Sample) Shortest(p float64) Interval {
 		}
 	}
 	return best
+}
+
+// ranks returns the values whose ranks lie in a and in b, in order. Few values are
+// sorted once for all that is asked of them.
+func (s Sample) ranks(a, b span) (ya, yb []float64) {
+	if y := s.inOrder(); y != nil {
+		return y[a.from : a.to+1], y[b.from : b.to+1]
+	}
+	return ranks(s.values, a, b)
+}
+
+// inOrder returns few values from the least on; nil of many.
+func (s Sample) inOrder() []float64 {
+	if s.sorted == nil || len(s.values) >= few {
+		return nil
+	}
+	if len(*s.sorted) < len(s.values) {
+		*s.sorted = slices.Clone(s.values)
+		sortNumbers(*s.sorted)
+	}
+	return *s.sorted
 }
 
 // within returns how many of m trials a share p is: q of JCGM 101:2008, 7.7.1.
@@ -97,11 +122,33 @@ func (s Sample) Radius(y, p float64) float64 {
 	if m == 0 {
 		return math.NaN()
 	}
+	last := max(1, within(p, m)) - 1
+	if x := s.inOrder(); x != nil {
+		return nearest(x, y, last)
+	}
 	off := make([]float64, m)
 	for i, v := range s.values {
 		off[i] = math.Abs(v - y)
 	}
-	last := max(1, within(p, m)) - 1
 	_, at := ranks(off, span{0, 0}, span{last, last})
 	return at[0]
+}
+
+// nearest returns how far from y that of the numbers x lies that has so many
+// others nearer to it. They are in order.
+func nearest(x []float64, y float64, others int) float64 {
+	hi, _ := slices.BinarySearch(x, y)
+	lo := hi - 1
+	off := 0.0
+	for range others + 1 {
+		switch below, above := lo >= 0, hi < len(x); {
+		case above && (!below || math.Abs(x[hi]-y) <= math.Abs(x[lo]-y)):
+			off = math.Abs(x[hi] - y)
+			hi++
+		default:
+			off = math.Abs(x[lo] - y)
+			lo--
+		}
+	}
+	return off
 }
