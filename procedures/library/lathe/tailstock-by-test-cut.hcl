@@ -55,7 +55,7 @@ step "set_up" {
     "outside micrometer, dial indicator on a stand on the bed",
   ]
   do = [
-    "Wipe centres and centre holes clean. Grease the dead centre.",
+    "Wipe centres and centre holes clean. Grease the dead centre; one on bearings brings its own run-out.",
     "Barrel out 30 to 50 mm (1 1/4 to 2 in) and clamped. Tailstock clamped as it always will be.",
   ]
   confirm "true_centre" { ask = "Headstock centre: does it run true by eye?" }
