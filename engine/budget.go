@@ -18,6 +18,7 @@ type Budget struct {
 	Judgement        // of the value that decides, or of the element that was asked for
 	Parts     []Part // the greatest first
 	Missing   []string
+	Unmoving  int     // of a drawn value: how many readings have no part, because as they stand they do not move it
 	Risk      float64 // that the verdict is wrong, at most; NaN where there is no verdict to be wrong, or no doubt is stated
 
 	s   *State
@@ -79,6 +80,22 @@ func (s *State) Budget(gate, element string) (b Budget, ok bool) {
 	return b, true
 }
 
+// unmoving counts the inputs that do not move a value whose errors were drawn as
+// they stand: those between the greatest and the least. Their errors may make
+// one of them the greatest, and were drawn too.
+func (est *estimate) unmoving(e propagate.Estimate) int {
+	if e.Drawn == nil {
+		return 0
+	}
+	n := 0
+	for i, u := range est.problem.Model.U() {
+		if u > 0 && e.Slopes[i] == 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // judged tells whether there is a value that was held against limits.
 func (j *Judgement) judged() bool {
 	return j.Verdict == checks.Pass || j.Verdict == checks.Fail || j.Verdict == checks.Undecided
@@ -93,6 +110,7 @@ func (b *Budget) of() {
 		b.K, b.Dof, b.Drawn, b.Noise = e.K, e.DoF, e.Drawn, b.s.plan.isNoise(&b.est, b.i)
 	}
 	b.Judgement.Budget = b.s.sourced(&b.est, e.Budget)
+	b.Unmoving = b.est.unmoving(e)
 	b.Risk = b.Judgement.Risk()
 	for _, l := range b.Judgement.Budget {
 		b.Parts = append(b.Parts, b.part(l))

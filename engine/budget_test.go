@@ -2,6 +2,7 @@ package engine_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -90,5 +91,44 @@ func TestBudgetMissing(t *testing.T) {
 	}
 	if risk, n := r.State().RunRisk(); risk != 0 || n != 0 {
 		t.Errorf("risk of nothing: %g over %d", risk, n)
+	}
+}
+
+// Of a range of four readings at 0, 2, 5 and 9 µm the two at its ends move it, and
+// the two between do not: they stand in no row, and it is said how many.
+func TestBudgetSaysWhatStandsInNoRow(t *testing.T) {
+	r := playInline(t, `
+step "read" {
+  title = "Read"
+  reading "row" {
+    ask   = "Row"
+    unit  = "um"
+    with  = instrument.gauge
+    range = [um(-50), um(50)]
+    along = [mm(0), mm(50), mm(100), mm(150)]
+  }
+  gate "even" {
+    title     = "Even"
+    of        = spread(reading.row)
+    at_most   = um(40)
+    source    = "test"
+    if_failed = [reject]
+  }
+  gate "rising" {
+    title     = "Rising"
+    of        = rise(reading.row)
+    at_most   = um(40)
+    source    = "test"
+    if_failed = [reject]
+  }
+}
+`, "omit\nrow.0 = 0\nrow.50 = 2\nrow.100 = 5\nrow.150 = 9")
+	for gate, want := range map[string]int{"even": 2, "rising": 0} { // a difference is not drawn: what it leaves out is in no formula
+		if b, ok := r.State().Budget(gate, ""); !ok || b.Unmoving != want || (b.Drawn != nil) != (want > 0) {
+			t.Errorf("%s: %d readings in no row, drawn %v; want %d", gate, b.Unmoving, b.Drawn != nil, want)
+		}
+	}
+	if got, want := r.State().GateNames(), []string{"even", "rising"}; !slices.Equal(got, want) {
+		t.Errorf("gates %v, want %v", got, want)
 	}
 }

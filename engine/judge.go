@@ -350,6 +350,13 @@ func (s *State) Judgements() []Judgement {
 	return out
 }
 
+// GateNames lists the gates as Judgements has them, without judging any.
+func (s *State) GateNames() []string {
+	var out []string
+	s.eachGate(func(g *procedures.Gate, round []string) { out = append(out, address(g.Name, round...)) })
+	return out
+}
+
 // eachGate calls f for every gate, in each round of its step.
 func (s *State) eachGate(f func(g *procedures.Gate, round []string)) {
 	for _, g := range s.plan.gates() {

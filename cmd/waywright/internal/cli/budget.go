@@ -94,13 +94,7 @@ func (a *app) gatesOf(args []string) []string {
 	return gateNames(run.State)
 }
 
-func gateNames(s *engine.State) []string {
-	var out []string
-	for _, j := range s.Judgements() {
-		out = append(out, j.Name)
-	}
-	return out
-}
+func gateNames(s *engine.State) []string { return s.GateNames() }
 
 // budgetArgs finds the run and the gate that are meant. A single name is that
 // of a run where there is one, else of a gate of the last run.

@@ -103,6 +103,9 @@ func (v Voice) Doubt(b engine.Budget) Screen {
 		text += ", known with " + checks.FreedomSaid(fmt.Sprintf("%.0f", math.Floor(b.Dof*(1+1e-9))))
 	}
 	s := Screen{{Text: text + ".", Hang: 2}, {Text: upperFirst(report.MethodSaid(b.Drawn)) + ".", Hang: 2}}
+	if n := b.Unmoving; n > 0 {
+		s = append(s, Line{Text: unmoving(n), Hang: 2})
+	}
 	if !math.IsNaN(b.P) {
 		least := map[checks.Bound]string{checks.AtLeast: "at least ", checks.AtMost: "at most "}[b.Bound]
 		p := strings.NewReplacer("> ", "more than ", "< ", "less than ").Replace(checks.FormatBound(b.P, b.Bound))
@@ -119,6 +122,14 @@ func (v Voice) Doubt(b engine.Budget) Screen {
 		s = append(s, Line{Text: "Risk that this verdict is wrong: " + said + ".", Hang: 2})
 	}
 	return s
+}
+
+// unmoving says why some readings stand in no row.
+func unmoving(n int) string {
+	if n == 1 {
+		return "One reading stands in no row: as it is, it does not move the value. Its errors were drawn all the same."
+	}
+	return fmt.Sprintf("%d readings stand in no row: as they are, they do not move the value. Their errors were drawn all the same.", n)
 }
 
 // Advice says what would make a value better known.
