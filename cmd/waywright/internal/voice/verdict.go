@@ -95,7 +95,6 @@ func (v Voice) figures(j engine.Judgement) figures {
 		f.minus = You(against)
 	}
 	f.toPlus, f.toLess, _ = polar(j.Positive)
-	f.toPlus, f.toLess = strings.TrimRight(f.toPlus, ","), strings.TrimRight(f.toLess, ",") // "free end high, seen from the front"
 	return f
 }
 

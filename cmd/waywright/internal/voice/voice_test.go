@@ -46,6 +46,8 @@ func TestPolar(t *testing.T) {
 		{"bar nearer to the operator", "nearer to you", "further from you"},
 		{"larger at the tailstock end", "larger at the tailstock end", "larger at the headstock end"},
 		{"fat", "fat", "thin"},
+		{"front high: the head has nodded forward", "high", "low"},
+		{"free end high, seen from the front", "high", "low"},
 		{"never below nothing", "", ""},
 		{"blue", "", ""},
 	} {

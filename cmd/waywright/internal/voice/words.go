@@ -41,7 +41,20 @@ func polar(positive string) (plus, minus string, ok bool) {
 	default:
 		p, m = p[i:i+1], m[i:i+1]
 	}
-	return You(strings.Join(p, " ")), You(strings.Join(m, " ")), true
+	return You(uptoColon(p)), You(uptoColon(m)), true
+}
+
+// uptoColon joins words as far as the first that ends a part of a sentence: a
+// colon comes before what it means for the machine, as in "front high: the head
+// nods".
+func uptoColon(words []string) string {
+	for i, w := range words {
+		if strings.ContainsAny(w[len(w)-1:], ":;") {
+			words = words[:i+1]
+			break
+		}
+	}
+	return strings.TrimRight(strings.Join(words, " "), ",:;")
 }
 
 // index returns where word stands in s as a whole word, or −1.
