@@ -39,13 +39,14 @@ func Process() Streams {
 // app is one call of the program.
 type app struct {
 	Streams
-	dir string // --logbook
-	in  *bufio.Reader
+	dir  string // --logbook
+	in   *bufio.Reader
+	kept *logbook.Kept
 }
 
 // Main runs a command and returns its exit code.
 func Main(args []string, s Streams) int {
-	a := &app{Streams: s}
+	a := &app{Streams: s, kept: logbook.NewKept()}
 	root := a.root()
 	root.SetArgs(signed(args))
 	root.SetIn(s.In)
@@ -95,7 +96,7 @@ func (a *app) book() logbook.Book {
 	if dir == "" {
 		dir = "logbook"
 	}
-	return logbook.Book{Dir: dir, Program: version()}
+	return logbook.Book{Dir: dir, Program: version(), Kept: a.kept}
 }
 
 // note tells something beside what a command prints.

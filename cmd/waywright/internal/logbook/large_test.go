@@ -121,6 +121,39 @@ func largeRun(t testing.TB, b Book) string {
 	return r.Name
 }
 
+// Runs of the same files have one plan, and a logbook that keeps nothing has one
+// for each.
+func TestPlansAreKeptByTheirFiles(t *testing.T) {
+	b := made(t)
+	begin := func(p *procedures.Procedure) string {
+		r, err := b.Begin(Start{Procedure: p, Machine: engine.Machine{ID: "lathe"}}, now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := r.Close(); err != nil {
+			t.Fatal(err)
+		}
+		return r.Name
+	}
+	first, second, other := begin(tailstock(t)), begin(tailstock(t)), begin(large(t))
+	for _, keeps := range []bool{true, false} {
+		if b.Kept = nil; keeps {
+			b.Kept = NewKept()
+		}
+		plans := map[*engine.Plan]bool{}
+		for _, name := range []string{first, second, other} {
+			r, err := b.Read(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			plans[r.Plan] = true
+		}
+		if want := map[bool]int{true: 2, false: 3}[keeps]; len(plans) != want {
+			t.Errorf("kept %t: three runs of two procedures have %d plans, want %d", keeps, len(plans), want)
+		}
+	}
+}
+
 // BenchmarkLargeRun is the work of a person at the machine: every answer is
 // judged, and what it leads to is told.
 func BenchmarkLargeRun(b *testing.B) {

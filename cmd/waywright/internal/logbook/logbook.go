@@ -45,6 +45,7 @@ const (
 type Book struct {
 	Dir     string
 	Program string // version of the program
+	Kept    *Kept  // of runs that were read; nil: nothing
 }
 
 // heads stand at the top of a new register.

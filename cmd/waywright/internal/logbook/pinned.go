@@ -9,7 +9,9 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
+	"waywright/engine"
 	"waywright/engine/journal"
 	"waywright/procedures"
 )
@@ -52,8 +54,44 @@ func inside(dir, name string) (string, error) {
 	return filepath.Join(dir, local), nil
 }
 
-// pinned reads the procedure of a run as it was when the run began.
-func (r *Run) pinned() (*procedures.Procedure, error) {
+// Kept keeps the procedures of runs that were read, by their files' hashes: in a
+// logbook many runs are of one procedure, and what one of them has worked out of
+// its readings is known to the next. Nil keeps nothing.
+type Kept struct {
+	mu sync.Mutex
+	of map[string]*engine.Plan
+}
+
+// NewKept returns an empty store.
+func NewKept() *Kept { return &Kept{of: map[string]*engine.Plan{}} }
+
+// plan returns the plan of a procedure from its files.
+func (p *Kept) plan(files []procedures.File) (*engine.Plan, error) {
+	if p == nil {
+		proc, err := Compile(files)
+		if err != nil {
+			return nil, err
+		}
+		return engine.NewPlan(proc), nil
+	}
+	var key strings.Builder
+	for _, f := range files {
+		fmt.Fprintf(&key, "%x  %s\n", sha256.Sum256(f.Bytes), f.Name)
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if plan, ok := p.of[key.String()]; ok {
+		return plan, nil
+	}
+	plan, err := (*Kept)(nil).plan(files)
+	if err == nil {
+		p.of[key.String()] = plan
+	}
+	return plan, err
+}
+
+// pinned reads the files of a run's procedure as they were when the run began.
+func (r *Run) pinned() ([]procedures.File, error) {
 	var files []procedures.File
 	for _, f := range r.Format.Procedure.Files {
 		path, err := inside(filepath.Join(r.Dir, procedureName), f.Name)
@@ -71,7 +109,7 @@ func (r *Run) pinned() (*procedures.Procedure, error) {
 		}
 		files = append(files, procedures.File{Name: f.Name, Bytes: b})
 	}
-	return Compile(files)
+	return files, nil
 }
 
 // maxPinned is more than any procedure file that can be read has.

@@ -37,6 +37,7 @@ type Run struct {
 	file    *journalfile.File // nil where the run was only read
 	entries []journal.Entry
 	program string
+	kept    *Kept
 	now     func() time.Time
 }
 
@@ -153,7 +154,7 @@ func (b Book) Open(name string, now func() time.Time) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Run{Name: name, Dir: dir, Head: f.Head(), Notice: notice, file: f, now: now, program: b.Program, Paper: b.Paper()}
+	r := &Run{Name: name, Dir: dir, Head: f.Head(), Notice: notice, file: f, now: now, program: b.Program, kept: b.Kept, Paper: b.Paper()}
 	if err := r.fold(entries); err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
@@ -171,7 +172,7 @@ func (b Book) Read(name string) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Run{Name: name, Dir: dir, Notice: notice, program: b.Program, now: time.Now, Paper: b.Paper()}
+	r := &Run{Name: name, Dir: dir, Notice: notice, program: b.Program, kept: b.Kept, now: time.Now, Paper: b.Paper()}
 	if r.Head, err = journal.HeadOf(entries); err != nil {
 		return nil, err
 	}
@@ -186,7 +187,10 @@ func (r *Run) fold(entries []journal.Entry) error {
 	if r.Format, err = entries[0].Format(); err != nil {
 		return fmt.Errorf("run %s: %w", r.Name, err)
 	}
-	proc, err := r.pinned()
+	files, err := r.pinned()
+	if err == nil {
+		r.Plan, err = r.kept.plan(files)
+	}
 	if err != nil {
 		return fmt.Errorf("run %s: %w", r.Name, err)
 	}
@@ -195,7 +199,6 @@ func (r *Run) fold(entries []journal.Entry) error {
 		return fmt.Errorf("run %s: journal %s: %w", r.Name, filepath.Join(r.Dir, journalfile.Name), err)
 	}
 	r.Cuts = cuts
-	r.Plan = engine.NewPlan(proc)
 	if r.State, err = engine.Fold(r.Plan, events); err != nil {
 		return fmt.Errorf("run %s: the journal does not fit the procedure's files beside it: %w. Put back a copy of the folder that is whole", r.Name, err)
 	}
