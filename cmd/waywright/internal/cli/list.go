@@ -2,8 +2,11 @@ package cli
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
@@ -46,9 +49,9 @@ func (a *app) list(asJSON bool) error {
 	b := a.book()
 	own := b.Own()
 	out := []listed{}
-	for _, name := range b.Procedures() {
-		if l, ok := look(b, name, slices.Contains(own, name)); ok {
-			out = append(out, l)
+	for _, l := range lookAll(b, own) {
+		if l != nil {
+			out = append(out, *l)
 		}
 	}
 	slices.SortStableFunc(out, func(x, y listed) int { return cmp.Or(cmp.Compare(x.Machine, y.Machine), cmp.Compare(x.Name, y.Name)) })
@@ -90,6 +93,26 @@ func mark(own bool) string {
 		return "  (own)"
 	}
 	return ""
+}
+
+// lookAll reads all procedures, several at a time; nil stands for one that is not
+// there.
+func lookAll(b logbook.Book, own []string) []*listed {
+	names := b.Procedures()
+	out := make([]*listed, len(names))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
+				if l, ok := look(b, names[i], slices.Contains(own, names[i])); ok {
+					out[i] = &l
+				}
+			}
+		})
+	}
+	wg.Wait()
+	return out
 }
 
 // look reads a procedure for the list.
