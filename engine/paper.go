@@ -188,28 +188,10 @@ func (s *State) goesOn(q Question) Question {
 	}
 	g, round, ok := s.gateAt(q.Name)
 	if had, said := s.openSheet().goesOn[q.Name]; !ok || said && slices.Equal(had, s.feeding(g, round)) {
-		if iq, open := s.moverOf(q); ok && open {
-			return iq
-		}
 		return q
 	}
 	return Question{Kind: AskSheet, Name: sheetMore, Step: q.Step, Gate: q.Gate,
 		Ask: "Does the sheet hold what was done about it?", Choices: []Choice{{"yes", "yes, it goes on there"}, {"no", "no, from here on at the machine"}}}
-}
-
-// moverOf asks for the number of the instrument that shows how far the first
-// correction moved something: on a sheet it stands before the movement.
-func (s *State) moverOf(q Question) (Question, bool) {
-	for _, w := range q.Ways {
-		if w.Kind != WayCorrection {
-			continue
-		}
-		if c := s.plan.corrections[w.Name]; c != nil && c.Moved != nil {
-			return s.instrumentQuestion(c.Moved.With)
-		}
-		break
-	}
-	return Question{}, false
 }
 
 // passedBy reports whether the walk goes on behind a gate that is not passed.
