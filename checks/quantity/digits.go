@@ -114,6 +114,9 @@ func Decimals(u Unit, step float64) int {
 		return 3
 	}
 	x := u.Difference().exact().of(decimal(step))
+	if x.Sign() == 0 { // the zero Unit shows nothing of it
+		return 3
+	}
 	apart := max(0, -magnitude(x))
 	for d := range apart + 3 {
 		n := times(x, powerOfTen(d))
